@@ -1,0 +1,142 @@
+"""All records of a content folder together, by kind and id."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
+
+from briefgen.model.base import Record
+from briefgen.model.learning import Outcome, Question, Term
+from briefgen.model.people import Person, Suit
+from briefgen.model.sights import Figure, Hazard
+from briefgen.model.things import Bag, Equipment, Thing, Tool
+from briefgen.model.work import Programme, Sortie, Task
+from briefgen.model.world import Place, Route
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of record: its key in files, its name in references, and its model."""
+
+    key: str
+    singular: str
+    model: type[Record]
+
+
+KINDS: Mapping[str, Kind] = MappingProxyType(
+    {
+        kind.key: kind
+        for kind in (
+            Kind("programme", "programme", Programme),
+            Kind("sorties", "sortie", Sortie),
+            Kind("tasks", "task", Task),
+            Kind("people", "person", Person),
+            Kind("suits", "suit", Suit),
+            Kind("places", "place", Place),
+            Kind("routes", "route", Route),
+            Kind("tools", "tool", Tool),
+            Kind("bags", "bag", Bag),
+            Kind("equipment", "equipment", Equipment),
+            Kind("hazards", "hazard", Hazard),
+            Kind("figures", "figure", Figure),
+            Kind("outcomes", "outcome", Outcome),
+            Kind("questions", "question", Question),
+            Kind("terms", "term", Term),
+        )
+    }
+)
+SINGULAR: Mapping[str, str] = MappingProxyType({kind.singular: kind.key for kind in KINDS.values()})
+
+
+@dataclass(frozen=True)
+class Library:
+    """Every record, by kind and id, each kind in the order read."""
+
+    records: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+
+    def of(self, kind: str) -> Mapping[str, Any]:
+        """All records of a kind, by id."""
+        return self.records.get(kind, {})
+
+    def find(self, kind: str, identifier: str) -> Any | None:
+        """The record, or nothing."""
+        return self.of(kind).get(identifier)
+
+    def every(self) -> Iterator[tuple[str, Record]]:
+        """Each record with its kind's key."""
+        for kind, records in self.records.items():
+            for record in records.values():
+                yield kind, record
+
+    @property
+    def programme(self) -> Programme | None:
+        return next(iter(self.of("programme").values()), None)
+
+    @property
+    def ordered_sorties(self) -> tuple[Sortie, ...]:
+        """The sorties in the programme's order; those it does not name are left out."""
+        programme = self.programme
+        names = programme.sorties if programme else ()
+        return tuple(self.sorties[name] for name in names if name in self.sorties)
+
+    @property
+    def sorties(self) -> Mapping[str, Sortie]:
+        return self.of("sorties")
+
+    @property
+    def tasks(self) -> Mapping[str, Task]:
+        return self.of("tasks")
+
+    @property
+    def people(self) -> Mapping[str, Person]:
+        return self.of("people")
+
+    @property
+    def suits(self) -> Mapping[str, Suit]:
+        return self.of("suits")
+
+    @property
+    def places(self) -> Mapping[str, Place]:
+        return self.of("places")
+
+    @property
+    def routes(self) -> Mapping[str, Route]:
+        return self.of("routes")
+
+    @property
+    def tools(self) -> Mapping[str, Tool]:
+        return self.of("tools")
+
+    @property
+    def bags(self) -> Mapping[str, Bag]:
+        return self.of("bags")
+
+    @property
+    def equipment(self) -> Mapping[str, Equipment]:
+        return self.of("equipment")
+
+    @property
+    def hazards(self) -> Mapping[str, Hazard]:
+        return self.of("hazards")
+
+    @property
+    def figures(self) -> Mapping[str, Figure]:
+        return self.of("figures")
+
+    @property
+    def outcomes(self) -> Mapping[str, Outcome]:
+        return self.of("outcomes")
+
+    @property
+    def questions(self) -> Mapping[str, Question]:
+        return self.of("questions")
+
+    @property
+    def terms(self) -> Mapping[str, Term]:
+        return self.of("terms")
+
+    def thing(self, identifier: str) -> Thing | None:
+        """A tool or a bag."""
+        return self.tools.get(identifier) or self.bags.get(identifier)

@@ -1,0 +1,69 @@
+"""Who acts, and what keeps those outside alive."""
+
+from __future__ import annotations
+
+from pydantic import Field, model_validator
+
+from briefgen.model.base import Part, Record
+from briefgen.model.values import Amount, Id, Pattern, Post, SuitRef, Words, wrong
+from briefgen.units import SUPPLY_KINDS
+
+
+class Mark(Part):
+    """How a person is told apart at a glance: a pattern, and the word that people say."""
+
+    pattern: Pattern = Field(description="The pattern on the suit.", examples=["rings"])
+    word: Words = Field(description="What people call the pattern.", examples=["Rings"])
+
+
+class Person(Record):
+    """Somebody who acts. Only people outside have a place, hands, a tether and a suit."""
+
+    label: Words = Field(description="The short label on charts and cards.", examples=["EV1"])
+    callsign: Words | None = Field(None, description="What is said on the loop.", examples=["Heron"])
+    post: Post = Field(description="Where the person works.", examples=["outside"])
+    suit: SuitRef | None = Field(None, description="The suit of a person outside.", examples=["suit-one"])
+    mark: Mark | None = Field(
+        None, description="Pattern and word that tell the person apart.",
+        examples=["{pattern: rings, word: Rings}"],
+    )  # fmt: skip
+
+    @property
+    def outside(self) -> bool:
+        return self.post == "outside"
+
+    @property
+    def label_text(self) -> str:
+        return str(self.label)
+
+
+class Supply(Part):
+    """One thing that a suit uses up."""
+
+    holds: Amount = Field(description="How much there is at the start.", examples=["0.60 kg"])
+    keeps: Amount = Field(description="The reserve that may not be planned into.", examples=["0.08 kg"])
+    per_hour: Amount | None = Field(None, description="What an hour uses.", examples=["3.8 Ah"])
+    per_megajoule: Amount | None = Field(
+        None, description="What a megajoule of metabolic work uses.", examples=["0.0706 kg"]
+    )
+
+    @model_validator(mode="after")
+    def _rates(self) -> Supply:
+        rates = [rate for rate in (self.per_hour, self.per_megajoule) if rate is not None]
+        if not rates:
+            raise wrong("a supply needs “per_hour” or “per_megajoule”")
+        kinds = {SUPPLY_KINDS[amount.unit] for amount in (self.holds, self.keeps, *rates)}
+        if len(kinds) > 1:
+            raise wrong("the amounts of one supply must be of one kind: all masses, volumes, energies or charges")
+        if self.keeps > self.holds:
+            raise wrong(f"the reserve of {self.keeps.written} is more than the suit holds ({self.holds.written})")
+        return self
+
+
+class Suit(Record):
+    """A suit and its supplies."""
+
+    supplies: dict[Id, Supply] = Field(
+        default_factory=dict, description="What it carries, by id.",
+        examples=["{oxygen: {holds: 0.60 kg, keeps: 0.08 kg, per_megajoule: 0.0706 kg}}"],
+    )  # fmt: skip

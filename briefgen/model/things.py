@@ -1,0 +1,107 @@
+"""What is carried and what is worked on."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from briefgen.model.base import Part, Record
+from briefgen.model.values import (
+    Flag,
+    Id,
+    Mass,
+    PlaceRef,
+    SpotRef,
+    SpotRefs,
+    Torque,
+    Turning,
+    Turns,
+    Whole,
+    Word,
+    WordList,
+    Words,
+    as_list,
+    wrong,
+)
+
+
+class Setting(Part):
+    """One way in which a tool is set."""
+
+    turns: Turns | None = Field(None, description="How many turns.", examples=["6.5 turns"])
+    torque: Torque | None = Field(None, description="The torque to reach.", examples=["9 N·m"])
+    turning: Turning | None = Field(None, description="Which way it turns.", examples=["clockwise"])
+    note: Words | None = Field(None, description="Anything else about it.", examples=["Slow speed."])
+
+
+class Thing(Record):
+    """What can be picked up, carried and left: a tool or a bag."""
+
+    stowed: SpotRef = Field(description="The place or bag in which it begins.", examples=["k2-locker"])
+    mass: Mass | None = Field(None, description="Its mass.", examples=["3.2 kg"])
+    ends: SpotRefs = Field(
+        (), description="Where else it may be in the end: places or bags.", examples=["[k5-bracket]"]
+    )
+
+
+class Tool(Thing):
+    """A tool, or a lot of consumables."""
+
+    count: Whole = Field(1, description="How many there are; above 1 it is a consumable.", examples=["9"])
+    settings: dict[Id, Setting] = Field(
+        default_factory=dict, description="How it can be set, by id.",
+        examples=["{loosen: {turns: 6.5 turns, turning: counter-clockwise}}"],
+    )  # fmt: skip
+
+    @property
+    def consumable(self) -> bool:
+        return self.count > 1
+
+    @model_validator(mode="after")
+    def _some(self) -> Tool:
+        if self.count < 1:
+            raise wrong(f"a count of {self.count} is none: write how many there are")
+        return self
+
+
+class Bag(Thing):
+    """A bag: carried like a tool, it holds tools and other bags."""
+
+
+class Equipment(Record):
+    """What is worked on, and the states it can be in."""
+
+    place: PlaceRef | None = Field(None, description="Where it is.", examples=["k3-bay"])
+    states: Annotated[WordList, Field(min_length=1)] = Field(
+        description="Every state it can be in.", examples=["[open, closed]"]
+    )
+    starts: Word = Field(description="The state in which the first sortie finds it.", examples=["closed"])
+    ends: Annotated[tuple[Word, ...], BeforeValidator(as_list)] = Field(
+        (), description="In which states it may be at the end of a sortie, or `any`; else as it began.",
+        examples=["[open, closed]"],
+    )  # fmt: skip
+    control: Flag = Field(False, description="Whether it keeps a hazard controlled.", examples=["true"])
+    parts: dict[Id, Annotated[WordList, Field(min_length=1)]] = Field(
+        default_factory=dict, description="Parts that make many items of it: every combination is one item.",
+        examples=["{rack: [1, 2, 3], plate: [a, b, c, d]}"],
+    )  # fmt: skip
+
+    @property
+    def allowed_ends(self) -> tuple[str, ...]:
+        """The states it may end in; every state where `ends` is `any`."""
+        if "any" in self.ends:
+            return tuple(map(str, self.states))
+        return tuple(map(str, self.ends)) or (str(self.starts),)
+
+    @property
+    def items(self) -> tuple[tuple[str, ...], ...]:
+        """Every item as the names of its parts, in the order written; one nameless item without parts."""
+        combinations: list[tuple[str, ...]] = [()]
+        for names in self.parts.values():
+            combinations = [(*head, str(name)) for head in combinations for name in names]
+        return tuple(combinations)
+
+    def item_words(self, item: tuple[str, ...]) -> str:
+        """`rack 1, plate a`."""
+        return ", ".join(f"{part} {name}" for part, name in zip(self.parts, item, strict=True))

@@ -1,0 +1,243 @@
+"""The values that fields hold: each turns an author's word into a typed value that keeps its place.
+
+Scalars arrive as `Text`; nothing here guesses types the way YAML does.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from briefgen import units
+from briefgen.source import NOWHERE, Position, Ref, StepRef, Text
+
+ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"
+_ID = re.compile(ID_PATTERN)
+_STEP_ID = re.compile(rf"(?:{ID_PATTERN}|[1-9][0-9]*)")
+
+
+class RawMap(dict[Any, Any]):
+    """A mapping as read, with the place where it begins."""
+
+    position: Position = NOWHERE
+
+
+class RawList(list[Any]):
+    """A list as read, with the place where it begins."""
+
+    position: Position = NOWHERE
+
+
+def wrong(sentence: str) -> PydanticCustomError:
+    """An error that carries a whole sentence for the author."""
+    return PydanticCustomError("briefgen", "{sentence}", {"sentence": sentence})
+
+
+def place_of(value: Any) -> Position:
+    """The position that a raw value carries."""
+    return getattr(value, "position", NOWHERE)
+
+
+def scalar(value: Any) -> Text:
+    """The one word or sentence that must stand here."""
+    if isinstance(value, str):
+        if not value.strip():
+            raise wrong("nothing stands here: write a value, or leave the key out")
+        return value if isinstance(value, Text) else Text(value)
+    raise wrong("one value is expected here, not a list or a mapping")
+
+
+def _text(value: Any) -> Text:
+    return scalar(value)
+
+
+def _id(value: Any) -> Text:
+    text = scalar(value)
+    if not _ID.fullmatch(text):
+        raise wrong(f"“{text}” is no id: lower-case words joined by hyphens, like “pump-unit”")
+    return text
+
+
+def _step_id(value: Any) -> Text:
+    text = scalar(value)
+    if not _STEP_ID.fullmatch(text) or text.isdigit():
+        raise wrong(f"“{text}” is no step id: lower-case words joined by hyphens, like “close-valves”")
+    return text
+
+
+def _step_ref(value: Any) -> StepRef:
+    text = scalar(value)
+    task, slash, step = text.partition("/")
+    if slash != "/" or not _ID.fullmatch(task) or not _STEP_ID.fullmatch(step):
+        raise wrong(f"“{text}” names no step: write it as “task/step”")
+    return StepRef(text, place_of(text))
+
+
+def _flow_ref(value: Any) -> StepRef:
+    text = scalar(value)
+    return _step_ref(text) if "/" in text else StepRef(_id(text), place_of(text))
+
+
+def _number(value: Any) -> float:
+    text = scalar(value)
+    try:
+        return float(text)
+    except ValueError:
+        raise wrong(f"“{text}” is no number") from None
+
+
+def _whole(value: Any) -> int:
+    text = scalar(value)
+    if not re.fullmatch(r"-?[0-9]+", text):
+        raise wrong(f"“{text}” is no whole number")
+    return int(text)
+
+
+def _yes_or_no(value: Any) -> bool:
+    text = scalar(value)
+    if text not in ("true", "false"):
+        raise wrong(f"“{text}” is a word here: write “true” or “false”")
+    return text == "true"
+
+
+def _duration(value: Any) -> units.Duration:
+    try:
+        return units.read_duration(scalar(value))
+    except ValueError as reason:
+        raise wrong(str(reason)) from None
+
+
+def _quantity(dimension: units.Dimension) -> Callable[[Any], units.Quantity]:
+    def read(value: Any) -> units.Quantity:
+        try:
+            return dimension.read(scalar(value))
+        except ValueError as reason:
+            raise wrong(str(reason)) from None
+
+    return read
+
+
+def _ref(*kinds: str, part: bool = False) -> Callable[[Any], Ref]:
+    def read(value: Any) -> Ref:
+        text = scalar(value)
+        identifier, mark, rest = text.partition("#") if part else (text, "", "")
+        if not _ID.fullmatch(identifier) or (mark and not rest):
+            raise wrong(f"“{text}” is no id: lower-case words joined by hyphens, like “pump-unit”")
+        return Ref(identifier, place_of(text), kinds, rest)
+
+    return read
+
+
+def _record_ref(value: Any) -> Ref:
+    text = scalar(value)
+    kind, colon, rest = text.partition(":")
+    identifier, _, part = rest.partition("#")
+    if colon != ":" or not _ID.fullmatch(identifier):
+        raise wrong(f"“{text}” names no record: write it as “kind:id”, like “tool:torque-driver”")
+    return Ref(identifier, place_of(text), (kind,), part)
+
+
+def as_list(value: Any) -> Any:
+    """One value stands for a list of one."""
+    if isinstance(value, list):
+        return value
+    one = RawList([value])
+    one.position = place_of(value)
+    return one
+
+
+def _schema(pattern: str = "", example: str = "", kind: str = "string") -> WithJsonSchema:
+    schema: dict[str, Any] = {"type": kind}
+    if pattern:
+        schema["pattern"] = f"^{pattern}$"
+    if example:
+        schema["examples"] = [example]
+    return WithJsonSchema(schema)
+
+
+_ANY_SCALAR = WithJsonSchema({"type": ["string", "number", "boolean"]})
+_NUMBER = r"[0-9]+(\.[0-9]+)?"
+_DURATION_PATTERN = rf"({_NUMBER}\s*/\s*{_NUMBER}\s*/\s*{_NUMBER}\s*(h|min|s)|({_NUMBER}\s*(h|min|s)\s*)+)"
+
+Words = Annotated[Text, PlainValidator(_text), WithJsonSchema({"type": "string"})]
+Word = Annotated[Text, PlainValidator(_text), _ANY_SCALAR]
+Rule = Annotated[Text, PlainValidator(_id), _schema(ID_PATTERN)]
+Id = Annotated[Text, PlainValidator(_id), _schema(ID_PATTERN)]
+StepId = Annotated[Text, PlainValidator(_step_id), _schema(ID_PATTERN)]
+Number = Annotated[float, PlainValidator(_number), WithJsonSchema({"type": "number"})]
+Whole = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": "integer"})]
+Flag = Annotated[bool, PlainValidator(_yes_or_no), WithJsonSchema({"type": "boolean"})]
+Span = Annotated[units.Duration, PlainValidator(_duration), _schema(_DURATION_PATTERN, "3/4/7 min")]
+
+
+def _units_schema(dimension: units.Dimension) -> WithJsonSchema:
+    choices = "|".join(re.escape(unit) for unit in dimension.units)
+    return _schema(rf"[+-]?{_NUMBER}\s*({choices})", dimension.example)
+
+
+Length = Annotated[units.Quantity, PlainValidator(_quantity(units.LENGTH)), _units_schema(units.LENGTH)]
+Mass = Annotated[units.Quantity, PlainValidator(_quantity(units.MASS)), _units_schema(units.MASS)]
+Torque = Annotated[units.Quantity, PlainValidator(_quantity(units.TORQUE)), _units_schema(units.TORQUE)]
+Turns = Annotated[units.Quantity, PlainValidator(_quantity(units.TURNS)), _units_schema(units.TURNS)]
+Power = Annotated[units.Quantity, PlainValidator(_quantity(units.POWER)), _units_schema(units.POWER)]
+Pace = Annotated[units.Quantity, PlainValidator(_quantity(units.SPEED)), _units_schema(units.SPEED)]
+Angle = Annotated[units.Quantity, PlainValidator(_quantity(units.ANGLE)), _units_schema(units.ANGLE)]
+Share = Annotated[units.Quantity, PlainValidator(_quantity(units.SHARE)), _units_schema(units.SHARE)]
+Speech = Annotated[units.Quantity, PlainValidator(_quantity(units.SPEECH)), _units_schema(units.SPEECH)]
+Amount = Annotated[units.Quantity, PlainValidator(_quantity(units.SUPPLY)), _units_schema(units.SUPPLY)]
+
+_ID_SCHEMA = _schema(ID_PATTERN)
+SortieRef = Annotated[Ref, PlainValidator(_ref("sorties")), _ID_SCHEMA]
+TaskRef = Annotated[Ref, PlainValidator(_ref("tasks")), _ID_SCHEMA]
+PersonRef = Annotated[Ref, PlainValidator(_ref("people")), _ID_SCHEMA]
+SuitRef = Annotated[Ref, PlainValidator(_ref("suits")), _ID_SCHEMA]
+PlaceRef = Annotated[Ref, PlainValidator(_ref("places")), _ID_SCHEMA]
+ThingRef = Annotated[Ref, PlainValidator(_ref("tools", "bags")), _ID_SCHEMA]
+SpotRef = Annotated[Ref, PlainValidator(_ref("places", "bags")), _ID_SCHEMA]
+EquipmentRef = Annotated[Ref, PlainValidator(_ref("equipment")), _ID_SCHEMA]
+CarriedRef = Annotated[Ref, PlainValidator(_ref("tools", "bags", "equipment")), _ID_SCHEMA]
+HazardRef = Annotated[Ref, PlainValidator(_ref("hazards")), _ID_SCHEMA]
+OutcomeRef = Annotated[Ref, PlainValidator(_ref("outcomes")), _ID_SCHEMA]
+FigureRef = Annotated[
+    Ref, PlainValidator(_ref("figures", part=True)), _schema(rf"{ID_PATTERN}(#{ID_PATTERN})?", "pump-front#p14")
+]
+RecordRef = Annotated[Ref, PlainValidator(_record_ref), _schema(r"[a-z]+:\S+", "tool:torque-driver")]
+AfterRef = Annotated[
+    StepRef, PlainValidator(_step_ref), _schema(rf"{ID_PATTERN}/({ID_PATTERN}|[1-9][0-9]*)", "swap-pump/close-valves")
+]
+FlowRef = Annotated[
+    StepRef, PlainValidator(_flow_ref), _schema(rf"{ID_PATTERN}(/({ID_PATTERN}|[1-9][0-9]*))?", "swap-pump")
+]
+
+_ONE_OR_MORE = BeforeValidator(as_list)
+FigureRefs = Annotated[tuple[FigureRef, ...], _ONE_OR_MORE]
+PersonRefs = Annotated[tuple[PersonRef, ...], _ONE_OR_MORE]
+SomePeople = Annotated[tuple[PersonRef, ...], _ONE_OR_MORE, Field(min_length=1)]
+TaskRefs = Annotated[tuple[TaskRef, ...], _ONE_OR_MORE]
+SortieRefs = Annotated[tuple[SortieRef, ...], _ONE_OR_MORE]
+ThingRefs = Annotated[tuple[ThingRef, ...], _ONE_OR_MORE]
+SpotRefs = Annotated[tuple[SpotRef, ...], _ONE_OR_MORE]
+HazardRefs = Annotated[tuple[HazardRef, ...], _ONE_OR_MORE]
+OutcomeRefs = Annotated[tuple[OutcomeRef, ...], _ONE_OR_MORE]
+AfterRefs = Annotated[tuple[AfterRef, ...], _ONE_OR_MORE]
+FlowRefs = Annotated[tuple[FlowRef, ...], _ONE_OR_MORE]
+WordList = Annotated[tuple[Word, ...], _ONE_OR_MORE]
+WholeList = Annotated[tuple[Whole, ...], _ONE_OR_MORE]
+
+
+def _plain(value: Any) -> str:
+    return str(scalar(value))
+
+
+_PLAIN = BeforeValidator(_plain)
+Post = Annotated[Literal["outside", "inside", "ground"], _PLAIN]
+Pattern = Annotated[Literal["plain", "bars", "rings", "dots", "checks", "chevrons"], _PLAIN]
+Signal = Annotated[Literal["danger", "warning", "caution", "notice"], _PLAIN]
+Priority = Annotated[Literal["required", "time-permitting", "get-ahead"], _PLAIN]
+Effort = Annotated[Literal["rest", "light", "moderate", "hard"], _PLAIN]
+Sight = Annotated[Literal["clear", "mirror", "by feel"], _PLAIN]
+Turning = Annotated[Literal["clockwise", "counter-clockwise"], _PLAIN]

@@ -1,0 +1,78 @@
+"""Where something stands in an author's file, and words that remember it.
+
+Lines and columns count from one. A position is carried beside a value and is no part of its identity.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Position:
+    """A place in a content file; `file` is relative to the content folder, with forward slashes."""
+
+    file: str
+    line: int = 1
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+NOWHERE = Position("", 0, 0)
+
+
+class Text(str):
+    """A string that an author wrote, with its place."""
+
+    __slots__ = ("position",)
+    position: Position
+
+    def __new__(cls, value: str, position: Position = NOWHERE) -> Text:
+        self = super().__new__(cls, value)
+        self.position = position
+        return self
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (type(self), (str(self), self.position))
+
+
+class Ref(Text):
+    """An id that names a record of one of `kinds`, with its own place.
+
+    `part` is what follows a `#`: a step of a task, a callout of a figure, or nothing.
+    The string itself is the bare id.
+    """
+
+    __slots__ = ("kinds", "part")
+    kinds: tuple[str, ...]
+    part: str
+
+    def __new__(
+        cls, value: str, position: Position = NOWHERE, kinds: tuple[str, ...] = (), part: str = ""
+    ) -> Ref:
+        self = super().__new__(cls, value, position)
+        self.kinds = kinds
+        self.part = part
+        return self
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (type(self), (str(self), self.position, self.kinds, self.part))
+
+
+class StepRef(Text):
+    """A step named as `task/step` (or, inside its own task, as `step`)."""
+
+    __slots__ = ("step", "task")
+    task: str
+    step: str
+
+    def __new__(cls, value: str, position: Position = NOWHERE) -> StepRef:
+        self = super().__new__(cls, value, position)
+        self.task, _, self.step = value.partition("/")
+        return self
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (type(self), (str(self), self.position))
