@@ -1,0 +1,196 @@
+"""A sortie as a plan: who does which step in what order. Pure: records go in, a plan comes out.
+
+Lenient on purpose: what names nothing is left out here and reported by the rules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from briefgen.model.library import Library
+from briefgen.model.things import Equipment
+from briefgen.model.work import Sortie, Step, Task
+from briefgen.proof.network import CircleFound
+from briefgen.proof.order import Order, order
+from briefgen.source import Position
+from briefgen.units import Duration
+
+
+@dataclass(frozen=True)
+class PlannedStep:
+    """A step in a sortie. `index` is its number in `Plan.steps`; `place` is None where nobody outside does it."""
+
+    index: int
+    key: str
+    task: Task
+    step: Step
+    people: tuple[str, ...]
+    outside: tuple[str, ...]
+    place: str | None
+    items: tuple[tuple[str, ...], ...]
+    duration: Duration
+
+    @property
+    def times(self) -> int:
+        """How often it is done: once, or once for every item."""
+        return len(self.items) if self.step.each else 1
+
+    @property
+    def leads_to(self) -> str | None:
+        """Where the people outside are after it."""
+        return str(self.step.to) if self.step.to and self.outside else self.place
+
+
+@dataclass(frozen=True)
+class Link:
+    """`first` must be over before `second` begins, because the author says so at `position`."""
+
+    first: int
+    second: int
+    position: Position
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The steps of a sortie, each person's own sequence of them, and the links between people."""
+
+    library: Library
+    sortie: Sortie
+    steps: tuple[PlannedStep, ...]
+    flows: Mapping[str, tuple[int, ...]]
+    links: tuple[Link, ...]
+    left_out: frozenset[str] = frozenset()
+    _index: Mapping[str, int] = field(default_factory=dict)
+
+    @cached_property
+    def order(self) -> Order:
+        """The guaranteed order. Raises CircleFound."""
+        return order(len(self.steps), self.flows, [(link.first, link.second) for link in self.links])
+
+    @cached_property
+    def circle(self) -> tuple[PlannedStep, ...]:
+        """The steps of a circle in the order, or nothing."""
+        try:
+            _ = self.order
+        except CircleFound as found:
+            return tuple(self.steps[index] for index in found.circle if isinstance(index, int))
+        return ()
+
+    @cached_property
+    def home(self) -> str | None:
+        """The place where everyone outside starts and ends."""
+        return next((name for name, place in self.library.places.items() if place.home), None)
+
+    @cached_property
+    def outside(self) -> tuple[str, ...]:
+        """The people outside who do anything, in the order of the flow."""
+        people = self.library.people
+        return tuple(name for name in self.flows if name in people and people[name].outside)
+
+    def step(self, key: str) -> PlannedStep | None:
+        """The step `task/step` (by id or number), if it is in this plan."""
+        index = self._index.get(key)
+        return None if index is None else self.steps[index]
+
+    def next_for(self, person: str, step: PlannedStep) -> PlannedStep | None:
+        """What that person does after the step."""
+        flow = self.flows[person]
+        seat = self._seats[person][step.index] + 1
+        return self.steps[flow[seat]] if seat < len(flow) else None
+
+    def previous_for(self, person: str, step: PlannedStep) -> PlannedStep | None:
+        """What that person does before the step."""
+        seat = self._seats[person][step.index] - 1
+        return self.steps[self.flows[person][seat]] if seat >= 0 else None
+
+    @cached_property
+    def _seats(self) -> Mapping[str, Mapping[int, int]]:
+        return {person: {step: seat for seat, step in enumerate(flow)} for person, flow in self.flows.items()}
+
+    @cached_property
+    def optional_tasks(self) -> tuple[str, ...]:
+        """The tasks in the flow that may be left out, in the order in which they come up."""
+        names = dict.fromkeys(str(step.task.id) for step in self.steps if step.task.optional)
+        return tuple(names)
+
+
+def chosen_items(equipment: Equipment | None, step: Step) -> tuple[tuple[str, ...], ...]:
+    """The items for which a step with `each` is done; one nameless item otherwise."""
+    if step.each is None or equipment is None:
+        return ((),)
+    parts = list(equipment.parts)
+    wanted = {str(part): {str(name) for name in names} for part, names in step.each.where.items()}
+    return tuple(
+        item
+        for item in equipment.items
+        if all(part not in wanted or name in wanted[part] for part, name in zip(parts, item, strict=True))
+    )
+
+
+def flow_keys(library: Library, sortie: Sortie, person: str) -> list[str]:
+    """A person's steps as `task/step` keys, in the order of their flow; names that lead nowhere are left out."""
+    entries = next((refs for name, refs in sortie.flow.items() if name == person), ())
+    single = {key for entry in entries if entry.step and (key := step_key(library, entry.task, entry.step))}
+    keys: list[str] = []
+    for entry in entries:
+        task = library.tasks.get(entry.task)
+        if task is None:
+            continue
+        if entry.step:
+            key = step_key(library, entry.task, entry.step)
+            keys += [key] if key else []
+        else:
+            mine = (f"{task.id}/{step.key}" for step in task.steps if person in step.who)
+            keys += [key for key in mine if key not in single]
+    return keys
+
+
+def step_key(library: Library, task: str, step: str) -> str | None:
+    """The one key of a step that may be named by id or by number."""
+    record = library.tasks.get(task)
+    found = record.step(step) if record else None
+    return f"{task}/{found.key}" if found else None
+
+
+def make_plan(library: Library, sortie: Sortie, left_out: frozenset[str] = frozenset()) -> Plan:
+    """The plan of a sortie without the tasks `left_out`. Linear in the number of steps."""
+    keys = {
+        str(person): [
+            key for key in dict.fromkeys(flow_keys(library, sortie, person)) if key.split("/")[0] not in left_out
+        ]
+        for person in sortie.flow
+        if person in library.people
+    }
+    index: dict[str, int] = {}
+    steps: list[PlannedStep] = []
+    for key in (key for flow in keys.values() for key in flow):
+        if key not in index:
+            index[key] = len(steps)
+            steps.append(_planned(library, keys, key, len(steps)))
+    flows = {person: tuple(index[key] for key in flow) for person, flow in keys.items() if flow}
+    return Plan(library, sortie, tuple(steps), flows, _links(library, steps, index), left_out, index)
+
+
+def _planned(library: Library, keys: Mapping[str, list[str]], key: str, index: int) -> PlannedStep:
+    task_id, _, step_id = key.partition("/")
+    task = library.tasks[task_id]
+    step = task.step(step_id)
+    assert step is not None  # flow_keys names only steps that exist
+    people = tuple(str(name) for name in step.who if name in library.people and key in keys.get(str(name), ()))
+    outside = tuple(name for name in people if library.people[name].outside)
+    place = str(step.at or task.place) if outside and (step.at or task.place) else None
+    equipment = library.equipment.get(step.each.equipment) if step.each else None
+    items = chosen_items(equipment, step)
+    return PlannedStep(index, key, task, step, people, outside, place, items, step.takes.times(max(1, len(items))))
+
+
+def _links(library: Library, steps: list[PlannedStep], index: Mapping[str, int]) -> tuple[Link, ...]:
+    links = []
+    for later in steps:
+        for ref in later.step.after:
+            key = step_key(library, ref.task, ref.step)
+            if key in index:
+                links.append(Link(index[key], later.index, ref.position))
+    return tuple(links)

@@ -1,0 +1,157 @@
+"""A content folder as a library: finds the files, reads each, validates every record.
+
+Reads files and nothing else; whatever is wrong becomes a finding and the rest is read all the same.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from briefgen.findings import Finding, Level
+from briefgen.model.base import Record
+from briefgen.model.library import KINDS, Kind, Library
+from briefgen.model.values import ID_PATTERN, RawMap, place_of
+from briefgen.reading.complaints import complaints, nearest
+from briefgen.reading.tree import read_tree
+from briefgen.source import Position, Text
+
+
+class NoContent(Exception):
+    """The content folder can't be used at all; the message says why and what to do."""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was read. `broken` names the records that are there but could not be understood."""
+
+    root: Path
+    library: Library
+    broken: frozenset[tuple[str, str]]
+    findings: tuple[Finding, ...]
+    files: tuple[str, ...]
+
+    def knows(self, kind: str, identifier: str) -> bool:
+        """Whether such a record was written, sound or not."""
+        return self.library.find(kind, identifier) is not None or (kind, identifier) in self.broken
+
+
+def read_folder(root: Path) -> Reading:
+    """Every record below `root`. Raises NoContent where there is no such folder or no YAML file in it."""
+    if not root.is_dir():
+        raise NoContent(f"There is no content folder “{root}”. Name the folder that holds your YAML files.")
+    paths = content_files(root)
+    if not paths:
+        raise NoContent(f"There is no .yaml or .yml file in “{root}”.")
+    shelf = _Shelf()
+    for path in paths:
+        file = path.relative_to(root).as_posix()
+        shelf.findings += shelf.read(path, file, root)
+    return Reading(
+        root, Library(shelf.records), frozenset(shelf.broken), tuple(shelf.findings),
+        tuple(path.relative_to(root).as_posix() for path in paths),
+    )  # fmt: skip
+
+
+def content_files(root: Path) -> list[Path]:
+    """The YAML files below a folder, hidden ones left out, by name."""
+    found = (path for path in root.rglob("*") if path.suffix in (".yaml", ".yml"))
+    return sorted(path for path in found if not any(part.startswith(".") for part in path.relative_to(root).parts))
+
+
+class _Shelf:
+    """Gathers records from file after file."""
+
+    def __init__(self) -> None:
+        self.records: dict[str, dict[str, Any]] = {key: {} for key in KINDS}
+        self.first: dict[tuple[str, str], Position] = {}
+        self.broken: set[tuple[str, str]] = set()
+        self.findings: list[Finding] = []
+
+    def read(self, path: Path, file: str, root: Path) -> Iterator[Finding]:
+        text, problem = _text_of(path, file, root)
+        if problem:
+            yield problem
+            return
+        tree, findings = read_tree(text, file)
+        yield from findings
+        if tree is None:
+            if not findings:
+                yield Finding("empty-file", Level.ERROR, Position(file), "This file says nothing: write a kind, like "
+                              "“tasks:”, and its records, or remove the file.")
+        elif not isinstance(tree, RawMap):
+            yield Finding("wrong-value", Level.ERROR, place_of(tree), "A content file is a mapping of kinds: begin it "
+                          "with a kind and a colon, like “tasks:”.")
+        else:
+            for key, records in tree.items():
+                yield from self.read_kind(key, records)
+
+    def read_kind(self, key: Text, records: Any) -> Iterator[Finding]:
+        if key not in KINDS:
+            close = nearest(key, KINDS)
+            hint = f"Did you mean “{close}”?" if close else f"The kinds are: {', '.join(KINDS)}."
+            yield Finding("unknown-kind", Level.ERROR, place_of(key), f"“{key}” is no kind of record. {hint}")
+        elif not isinstance(records, RawMap):
+            yield Finding("wrong-value", Level.ERROR, place_of(records), f"Under “{key}” stand ids, each with its "
+                          "record: write “id:” and the record's keys below it.")
+        else:
+            for identifier, raw in records.items():
+                yield from self.read_record(KINDS[key], identifier, raw)
+
+    def read_record(self, kind: Kind, identifier: Text, raw: Any) -> Iterator[Finding]:
+        earlier = self.first.get((kind.key, identifier))
+        if earlier:
+            yield Finding("duplicate-id", Level.ERROR, identifier.position, f"There is already a {kind.singular} "
+                          f"“{identifier}”, at {earlier}. Give one of them another id.")
+            return
+        self.first[kind.key, identifier] = identifier.position
+        if not _is_id(identifier):
+            self.broken.add((kind.key, str(identifier)))
+            yield Finding("bad-id", Level.ERROR, identifier.position, f"“{identifier}” is no id: write lower-case "
+                          "words joined by hyphens, like “pump-unit”.")
+            return
+        try:
+            record: Record = kind.model.model_validate(raw)
+        except ValidationError as error:
+            self.broken.add((kind.key, str(identifier)))
+            yield from complaints(error, _placed(raw, identifier), f"{kind.singular} “{identifier}”", kind.model)
+            return
+        self.records[kind.key][str(identifier)] = record.known_as(identifier)
+
+
+def _placed(raw: Any, identifier: Text) -> Any:
+    """The raw record, placed at its id, so that a missing key is reported where the author sees the record begin."""
+    if isinstance(raw, RawMap):
+        moved = RawMap(raw)
+        moved.position = identifier.position
+        return moved
+    return identifier
+
+
+def _is_id(identifier: str) -> bool:
+    return re.fullmatch(ID_PATTERN, identifier) is not None
+
+
+def _text_of(path: Path, file: str, root: Path) -> tuple[str, Finding | None]:
+    """The file's text, or the finding that says why it can't be read."""
+    if not path.resolve().is_relative_to(root.resolve()):
+        return "", Finding("unreadable-file", Level.ERROR, Position(file), "This file is a link that leaves the "
+                           "content folder: put the file itself here.")
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        reason = error.strerror or "unknown reason"
+        return "", Finding("unreadable-file", Level.ERROR, Position(file), f"This file can't be read: {reason}.")
+    try:
+        return data.decode("utf-8-sig"), None
+    except UnicodeDecodeError as error:
+        before = data[: error.start]
+        line = before.count(b"\n") + 1
+        column = error.start - (before.rfind(b"\n") + 1) + 1
+        return "", Finding("not-utf-8", Level.ERROR, Position(file, line, column), "This file is not UTF-8 text: save "
+                           f"it as UTF-8 (the first byte that is not is 0x{data[error.start]:02x}).")
