@@ -6,7 +6,7 @@ Reads files and nothing else; whatever is wrong becomes a finding and the rest i
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -34,7 +34,12 @@ class Reading:
     library: Library
     broken: frozenset[tuple[str, str]]
     findings: tuple[Finding, ...]
-    files: tuple[str, ...]
+    sources: Mapping[str, tuple[str, ...]]
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """The content files, by name."""
+        return tuple(self.sources)
 
     def knows(self, kind: str, identifier: str) -> bool:
         """Whether such a record was written, sound or not."""
@@ -53,8 +58,7 @@ def read_folder(root: Path) -> Reading:
         file = path.relative_to(root).as_posix()
         shelf.findings += shelf.read(path, file, root)
     return Reading(
-        root, Library(shelf.records), frozenset(shelf.broken), tuple(shelf.findings),
-        tuple(path.relative_to(root).as_posix() for path in paths),
+        root, Library(shelf.records), frozenset(shelf.broken), tuple(shelf.findings), shelf.sources,
     )  # fmt: skip
 
 
@@ -72,9 +76,11 @@ class _Shelf:
         self.first: dict[tuple[str, str], Position] = {}
         self.broken: set[tuple[str, str]] = set()
         self.findings: list[Finding] = []
+        self.sources: dict[str, tuple[str, ...]] = {}
 
     def read(self, path: Path, file: str, root: Path) -> Iterator[Finding]:
         text, problem = _text_of(path, file, root)
+        self.sources[file] = tuple(text.splitlines())
         if problem:
             yield problem
             return

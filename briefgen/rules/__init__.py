@@ -1,0 +1,1 @@
+"""What must hold: one file a family, one small generator a rule."""

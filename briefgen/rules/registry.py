@@ -1,0 +1,102 @@
+"""What a rule is, and how it is found: one small generator, its docstring its page, its examples its tests.
+
+A rule yields `Trouble`; name and level are added here. Every module beside this one is loaded, so a new rule is one
+new function in one of them.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from inspect import cleandoc
+
+import briefgen.rules
+from briefgen.findings import Finding, Level, Related
+from briefgen.proof.evidence import Evidence
+from briefgen.source import Position
+
+
+class Needs(StrEnum):
+    """What must be sound before a rule can say anything worth reading."""
+
+    RECORDS = "records"  # whatever could be read
+    REFERENCES = "references"  # no reading error, and every name leads somewhere
+    ORDER = "order"  # and the order has no circle
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """A finding without its rule: the place, the sentence, what belongs to it, and the line to write."""
+
+    position: Position
+    sentence: str
+    related: tuple[Related, ...] = ()
+    write: str = ""
+    write_at: Position | None = None
+
+
+Check = Callable[[Evidence], Iterable[Trouble]]
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule. `wrong` and `right` are content that goes with the small world of `examples.py`.
+
+    In `wrong`, a `▸` stands just before the word at which the finding must point.
+    """
+
+    name: str
+    level: Level
+    family: str
+    needs: Needs
+    text: str
+    wrong: str
+    right: str
+    check: Check | None
+
+    def findings(self, evidence: Evidence) -> Iterator[Finding]:
+        """What the rule finds."""
+        if self.check is None:
+            return
+        for trouble in self.check(evidence):
+            yield Finding(
+                self.name, self.level, trouble.position, trouble.sentence, trouble.related, trouble.write,
+                trouble.write_at,
+            )  # fmt: skip
+
+
+_RULES: dict[str, Rule] = {}
+
+
+def rule(name: str, level: Level, needs: Needs, *, wrong: str, right: str) -> Callable[[Check], Check]:
+    """Registers a check under a name. The function's docstring is the rule's page."""
+
+    def register(check: Check) -> Check:
+        family = check.__module__.rpartition(".")[2]
+        _add(Rule(name, level, family, needs, cleandoc(check.__doc__ or ""), cleandoc(wrong), cleandoc(right), check))
+        return check
+
+    return register
+
+
+def described(name: str, family: str, text: str, *, wrong: str, right: str) -> None:
+    """Registers a rule that is checked while reading: it has a page and examples, but no check of its own."""
+    _add(Rule(name, Level.ERROR, family, Needs.RECORDS, cleandoc(text), cleandoc(wrong), cleandoc(right), None))
+
+
+def _add(new: Rule) -> None:
+    if new.name in _RULES:
+        raise ValueError(f"two rules are called {new.name}")
+    _RULES[new.name] = new
+
+
+@cache
+def all_rules() -> Mapping[str, Rule]:
+    """Every rule by name, by family and name. Loads the families on first use."""
+    for module in pkgutil.iter_modules(briefgen.rules.__path__):
+        importlib.import_module(f"{briefgen.rules.__name__}.{module.name}")
+    return {rule.name: rule for rule in sorted(_RULES.values(), key=lambda rule: (rule.family, rule.name))}
