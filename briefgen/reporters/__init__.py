@@ -1,0 +1,1 @@
+"""How findings look outside a page: text for people, and the forms that other programs read."""
