@@ -58,7 +58,7 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 def count(findings: Iterable[Finding]) -> dict[Level, int]:
     """How many of each level."""
-    tally = {level: 0 for level in Level}
+    tally = dict.fromkeys(Level, 0)
     for finding in findings:
         tally[finding.level] += 1
     return tally

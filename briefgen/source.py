@@ -6,7 +6,7 @@ Lines and columns count from one. A position is carried beside a value and is no
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Self
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -30,7 +30,7 @@ class Text(str):
     __slots__ = ("position",)
     position: Position
 
-    def __new__(cls, value: str, position: Position = NOWHERE) -> Text:
+    def __new__(cls, value: str, position: Position = NOWHERE) -> Self:
         self = super().__new__(cls, value)
         self.position = position
         return self
@@ -50,9 +50,7 @@ class Ref(Text):
     kinds: tuple[str, ...]
     part: str
 
-    def __new__(
-        cls, value: str, position: Position = NOWHERE, kinds: tuple[str, ...] = (), part: str = ""
-    ) -> Ref:
+    def __new__(cls, value: str, position: Position = NOWHERE, kinds: tuple[str, ...] = (), part: str = "") -> Self:
         self = super().__new__(cls, value, position)
         self.kinds = kinds
         self.part = part
@@ -69,7 +67,7 @@ class StepRef(Text):
     task: str
     step: str
 
-    def __new__(cls, value: str, position: Position = NOWHERE) -> StepRef:
+    def __new__(cls, value: str, position: Position = NOWHERE) -> Self:
         self = super().__new__(cls, value, position)
         self.task, _, self.step = value.partition("/")
         return self

@@ -59,9 +59,7 @@ def _what_a_duration_is(words: str) -> str:
     clock = _CLOCK.fullmatch(words)
     if clock:
         first, second = int(clock[1]), int(clock[2])
-        return (
-            f"“{words}” could be hours or minutes: write “{first} h {second} min” or “{first} min {second} s”"
-        )
+        return f"“{words}” could be hours or minutes: write “{first} h {second} min” or “{first} min {second} s”"
     if re.fullmatch(_NUMBER, words):
         return f"“{words}” has no unit: write “{words} min” or “{words} s”"
     return f"“{words}” is no duration: write it like “90 s”, “4 min”, “1 h 30 min” or “3/4/7 min”"
@@ -102,8 +100,6 @@ class Dimension:
                 f"“{words}” is no {self.name}: write it like “{self.example}” (units: {', '.join(self.units)})"
             )
         return Quantity(float(found[1]) * self.units[unit], words, unit)
-
-
 
 
 LENGTH = Dimension("length", {"m": 1.0, "cm": 0.01, "mm": 0.001, "km": 1000.0}, "8.5 m")

@@ -22,7 +22,6 @@ from briefgen.model.values import (
     OutcomeRefs,
     Pace,
     PersonRef,
-    PersonRefs,
     PlaceRef,
     Power,
     Priority,
@@ -276,5 +275,3 @@ class Programme(Record):
     )  # fmt: skip
     pass_mark: Share | None = Field(None, description="The share of right answers asked for.", examples=["80 %"])
     speaking_rate: Speech | None = Field(None, description="How fast the briefer speaks.", examples=["130 words/min"])
-
-

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from briefgen.proof.network import topological_order
 
@@ -54,11 +55,13 @@ def order(count: int, chains: Mapping[str, Sequence[int]], links: Iterable[tuple
     """
     before: list[set[int]] = [set() for _ in range(count)]
     for chain in chains.values():
-        for first, second in zip(chain, chain[1:], strict=False):
+        for first, second in pairwise(chain):
             before[second].add(first)
     for first, second in links:
         before[second].add(first)
-    sequence = topological_order(range(count), ((one, step) for step, ones in enumerate(before) for one in sorted(ones)))
+    sequence = topological_order(
+        range(count), ((one, step) for step, ones in enumerate(before) for one in sorted(ones))
+    )
     seat: list[dict[str, int]] = [{} for _ in range(count)]
     for name, chain in chains.items():
         for index, step in enumerate(chain):

@@ -131,11 +131,11 @@ def deplete(
     """How a supply runs down, and when it reaches its reserve. O(efforts).
 
     `efforts` are (start, end, watts) in order, the supply full at the first start; a gap between them counts
-    as 0 W, and time as always. `holds`
-    and `keeps` are in the supply's unit, the rates in that unit per hour and per megajoule of metabolic work;
-    they add up. After the last effort the work goes on at `then_watts`, or without it at the last effort's
-    watts. Raises ValueError for efforts that overlap or are out of order, and for values negative or not
-    numbers.
+    as 0 W, and time as always. `holds` and `keeps` are in the supply's unit, the rates in that unit per hour
+    and per megajoule of metabolic work; they add up. After the last effort the work goes on at `then_watts`,
+    or without it at the last effort's watts.
+
+    Raises ValueError for efforts that overlap or are out of order, and for values negative or not numbers.
 
     >>> run = deplete([(0, 3600, 200), (3600, 7200, 500)], holds=8, keeps=2, per_hour=1, per_megajoule=0.5)
     >>> [(seconds, round(amount, 2)) for seconds, amount in run.left]

@@ -191,6 +191,6 @@ def _links(library: Library, steps: list[PlannedStep], index: Mapping[str, int])
     for later in steps:
         for ref in later.step.after:
             key = step_key(library, ref.task, ref.step)
-            if key in index:
+            if key is not None and key in index:
                 links.append(Link(index[key], later.index, ref.position))
     return tuple(links)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import networkx as nx
 
@@ -49,16 +50,12 @@ class Routes:
         if first not in library.places or second not in library.places:
             return
         metres = float(route.length)
-        seconds = {
-            loaded: route.time.likely if route.time else metres / pace for loaded, pace in self._pace.items()
-        }
+        seconds = {loaded: route.time.likely if route.time else metres / pace for loaded, pace in self._pace.items()}
         for start, end in [(first, second)] if route.one_way else [(first, second), (second, first)]:
             known = self._graph.get_edge_data(start, end)
             if known is None or seconds[False] < known["edge"].seconds[False]:
                 edge = _Edge(route, metres, seconds)
-                self._graph.add_edge(
-                    start, end, edge=edge, metres=metres, free=seconds[False], loaded=seconds[True]
-                )
+                self._graph.add_edge(start, end, edge=edge, metres=metres, free=seconds[False], loaded=seconds[True])
 
     def touches(self, place: str) -> bool:
         """Whether any route leads to or from the place."""
@@ -84,7 +81,7 @@ class Routes:
         return {end: self._way(times[end], path) for end, path in paths.items()}
 
     def _way(self, seconds: float, path: list[str]) -> Way:
-        edges = [self._graph.edges[pair]["edge"] for pair in zip(path, path[1:], strict=False)]
+        edges = [self._graph.edges[pair]["edge"] for pair in pairwise(path)]
         return Way(
             seconds, sum(edge.metres for edge in edges), tuple(path), tuple(str(edge.route.id) for edge in edges)
         )

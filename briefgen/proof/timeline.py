@@ -173,9 +173,7 @@ def _set_off(move: _Move, schedule: NetworkSchedule[int]) -> float:
     return 0.0 if move.before is None else schedule.times[move.before].earliest_finish
 
 
-def _legs(
-    plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: NetworkSchedule[int]
-) -> Iterator[Leg]:
+def _legs(plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: NetworkSchedule[int]) -> Iterator[Leg]:
     for move in moves.values():
         if move.origin and move.goal and move.origin != move.goal:
             start = _set_off(move, schedule)
@@ -184,9 +182,7 @@ def _legs(
             )
 
 
-def _waits(
-    plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: NetworkSchedule[int]
-) -> Iterator[Wait]:
+def _waits(plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: NetworkSchedule[int]) -> Iterator[Wait]:
     for move in moves.values():
         there = _set_off(move, schedule) + move.seconds
         its = schedule.times[move.step]

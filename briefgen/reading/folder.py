@@ -88,11 +88,19 @@ class _Shelf:
         yield from findings
         if tree is None:
             if not findings:
-                yield Finding("empty-file", Level.ERROR, Position(file), "This file says nothing: write a kind, like "
-                              "“tasks:”, and its records, or remove the file.")
+                yield Finding(
+                    "empty-file",
+                    Level.ERROR,
+                    Position(file),
+                    "This file says nothing: write a kind, like “tasks:”, and its records, or remove the file.",
+                )
         elif not isinstance(tree, RawMap):
-            yield Finding("wrong-value", Level.ERROR, place_of(tree), "A content file is a mapping of kinds: begin it "
-                          "with a kind and a colon, like “tasks:”.")
+            yield Finding(
+                "wrong-value",
+                Level.ERROR,
+                place_of(tree),
+                "A content file is a mapping of kinds: begin it with a kind and a colon, like “tasks:”.",
+            )
         else:
             for key, records in tree.items():
                 yield from self.read_kind(key, records)
@@ -103,8 +111,12 @@ class _Shelf:
             hint = f"Did you mean “{close}”?" if close else f"The kinds are: {', '.join(KINDS)}."
             yield Finding("unknown-kind", Level.ERROR, place_of(key), f"“{key}” is no kind of record. {hint}")
         elif not isinstance(records, RawMap):
-            yield Finding("wrong-value", Level.ERROR, place_of(records), f"Under “{key}” stand ids, each with its "
-                          "record: write “id:” and the record's keys below it.")
+            yield Finding(
+                "wrong-value",
+                Level.ERROR,
+                place_of(records),
+                f"Under “{key}” stand ids, each with its record: write “id:” and the record's keys below it.",
+            )
         else:
             for identifier, raw in records.items():
                 yield from self.read_record(KINDS[key], identifier, raw)
@@ -112,14 +124,22 @@ class _Shelf:
     def read_record(self, kind: Kind, identifier: Text, raw: Any) -> Iterator[Finding]:
         earlier = self.first.get((kind.key, identifier))
         if earlier:
-            yield Finding("duplicate-id", Level.ERROR, identifier.position, f"There is already a {kind.singular} "
-                          f"“{identifier}”, at {earlier}. Give one of them another id.")
+            yield Finding(
+                "duplicate-id",
+                Level.ERROR,
+                identifier.position,
+                f"There is already a {kind.singular} “{identifier}”, at {earlier}. Give one of them another id.",
+            )
             return
         self.first[kind.key, identifier] = identifier.position
         if not _is_id(identifier):
             self.broken.add((kind.key, str(identifier)))
-            yield Finding("bad-id", Level.ERROR, identifier.position, f"“{identifier}” is no id: write lower-case "
-                          "words joined by hyphens, like “pump-unit”.")
+            yield Finding(
+                "bad-id",
+                Level.ERROR,
+                identifier.position,
+                f"“{identifier}” is no id: write lower-case words joined by hyphens, like “pump-unit”.",
+            )
             return
         try:
             record: Record = kind.model.model_validate(raw)
@@ -146,8 +166,12 @@ def _is_id(identifier: str) -> bool:
 def _text_of(path: Path, file: str, root: Path) -> tuple[str, Finding | None]:
     """The file's text, or the finding that says why it can't be read."""
     if not path.resolve().is_relative_to(root.resolve()):
-        return "", Finding("unreadable-file", Level.ERROR, Position(file), "This file is a link that leaves the "
-                           "content folder: put the file itself here.")
+        return "", Finding(
+            "unreadable-file",
+            Level.ERROR,
+            Position(file),
+            "This file is a link that leaves the content folder: put the file itself here.",
+        )
     try:
         data = path.read_bytes()
     except OSError as error:
@@ -159,5 +183,9 @@ def _text_of(path: Path, file: str, root: Path) -> tuple[str, Finding | None]:
         before = data[: error.start]
         line = before.count(b"\n") + 1
         column = error.start - (before.rfind(b"\n") + 1) + 1
-        return "", Finding("not-utf-8", Level.ERROR, Position(file, line, column), "This file is not UTF-8 text: save "
-                           f"it as UTF-8 (the first byte that is not is 0x{data[error.start]:02x}).")
+        return "", Finding(
+            "not-utf-8",
+            Level.ERROR,
+            Position(file, line, column),
+            f"This file is not UTF-8 text: save it as UTF-8 (the first byte that is not is 0x{data[error.start]:02x}).",
+        )

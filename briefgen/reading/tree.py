@@ -89,13 +89,24 @@ class _Builder:
             elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
                 self.stack.pop()
             elif isinstance(event, yaml.AliasEvent):
-                raise _Refused(self.finding("alias", event, f"“*{event.anchor}” repeats something written elsewhere. "
-                                            "Write the value out: a briefing names everything where it is used."))
+                raise _Refused(
+                    self.finding(
+                        "alias",
+                        event,
+                        f"“*{event.anchor}” repeats something written elsewhere. "
+                        "Write the value out: a briefing names everything where it is used.",
+                    )
+                )
             elif isinstance(event, yaml.DocumentStartEvent):
                 self.documents += 1
                 if self.documents > 1:
-                    raise _Refused(self.finding("yaml-syntax", event, "A second document begins here (“---”): "
-                                                "put it in a file of its own, or take the line out."))
+                    raise _Refused(
+                        self.finding(
+                            "yaml-syntax",
+                            event,
+                            "A second document begins here (“---”): put it in a file of its own, or take the line out.",
+                        )
+                    )
 
     def at(self, event: Any) -> Position:
         return Position(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
@@ -105,8 +116,11 @@ class _Builder:
 
     def refuse_tag(self, event: Any) -> None:
         if event.tag is not None and event.tag != "!":
-            raise _Refused(self.finding("custom-tag", event, f"“{event.tag}” is a tag: values here are plain words. "
-                                        "Take the tag out."))
+            raise _Refused(
+                self.finding(
+                    "custom-tag", event, f"“{event.tag}” is a tag: values here are plain words. Take the tag out."
+                )
+            )
 
     def open(self, event: Any, node: RawMap | RawList) -> None:
         self.refuse_tag(event)
@@ -133,14 +147,26 @@ class _Builder:
     def as_key(self, value: Any) -> Text:
         if isinstance(value, Text):
             return value
-        raise _Refused(Finding("yaml-syntax", Level.ERROR, value.position, "A key must be one word, not a list or a "
-                               "mapping. Quote it if it begins with a bracket or a brace."))
+        raise _Refused(
+            Finding(
+                "yaml-syntax",
+                Level.ERROR,
+                value.position,
+                "A key must be one word, not a list or a mapping. Quote it if it begins with a bracket or a brace.",
+            )
+        )
 
     def add(self, top: _Open, key: Text, value: Any) -> None:
         if key in top.names:
             first = top.names[key].position
-            self.findings.append(Finding("duplicate-key", Level.ERROR, key.position, f"“{key}” stands here for the "
-                                         f"second time; it is already at line {first.line}. Keep one of them."))
+            self.findings.append(
+                Finding(
+                    "duplicate-key",
+                    Level.ERROR,
+                    key.position,
+                    f"“{key}” stands here for the second time; it is already at line {first.line}. Keep one of them.",
+                )
+            )
             return
         top.names[key] = key
-        top.node[key] = value  # type: ignore[index,call-overload]
+        top.node[key] = value  # type: ignore[call-overload]

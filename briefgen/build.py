@@ -1,0 +1,112 @@
+"""The whole way from a content folder to what was found and proved, in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from briefgen.findings import Finding, Level, in_order
+from briefgen.model.base import Acceptance, Record
+from briefgen.model.library import Library
+from briefgen.proof.evidence import Evidence
+from briefgen.reading.folder import Reading, read_folder
+from briefgen.reading.pictures import picture_findings
+from briefgen.rules.registry import Needs, Rule, all_rules
+from briefgen.source import Position
+
+
+@dataclass(frozen=True)
+class Accepted:
+    """A finding that the author accepts, and why."""
+
+    finding: Finding
+    because: str
+    record: tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Examination:
+    """A content folder, read and proved. `proved` says whether the plan could be examined at all."""
+
+    reading: Reading
+    evidence: Evidence
+    findings: tuple[Finding, ...]
+    accepted: tuple[Accepted, ...]
+    proved: bool
+
+    @property
+    def library(self) -> Library:
+        return self.reading.library
+
+
+def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Examination:
+    """Reads and proves a content folder.
+
+    `levels` changes the level of rules by name (None: not reported). Raises NoContent where there is no folder
+    or nothing in it.
+    """
+    reading = read_folder(root)
+    evidence = Evidence(reading.library, reading.broken, reading.sources)
+    found = [*reading.findings, *picture_findings(root, reading.library)]
+    stage = Needs.RECORDS
+    for stage in Needs:
+        if not _ready(stage, found, evidence):
+            break
+        found += [finding for rule in _rules_at(stage) for finding in rule.findings(evidence)]
+    findings, accepted = _accept(in_order(_relevel(found, levels or {})), reading.library)
+    return Examination(reading, evidence, findings, accepted, proved=_ready(Needs.ORDER, found, evidence))
+
+
+def _rules_at(stage: Needs) -> Iterator[Rule]:
+    return (rule for rule in all_rules().values() if rule.needs is stage)
+
+
+def _ready(stage: Needs, found: Iterable[Finding], evidence: Evidence) -> bool:
+    """Whether what a stage builds on is sound: else one mistake would set off a cascade."""
+    if stage is Needs.RECORDS:
+        return True
+    if any(finding.level is Level.ERROR and _is_basic(finding) for finding in found):
+        return False
+    return stage is Needs.REFERENCES or not any(case.plan.circle for case in evidence.sorties.values())
+
+
+def _is_basic(finding: Finding) -> bool:
+    rule = all_rules().get(finding.rule)
+    return rule is None or rule.needs is Needs.RECORDS
+
+
+def _relevel(findings: Iterable[Finding], levels: Mapping[str, Level | None]) -> Iterator[Finding]:
+    for finding in findings:
+        level = levels.get(finding.rule, finding.level)
+        if level is not None:
+            yield replace(finding, level=level)
+
+
+def _accept(findings: Iterable[Finding], library: Library) -> tuple[tuple[Finding, ...], tuple[Accepted, ...]]:
+    """Sets aside the findings that the record in which they stand accepts."""
+    owners = sorted(((record.id.position, kind, record) for kind, record in library.every()), key=lambda one: one[0])
+    open_findings: list[Finding] = []
+    accepted: list[Accepted] = []
+    for finding in findings:
+        owner = _owner(finding, owners)
+        acceptance = _acceptance(finding, owner[1]) if owner else None
+        if owner and acceptance:
+            accepted.append(Accepted(finding, str(acceptance.because), (owner[0], str(owner[1].id))))
+        else:
+            open_findings.append(finding)
+    return tuple(open_findings), tuple(accepted)
+
+
+def _owner(finding: Finding, owners: list[tuple[Position, str, Record]]) -> tuple[str, Record] | None:
+    """The record in which a finding stands: the last that begins at or before it in the same file."""
+    best: tuple[str, Record] | None = None
+    for _, kind, record in owners:
+        spot = record.id.position
+        if spot.file == finding.position.file and spot <= finding.position:
+            best = (kind, record)
+    return best
+
+
+def _acceptance(finding: Finding, record: Record) -> Acceptance | None:
+    return next((one for one in record.accepts if one.finding == finding.rule), None)

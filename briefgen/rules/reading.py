@@ -1,0 +1,148 @@
+"""What is checked while the files are read. The checks live with the readers; here each has its page and examples."""
+
+from __future__ import annotations
+
+from briefgen.rules.registry import described
+
+_RIGHT = """
+terms:
+  qd: {short: QD, long: quick-disconnect, means: A coupling that shuts as it parts.}
+"""
+
+described(
+    "yaml-syntax", "reading",
+    """The file is YAML: one document of mappings, lists and words.
+
+    A file that can't be parsed is left out whole, so everything in it is missing from the briefing.
+    """,
+    wrong="terms:\n  qd: {short: QD, means: A coupling.\n▸", right=_RIGHT,
+)  # fmt: skip
+described(
+    "duplicate-key", "reading",
+    """No key stands twice in one mapping.
+
+    Plain YAML readers silently keep the later of the two, and a step or a limit is gone without a word.
+    """,
+    wrong="terms:\n  qd: {short: QD, means: A coupling., ▸means: A valve.}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "alias", "reading",
+    """Values are written out, not repeated with `*name`.
+
+    An alias has the place of what it repeats, so a finding would point at the wrong line; nested aliases can also
+    grow without bound.
+    """,
+    wrong="terms:\n  qd: &one {short: QD, means: A coupling.}\n  other: ▸*one", right=_RIGHT,
+)  # fmt: skip
+described(
+    "custom-tag", "reading",
+    """No value carries a YAML tag (`!word`).
+
+    Tags ask the reader to make something other than words of a value; this format has none.
+    """,
+    wrong="terms:\n  qd: {short: ▸!word QD, means: A coupling.}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "unknown-kind", "reading",
+    """Every top-level key is a kind of record.
+
+    All that stands below a misspelt kind would be missing from the briefing.
+    """,
+    wrong="▸term:\n  qd: {short: QD, means: A coupling.}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "unknown-key", "reading",
+    """Every key is one that its record knows.
+
+    A misspelt `requires` or `after` would be a safeguard that is not there.
+    """,
+    wrong="terms:\n  qd: {short: QD, ▸meaning: A coupling.}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "missing-key", "reading",
+    """A record has all that it cannot do without.
+
+    A hazard without a consequence, or a step without a duration, can't be briefed or planned.
+    """,
+    wrong="terms:\n  ▸qd: {short: QD}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "wrong-value", "reading",
+    """Every value is of the form that its key asks for: a duration with its unit, a whole number, a known word.
+
+    `1:30` may be an hour and a half or ninety seconds; the crew must not have to guess.
+    """,
+    wrong="routes:\n  a: {between: [lock, k1], length: ▸6}", right="routes:\n  a: {between: [lock, k1], length: 6 m}",
+)  # fmt: skip
+described(
+    "bad-id", "reading",
+    """An id is lower-case words joined by hyphens.
+
+    Ids become addresses of pages, and must be typed the same by everybody.
+    """,
+    wrong="terms:\n  ▸Q_D: {short: QD, means: A coupling.}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "duplicate-id", "reading",
+    """An id stands once within its kind, in all files together.
+
+    Of two records with one id, only one would be briefed.
+    """,
+    wrong="tools:\n  ▸driver: {stowed: lock}", right="tools:\n  ratchet: {stowed: lock}",
+)  # fmt: skip
+described(
+    "empty-file", "reading",
+    """A content file says something.
+
+    An empty file is mostly one that was not saved.
+    """,
+    wrong="▸", right=_RIGHT,
+)  # fmt: skip
+described(
+    "not-utf-8", "reading",
+    """A content file is UTF-8 text.
+
+    In another encoding, units and names come out as other characters.
+    """,
+    wrong="", right=_RIGHT,
+)  # fmt: skip
+described(
+    "unreadable-file", "reading",
+    """A content file can be read and lies in the content folder, not behind a link that leaves it.
+
+    What lies elsewhere is not under the same revision.
+    """,
+    wrong="", right=_RIGHT,
+)  # fmt: skip
+described(
+    "figure-outside", "reading",
+    """A figure's file lies below the content folder, also behind links.
+
+    The site takes along only what belongs to the content.
+    """,
+    wrong="figures:\n  front: {file: ▸../front.svg, alt: The front.}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "figure-missing", "reading",
+    """A figure's file is there.
+
+    A crew that is told to look at a picture must find it.
+    """,
+    wrong="figures:\n  front: {file: ▸front.svg, alt: The front.}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "figure-type", "reading",
+    """A figure's file is of a type that every browser shows.
+
+    A picture that opens at the desk and not on the tablet is no picture.
+    """,
+    wrong="", right=_RIGHT,
+)  # fmt: skip
+described(
+    "figure-unsafe", "reading",
+    """A figure's SVG is a drawing and nothing else: no script, no event handler, nothing loaded from elsewhere.
+
+    A picture must not be able to change what the page says.
+    """,
+    wrong="", right=_RIGHT,
+)  # fmt: skip
