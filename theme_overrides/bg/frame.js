@@ -1,0 +1,103 @@
+/* Behaviour of the frame. A page reads well without it: everything here opens, shuts, names or lights something up. */
+(() => {
+  const all = (selector, root = document) => [...root.querySelectorAll(selector)]
+  const box = name => document.querySelector(`[data-md-toggle="${name}"]`)
+
+  function setToggle(name, open) {
+    if (box(name).checked !== open) box(name).click()
+  }
+
+  /* Drawer and search: buttons say whether they are open, Escape shuts, focus goes in and comes back. */
+  function wireToggle(name, target) {
+    const openers = all(`[data-opens="${name}"]`)
+    const show = () => openers.forEach(button => button.setAttribute("aria-expanded", String(box(name).checked)))
+    openers.forEach(button => button.addEventListener("click", () => {
+      setToggle(name, !box(name).checked)
+      if (box(name).checked) requestAnimationFrame(() => target()?.focus())
+    }))
+    all(`[data-shuts="${name}"]`).forEach(button => button.addEventListener("click", () => {
+      setToggle(name, false)
+      openers.find(opener => opener.offsetParent)?.focus()
+    }))
+    box(name).checked = false
+    box(name).addEventListener("change", show)
+    show()
+  }
+
+  function shutDrawerWithEscape(event) {
+    if (event.key !== "Escape" || !box("drawer").checked) return
+    setToggle("drawer", false)
+    document.querySelector('[data-opens="drawer"]')?.focus()
+  }
+
+  function keepFocusInDrawer(event) {
+    const drawer = document.querySelector(".md-sidebar--primary")
+    const narrow = matchMedia("(max-width: 76.1875em)").matches
+    if (narrow && box("drawer").checked && drawer && !drawer.contains(event.target)) setToggle("drawer", false)
+  }
+
+  function wirePalette() {
+    all("[data-palette]").forEach(button => button.addEventListener("click", () => {
+      document.getElementById(button.dataset.palette).click()
+      all("[data-palette]").find(other => !other.hidden)?.focus()
+    }))
+    new MutationObserver(() => document.dispatchEvent(new CustomEvent("bg:palette")))
+      .observe(document.body, { attributes: true, attributeFilter: ["data-md-color-scheme"] })
+  }
+
+  /* What scrolls sideways is reached by keyboard and has a name; what fits is no stop on the way. */
+  function nameScrolling() {
+    for (const element of all(".bg-table, .md-typeset__scrollwrap, .bg-chart__stage, .bg-page pre > code")) {
+      if (element.scrollWidth <= element.clientWidth + 1) {
+        element.removeAttribute("tabindex")
+        continue
+      }
+      element.tabIndex = 0
+      if (element.hasAttribute("aria-labelledby") || element.hasAttribute("aria-label")) continue
+      const title = element.querySelector("caption, thead")?.textContent.replace(/\s+/g, " ").trim()
+      element.setAttribute("role", "region")
+      element.setAttribute("aria-label", `Scrolls sideways: ${(title || "contents").slice(0, 60)}`)
+    }
+  }
+
+  function nameTaskLists() {
+    for (const check of all('.task-list-control [type="checkbox"]'))
+      check.setAttribute("aria-label", check.closest("li").textContent.replace(/\s+/g, " ").trim())
+  }
+
+  /* Search results are links in a list; their titles are no headings of the page they are shown on. */
+  function plainResults() {
+    const list = document.querySelector(".md-search-result__list")
+    if (!list) return
+    new MutationObserver(() => all("h1, h2", list).forEach(title => title.setAttribute("role", "presentation")))
+      .observe(list, { childList: true, subtree: true })
+  }
+
+  function wirePins() {
+    for (const line of all(".bg-callouts > li")) {
+      const pin = document.getElementById(`${line.id}-pin`)
+      if (!pin) continue
+      const light = on => [line, pin].forEach(element => element.classList.toggle("bg-lit", on))
+      for (const element of [line, pin]) {
+        element.addEventListener("pointerenter", () => light(true))
+        element.addEventListener("pointerleave", () => light(false))
+        element.addEventListener("focusin", () => light(true))
+        element.addEventListener("focusout", () => light(false))
+      }
+    }
+  }
+
+  wireToggle("drawer", () => document.querySelector(".md-sidebar--primary a[aria-current], .md-sidebar--primary button"))
+  if (document.forms.namedItem("search")) wireToggle("search", () => document.querySelector(".md-search__input"))
+  document.addEventListener("keydown", shutDrawerWithEscape)
+  document.addEventListener("focusin", keepFocusInDrawer)
+  wirePalette()
+  nameTaskLists()
+  plainResults()
+  wirePins()
+  all("[data-print]").forEach(button => button.addEventListener("click", () => print()))
+  nameScrolling()
+  addEventListener("resize", nameScrolling)
+  addEventListener("load", nameScrolling)
+  document.addEventListener("toggle", nameScrolling, true)
+})()
