@@ -6,14 +6,27 @@ Rules, charts and pages all look here, so that a page can't show another number 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from briefgen.model.library import Library
 from briefgen.model.work import Sortie
+from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.routes import Routes
+from briefgen.proof.states import Held, Item, StateProof, first_states, prove_states
 from briefgen.proof.timeline import Timeline, make_timeline
 from briefgen.source import Position
+
+
+@dataclass(frozen=True)
+class Variant:
+    """A sortie without the tasks `left_out`, proved like the whole."""
+
+    left_out: frozenset[str]
+    plan: Plan
+    states: StateProof
+    custody: CustodyProof
 
 
 class SortieEvidence:
@@ -27,6 +40,52 @@ class SortieEvidence:
     @cached_property
     def plan(self) -> Plan:
         return make_plan(self.library, self.sortie)
+
+    @cached_property
+    def before(self) -> SortieEvidence | None:
+        """The sortie run before this one."""
+        cases = list(self.evidence.sorties.values())
+        index = cases.index(self)
+        return cases[index - 1] if index else None
+
+    @cached_property
+    def states(self) -> StateProof:
+        """Equipment states; the sortie begins with what the one before left."""
+        return prove_states(self.plan, self.state_starts)
+
+    @cached_property
+    def state_starts(self) -> Mapping[Item, Held]:
+        return self.before.states.ends if self.before else first_states(self.library.equipment)
+
+    @cached_property
+    def custody(self) -> CustodyProof:
+        """Tools and bags; the sortie begins with what the one before left."""
+        return prove_custody(self.plan, self.spot_starts, self.stock)
+
+    @cached_property
+    def spot_starts(self) -> Mapping[str, Spot]:
+        return self.before.custody.ends if self.before else first_spots(self.library)
+
+    @cached_property
+    def stock(self) -> Mapping[str, int]:
+        return self.before.custody.left if self.before else first_stock(self.library)
+
+    @cached_property
+    def variants(self) -> tuple[Variant, ...]:
+        """The sortie as planned, with each optional task left out, and with all of them left out."""
+        optional = self.plan.optional_tasks
+        omissions = [frozenset[str](), *(frozenset([task]) for task in optional)]
+        if len(optional) > 1:
+            omissions.append(frozenset(optional))
+        return tuple(self._variant(left_out) for left_out in omissions)
+
+    def _variant(self, left_out: frozenset[str]) -> Variant:
+        if not left_out:
+            return Variant(left_out, self.plan, self.states, self.custody)
+        plan = make_plan(self.library, self.sortie, left_out)
+        return Variant(
+            left_out, plan, prove_states(plan, self.state_starts), prove_custody(plan, self.spot_starts, self.stock)
+        )
 
     @cached_property
     def timeline(self) -> Timeline:

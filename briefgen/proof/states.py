@@ -1,0 +1,163 @@
+"""Every equipment's state, proved by order: what each step relies on, confirmations of controls, and the end.
+
+Pure: a plan and the states at its start go in, proof and end states come out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from briefgen.model.things import Equipment
+from briefgen.proof.plan import Plan, PlannedStep
+from briefgen.proof.reliance import Answer, Reliance
+from briefgen.source import Text
+
+Item = tuple[str, tuple[str, ...]]
+"""An equipment's id and the names of its parts (none for an equipment without parts)."""
+
+
+@dataclass(frozen=True)
+class Held:
+    """What an item is like at the start of a sortie. `confirmed`: nobody has to look before relying on it."""
+
+    state: str
+    confirmed: bool = True
+
+
+@dataclass(frozen=True)
+class Need:
+    """A step needs an item in a state; `words` is the state as the author wrote it there, with its place."""
+
+    step: int
+    item: Item
+    state: str
+    words: Text
+    confirms: bool
+
+
+@dataclass(frozen=True)
+class Met:
+    """A need and what the step finds. `confirmed_by` is the step that confirmed a control, if one did."""
+
+    need: Need
+    answer: Answer[str]
+    control: bool
+    confirmed: bool
+    confirmed_by: int | None = None
+
+    @property
+    def wrong(self) -> bool:
+        """The order is certain, and the state is another one."""
+        return self.answer.certain and self.answer.value != self.need.state
+
+    @property
+    def unconfirmed(self) -> bool:
+        """A control is relied on before anybody other than who set it has looked."""
+        return self.control and self.answer.certain and not self.wrong and not self.confirmed
+
+
+@dataclass(frozen=True)
+class StateProof:
+    """What every need finds, and how every item ends; an item whose end depends on luck is None in `ends`."""
+
+    plan: Plan
+    starts: Mapping[Item, Held]
+    met: tuple[Met, ...]
+    endings: Mapping[Item, Answer[str]]
+    ends: Mapping[Item, Held]
+    changes: Mapping[Item, Mapping[int, str]]
+
+
+def first_states(equipment: Mapping[str, Equipment]) -> dict[Item, Held]:
+    """Every item as the first sortie finds it."""
+    return {(name, item): Held(str(record.starts)) for name, record in equipment.items() for item in record.items}
+
+
+def prove_states(plan: Plan, starts: Mapping[Item, Held]) -> StateProof:
+    """The proof for a plan without circles. O((needs + changes) × chains × log changes)."""
+    changes = _changes(plan)
+    reliance = Reliance(plan.order, {item: held.state for item, held in starts.items()}, changes)
+    looks = _looks(plan)
+    met = tuple(_meet(plan, reliance, starts, looks, need) for need in needs(plan))
+    endings = {item: reliance.finally_(item) for item in changes}
+    ends = dict(starts)
+    for item, answer in endings.items():
+        confirmed = answer.source is not None and _confirming(plan, looks, item, answer, None) is not None
+        ends[item] = Held(answer.value, confirmed)
+    return StateProof(plan, starts, met, endings, ends, changes)
+
+
+def items_named(plan: Plan, step: PlannedStep, name: str) -> tuple[Item, ...]:
+    """The items that a step means when it names an equipment."""
+    record = plan.library.equipment.get(name)
+    if record is None:
+        return ()
+    chosen = step.items if step.step.each and step.step.each.equipment == name else record.items
+    return tuple((name, item) for item in chosen)
+
+
+def needs(plan: Plan) -> Iterator[Need]:
+    """Every state that a step requires or confirms."""
+    for step in plan.steps:
+        for named, confirms in ((step.step.requires, False), (step.step.verifies, True)):
+            for name, state in named.items():
+                if confirms and step.step.requires.get(name) == state:
+                    continue  # one mistake, one finding
+                if confirms and step.step.sets.get(name) == state:
+                    continue  # it looks at its own work
+                looks = confirms or step.step.verifies.get(name) == state
+                for item in items_named(plan, step, str(name)):
+                    yield Need(step.index, item, str(state), state, looks)
+
+
+def _changes(plan: Plan) -> dict[Item, dict[int, str]]:
+    changes: dict[Item, dict[int, str]] = {}
+    for step in plan.steps:
+        for name, state in step.step.sets.items():
+            for item in items_named(plan, step, str(name)):
+                changes.setdefault(item, {})[step.index] = str(state)
+    return changes
+
+
+def _looks(plan: Plan) -> dict[tuple[Item, str], list[int]]:
+    looks: dict[tuple[Item, str], list[int]] = {}
+    for step in plan.steps:
+        for name, state in step.step.verifies.items():
+            for item in items_named(plan, step, str(name)):
+                looks.setdefault((item, str(state)), []).append(step.index)
+    return looks
+
+
+def _meet(
+    plan: Plan,
+    reliance: Reliance[Item, str],
+    starts: Mapping[Item, Held],
+    looks: Mapping[tuple[Item, str], list[int]],
+    need: Need,
+) -> Met:
+    answer = reliance.at(need.item, need.step)
+    control = plan.library.equipment[need.item[0]].control
+    if not control or need.confirms:
+        return Met(need, answer, control, confirmed=True)
+    if answer.source is None and starts[need.item].confirmed:
+        return Met(need, answer, control, confirmed=True)
+    by = _confirming(plan, looks, need.item, answer, need.step)
+    return Met(need, answer, control, confirmed=by is not None, confirmed_by=by)
+
+
+def _confirming(
+    plan: Plan,
+    looks: Mapping[tuple[Item, str], list[int]],
+    item: Item,
+    answer: Answer[str],
+    before: int | None,
+) -> int | None:
+    """The step by which somebody other than who set an item confirms it, after that and before a step (or the end)."""
+    setters = set(plan.steps[answer.source].people) if answer.source is not None else set()
+    for look in looks.get((item, answer.value), ()):
+        late = before is not None and not plan.order.before(look, before)
+        early = answer.source is not None and not plan.order.before(answer.source, look)
+        if not late and not early and set(plan.steps[look].people) - setters:
+            return look
+    return None
