@@ -127,9 +127,7 @@ def _gaps(intervals: Iterable[Sequence[float]], length: float) -> tuple[Interval
     reached = -math.inf
     for start, end in intervals:
         if not (reached <= start < end):
-            raise ValueError(
-                f"the interval {start!r} to {end!r} is empty, overlaps another or is out of order"
-            )
+            raise ValueError(f"the interval {start!r} to {end!r} is empty, overlaps or is out of order")
         gaps.append((max(0.0, reached), min(length, float(start))))
         reached = float(end)
     gaps.append((max(0.0, reached), float(length)))
