@@ -12,10 +12,16 @@ from functools import cached_property
 from briefgen.model.library import Library
 from briefgen.model.work import Sortie
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
+from briefgen.proof.homeward import HomeLine
+from briefgen.proof.light import Light, prove_light
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.routes import Routes
 from briefgen.proof.states import Held, Item, StateProof, first_states, prove_states
+from briefgen.proof.supplies import Supplies, prove_supplies
+from briefgen.proof.tether import Lengths
 from briefgen.proof.timeline import Timeline, make_timeline
+from briefgen.proof.travel import Travel, prove_travel, time_home
+from briefgen.proof.whereabouts import Whereabouts, whereabouts
 from briefgen.source import Position
 
 
@@ -91,6 +97,38 @@ class SortieEvidence:
     def timeline(self) -> Timeline:
         return make_timeline(self.plan, self.evidence.routes)
 
+    @cached_property
+    def travel(self) -> Travel:
+        """Ways, tethers and times home, whatever the times turn out to be."""
+        return prove_travel(self.plan, self.evidence.routes, self.evidence.lengths)
+
+    @cached_property
+    def travels(self) -> tuple[tuple[frozenset[str], Travel], ...]:
+        """The same for every variant, with the tasks that it leaves out."""
+        routes, lengths = self.evidence.routes, self.evidence.lengths
+        return tuple(
+            (one.left_out, prove_travel(one.plan, routes, lengths) if one.left_out else self.travel)
+            for one in self.variants
+        )
+
+    @cached_property
+    def whereabouts(self) -> Whereabouts:
+        """Where everybody outside is at every moment."""
+        return whereabouts(self.travel.trails, self.timeline)
+
+    @cached_property
+    def time_home(self) -> Mapping[str, HomeLine]:
+        """By person."""
+        return time_home(self.whereabouts, self.travel)
+
+    @cached_property
+    def supplies(self) -> Supplies:
+        return prove_supplies(self.library, self.whereabouts)
+
+    @cached_property
+    def light(self) -> Light:
+        return prove_light(self.sortie, self.timeline)
+
 
 class Evidence:
     """What is computed for a library. `broken` names records that were written but not understood.
@@ -123,6 +161,10 @@ class Evidence:
     @cached_property
     def routes(self) -> Routes:
         return Routes(self.library)
+
+    @cached_property
+    def lengths(self) -> Lengths:
+        return Lengths(self.library)
 
     @cached_property
     def sorties(self) -> Mapping[str, SortieEvidence]:

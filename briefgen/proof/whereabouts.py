@@ -77,9 +77,7 @@ def _trail(
         place = step.place or spot
         leads_to = step.leads_to or place
         hung, anchor = anchor, str(step.step.anchors or anchor)
-        yield Visit(
-            person, seat, step, spot, place, leads_to, routes.way(spot, place, loaded), loaded, hung, anchor
-        )
+        yield Visit(person, seat, step, spot, place, leads_to, routes.way(spot, place, loaded), loaded, hung, anchor)
         spot, loaded = leads_to, loads[person, index]
 
 
