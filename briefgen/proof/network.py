@@ -45,13 +45,23 @@ class NodeTimes(Generic[N]):
     several that would, the one listed first; None when nothing comes before.
     """
 
+    duration: float
     earliest_start: float
-    earliest_finish: float
     latest_start: float
-    latest_finish: float
-    total_slack: float
     free_slack: float
     binding: Edge[N] | None
+
+    @property
+    def earliest_finish(self) -> float:
+        return self.earliest_start + self.duration
+
+    @property
+    def latest_finish(self) -> float:
+        return self.latest_start + self.duration
+
+    @property
+    def total_slack(self) -> float:
+        return _rounded(self.latest_start - self.earliest_start)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -95,21 +105,20 @@ def schedule_network(
     starts, ends, binding = _earliest(graph, order)
     finish = max(ends, default=0.0)
     horizon = finish if deadline is None else float(deadline)
-    latest_ends, undisturbing_ends = _latest(graph, order, starts, finish, horizon)
+    latest_starts, free_slacks = _latest(graph, order, starts, finish, horizon)
     times = {
         node: NodeTimes(
+            duration=graph.durations[i],
             earliest_start=starts[i],
-            earliest_finish=ends[i],
-            latest_start=latest_ends[i] - graph.durations[i],
-            latest_finish=latest_ends[i],
-            total_slack=_rounded(latest_ends[i] - ends[i]),
-            free_slack=_rounded(undisturbing_ends[i] - ends[i]),
+            latest_start=latest_starts[i],
+            free_slack=_rounded(free_slacks[i]),
             binding=graph.edges[binding[i]] if binding[i] >= 0 else None,
         )
         for i, node in enumerate(graph.nodes)
     }
     unmoved = horizon - finish + ROUNDING
-    critical = frozenset(node for node, its in times.items() if its.total_slack < unmoved)
+    slipping = zip(graph.nodes, starts, latest_starts, strict=True)
+    critical = frozenset(node for node, early, late in slipping if late - early < unmoved)
     return NetworkSchedule(times=times, finish=finish, critical=critical, chain=_chain(graph, times, finish))
 
 
@@ -175,7 +184,7 @@ class _Graph(Generic[N]):
         self.nodes = list(durations)
         self.durations = [float(seconds) for seconds in durations.values()]
         self.edges = list(edges)
-        self.lags = [float(lag) for _, _, lag in self.edges]
+        self.lags = [lag for _, _, lag in self.edges]
         _check_times(self.durations, self.nodes)
         _check_times(self.lags, self.edges)
         index = {node: i for i, node in enumerate(self.nodes)}
@@ -254,18 +263,21 @@ def _earliest(graph: _Graph[N], order: Iterable[int]) -> tuple[list[float], list
 def _latest(
     graph: _Graph[N], order: Sequence[int], starts: Sequence[float], finish: float, horizon: float
 ) -> tuple[list[float], list[float]]:
-    """Ends by which the horizon is still kept, and ends by which nothing at all starts or finishes later."""
-    ends = [horizon] * len(graph.nodes)
-    undisturbing = [finish] * len(graph.nodes)
+    """Latest starts that keep the horizon, and free slacks."""
+    latest_starts = [0.0] * len(graph.nodes)
+    free_slacks = [0.0] * len(graph.nodes)
     for i in reversed(order):
+        latest_end, undisturbing_end = horizon, finish
         for k in graph.after[i]:
             j, lag = graph.targets[k], graph.lags[k]
             # Comparing by hand instead of by min() halves the time of this pass.
-            if (end := ends[j] - graph.durations[j] - lag) < ends[i]:
-                ends[i] = end
-            if (end := starts[j] - lag) < undisturbing[i]:
-                undisturbing[i] = end
-    return ends, undisturbing
+            if (end := latest_starts[j] - lag) < latest_end:
+                latest_end = end
+            if (end := starts[j] - lag) < undisturbing_end:
+                undisturbing_end = end
+        latest_starts[i] = latest_end - graph.durations[i]
+        free_slacks[i] = undisturbing_end - starts[i] - graph.durations[i]
+    return latest_starts, free_slacks
 
 
 def _chain(graph: _Graph[N], times: Mapping[N, NodeTimes[N]], finish: float) -> tuple[N, ...]:
@@ -279,7 +291,10 @@ def _chain(graph: _Graph[N], times: Mapping[N, NodeTimes[N]], finish: float) -> 
     return tuple(reversed(chain))
 
 
-def _check_times(values: Iterable[float], owners: Iterable[object]) -> None:
+def _check_times(values: Sequence[float], owners: Iterable[object]) -> None:
+    # Most networks are well: a look at the least and the sum, which nan and infinity spoil, is enough.
+    if not values or (min(values) >= 0 and sum(values) < math.inf):
+        return
     for value, owner in zip(values, owners, strict=True):
         if not 0 <= value < math.inf:
             raise ValueError(f"{owner!r} has the time {value!r}: it must be a number of seconds, 0 or more")

@@ -71,7 +71,8 @@ N2 = on_nodes("A 4; B 3 A; C 5 A; D 2 A; E 5 B C; F 6 C D; G 4 E F; H 3 G")
 N3 = on_nodes("A 4; B 6 A; C 3 A; D 6 B; E 14 D; F 5 C; G 2 E F; H 2 G; I 3 G; J 4 H I; K 2 J")
 N4 = on_nodes("A 7; B 8; C 3 A; D 1 A; E 4 B; F 5 B; G 11 C E; H 7 D F")
 N5 = on_arrows("1-2 7; 1-3 10; 2-4 6; 3-4 5; 3-5 4; 4-5 3; 5-6 2")
-N6 = on_arrows("1-2 8; 1-3 10; 1-4 9; 2-5 6; 2-6 4; 3-5 5; 4-5 0; 4-7 7; 5-7 12; 5-8 15; 6-9 18; 7-8 4; 8-9 7")
+TABLE = "1-2 8; 1-3 10; 1-4 9; 2-5 6; 2-6 4; 3-5 5; 4-5 0; 4-7 7; 5-7 12; 5-8 15; 6-9 18; 7-8 4; 8-9 7"
+N6 = on_arrows(TABLE)
 
 
 def test_example_of_seven_activities_gets_its_published_dates() -> None:
@@ -402,6 +403,17 @@ def test_of_two_edges_that_bind_alike_the_first_listed_is_named() -> None:
     assert other_first.times["meet"].binding == ("other", "meet", 0)
 
 
+def test_the_chain_includes_what_takes_no_time_at_its_ends() -> None:
+    plan = schedule_network({"work": 5, "end": 0, "begin": 0}, [("begin", "work", 0), ("work", "end", 0)])
+    assert plan.chain == ("begin", "work", "end")
+
+
+def test_whoever_is_free_first_comes_first_and_ties_keep_the_given_order() -> None:
+    assert topological_order("dbac", []) == ("d", "b", "a", "c")
+    assert topological_order("dbac", [("d", "c")]) == ("d", "b", "a", "c")
+    assert topological_order("dbac", [("c", "d")]) == ("b", "a", "c", "d")
+
+
 def test_a_missed_deadline_shows_as_negative_slack() -> None:
     plan = schedule_network({"a": 60, "b": 30}, [("a", "b", 10)], deadline=90)
     assert [at.total_slack for at in plan.times.values()] == [-10, -10]
@@ -455,8 +467,12 @@ def test_what_lies_before_and_behind_a_circle_is_no_part_of_it() -> None:
 
 
 def test_the_shorter_way_round_is_told() -> None:
-    long_way = [("a", "b"), ("b", "c"), ("c", "d"), ("d", "e"), ("e", "a")]
-    assert circle_of([*long_way, ("b", "e")], "abcde") == ("a", "b", "e")
+    edges = [("a", "b"), ("b", "c"), ("c", "d"), ("d", "e"), ("e", "a"), ("b", "e")]
+    assert circle_of(edges, "abcde") == ("a", "b", "e")
+    assert circle_of(edges[::-1], "abcde") == ("a", "b", "e")
+    edges = [("a", "b"), ("b", "c"), ("c", "a"), ("a", "x"), ("x", "a")]
+    assert circle_of(edges, "abcx") == ("a", "x")
+    assert circle_of(edges[::-1], "abcx") == ("a", "x")
 
 
 def test_the_message_closes_the_circle() -> None:

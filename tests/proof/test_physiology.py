@@ -89,6 +89,7 @@ def test_a_peak_is_within_its_minutes_and_not_one_minute_longer(rate: float, all
         return within_peak(among_light_work(minutes, rate), watts=watts(rate), seconds=allowed * MINUTE)
 
     assert [within(allowed - 1), within(allowed), within(allowed + 1)] == [True, True, False]
+    assert not within(allowed + 1 / 60)
     longer = (allowed + 1) * MINUTE
     assert mean_power_over(among_light_work(allowed, rate), longer) < watts(rate) * 0.999
     assert mean_power_over(among_light_work(allowed + 1, rate), longer) == pytest.approx(watts(rate))
@@ -264,6 +265,13 @@ def test_in_a_gap_time_counts_and_work_does_not() -> None:
     supply = deplete(efforts, holds=10, keeps=0, per_hour=3.6, per_megajoule=10)
     assert [amount for _, amount in supply.left] == pytest.approx([10, 8, 7, 5])
     assert [seconds for seconds, _ in supply.left] == [0, 1000, 2000, 3000]
+
+
+def test_an_effort_that_takes_no_time_counts_for_nothing() -> None:
+    efforts = [(0, 0, 900.0), (0, 1000, 100.0), (1000, 1000, 900.0)]
+    supply = deplete(efforts, holds=2, keeps=1, per_megajoule=1)
+    assert supply == deplete([(0, 1000, 100.0)], holds=2, keeps=1, per_megajoule=1)
+    assert mean_power_over(efforts, 10) == pytest.approx(100)
 
 
 def test_without_any_effort_a_supply_still_runs_by_the_hour() -> None:
