@@ -1,0 +1,124 @@
+"""What every view has before it: the library, what was proved, and the small rows for the records that pages name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cached_property, lru_cache
+
+from briefgen.findings import Finding
+from briefgen.model.library import KINDS, Library
+from briefgen.model.people import Person
+from briefgen.model.work import Step, Task
+from briefgen.pages.links import Links
+from briefgen.pages.pictures import Pictures
+from briefgen.pages.rows import Badge, Chip, Link, Mark
+from briefgen.pages.terms import Terms
+from briefgen.pages.texts import Texts
+from briefgen.pages.uses import Use, uses_of
+from briefgen.pages.words import capital
+from briefgen.proof.evidence import Evidence, SortieEvidence
+
+_PRIORITIES = {"required": "Required", "time-permitting": "Time permitting", "get-ahead": "Get-ahead"}
+_POSTS = {"outside": "outside", "inside": "inside", "ground": "on the ground"}
+
+
+class Desk:
+    """One site's views work here. Rows are made once and shared by all pages."""
+
+    def __init__(
+        self, evidence: Evidence, pictures: Pictures, findings: tuple[Finding, ...] = (), directory_urls: bool = False
+    ) -> None:
+        self.evidence = evidence
+        self.library: Library = evidence.library
+        self.findings = findings
+        self.pictures = pictures
+        self.links = Links(self.library, directory_urls)
+        self.texts = Texts(self.links, Terms(self.library.terms, self.links))
+        self.link = lru_cache(maxsize=None)(self._link)
+        self.mark = lru_cache(maxsize=None)(self._mark)
+        self.chip = lru_cache(maxsize=None)(self._chip)
+
+    @cached_property
+    def cases(self) -> tuple[SortieEvidence, ...]:
+        """The sorties in the programme's order."""
+        return tuple(self.evidence.sorties.values())
+
+    @cached_property
+    def uses(self) -> Mapping[tuple[str, str], tuple[Use, ...]]:
+        """What uses each record, by its kind (in the singular) and id."""
+        return uses_of(self.library)
+
+    def cases_of(self, task: str) -> tuple[SortieEvidence, ...]:
+        """The sorties in which a task is done."""
+        return self._cases_by_task.get(task, ())
+
+    @cached_property
+    def _cases_by_task(self) -> Mapping[str, tuple[SortieEvidence, ...]]:
+        cases: dict[str, tuple[SortieEvidence, ...]] = {}
+        for case in self.cases:
+            for task in dict.fromkeys(str(step.task.id) for step in case.plan.steps):
+                cases[task] = (*cases.get(task, ()), case)
+        return cases
+
+    def label(self, kind: str, identifier: str) -> str:
+        """What people call a record."""
+        record = self.library.find(_plural(kind), identifier)
+        return self.texts.plain(record.label_text) if record else identifier
+
+    def _link(self, kind: str, identifier: str, part: str = "") -> Link:
+        """A record's name, leading to it; for a task's step, what is done."""
+        words = self.label(kind, identifier)
+        if kind == "task" and part:
+            step = self.library.tasks[identifier].step(part)
+            words = self.texts.plain(step.do).rstrip(".") if step else words
+        return Link(capital(words), self.links.target(kind, identifier, part))
+
+    def _mark(self, person: str) -> Mark:
+        record: Person = self.library.people[person]
+        name = record.callsign or record.label
+        word = str(record.label) if record.callsign else ""
+        if record.mark:
+            word = f"{word}, {record.mark.word.lower()}".lstrip(", ")
+        else:
+            word = f"{word}, {_POSTS[record.post]}".lstrip(", ")
+        pattern = record.mark.pattern if record.mark else ""
+        return Mark(str(name), word, pattern, self.links.target("person", person))
+
+    def marks(self, people: Iterable[str]) -> tuple[Mark, ...]:
+        """The marks of people, in order."""
+        return tuple(self.mark(str(person)) for person in people)
+
+    def _chip(self, kind: str, identifier: str, state: str = "", verb: str = "") -> Chip:
+        """A record as a chip with a state."""
+        tool = self.library.tools.get(identifier) if kind == "tool" else None
+        shown = "consumable" if tool and tool.consumable else kind
+        label = capital(self.label(kind, identifier))
+        return Chip(shown, label, self.links.target(kind, identifier), state, verb)
+
+    def thing(self, identifier: str, state: str = "") -> Chip:
+        """A tool or a bag as a chip."""
+        return self.chip("tool" if identifier in self.library.tools else "bag", str(identifier), state)
+
+    def spot(self, identifier: str) -> Chip:
+        """A place or a bag as a chip."""
+        return self.chip("place" if identifier in self.library.places else "bag", str(identifier))
+
+    def callsign(self, person: str) -> str:
+        """What is said on the loop, or the label."""
+        record = self.library.people[person]
+        return str(record.callsign or record.label)
+
+    def priority(self, task: Task) -> Badge:
+        """Whether a task can be dropped."""
+        return Badge(_PRIORITIES[task.priority], "priority", task.priority)
+
+    def step_link(self, task: Task, step: Step) -> Link:
+        """A step by its number and what is done."""
+        return Link(
+            f"Step {step.number}, {self.texts.plain(step.do).rstrip('.')}",
+            self.links.target("task", str(task.id), step.key),
+        )
+
+
+def _plural(kind: str) -> str:
+    return next(key for key, its in KINDS.items() if its.singular == kind)

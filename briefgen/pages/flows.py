@@ -1,0 +1,132 @@
+"""A person's way through a sortie in time order: steps, ways, waits and the steps waited for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.pages import moments
+from briefgen.pages.desk import Desk
+from briefgen.pages.moments import Hold, Travel
+from briefgen.pages.rows import Link, Mark
+from briefgen.pages.statements import Statement, statements
+from briefgen.pages.words import show_duration, span
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
+
+
+@dataclass(frozen=True)
+class WaitRow:
+    """A wait before a step, and for whom."""
+
+    clock: str
+    takes: str
+    others: tuple[Mark, ...]
+    step: Link
+
+
+@dataclass(frozen=True)
+class FlowStep:
+    """A person's step in a sortie, with what comes right before it."""
+
+    travel: Travel | None
+    wait: WaitRow | None
+    holds: tuple[Hold, ...]
+    statements: tuple[Statement, ...]
+    clock: str
+    takes: str
+    do: str
+    target: str
+    place: Link | None
+    others: tuple[Mark, ...]
+    critical: bool
+
+
+@dataclass(frozen=True)
+class FlowTask:
+    """Steps in a row that belong to one task."""
+
+    task: Link
+    anchor: str
+    clock: str
+    steps: tuple[FlowStep, ...]
+
+
+@dataclass(frozen=True)
+class Neighbours:
+    """What one person does before and after a task; empty links at the sortie's ends."""
+
+    mark: Mark
+    label: str
+    before: Link
+    then: Link
+
+
+def flow(desk: Desk, case: SortieEvidence, person: str) -> tuple[FlowTask, ...]:
+    """A person's steps, grouped by task in the order in which they come."""
+    stretches: list[list[PlannedStep]] = []
+    for index in case.plan.flows.get(person, ()):
+        step = case.plan.steps[index]
+        if not stretches or stretches[-1][0].task.id != step.task.id:
+            stretches.append([])
+        stretches[-1].append(step)
+    return tuple(_stretch(desk, case, person, number, steps) for number, steps in enumerate(stretches, start=1))
+
+
+def _stretch(desk: Desk, case: SortieEvidence, person: str, number: int, steps: list[PlannedStep]) -> FlowTask:
+    times = case.timeline.times
+    return FlowTask(
+        desk.link("task", str(steps[0].task.id)),
+        f"_{case.sortie.id}-{number}",
+        span(times[steps[0].index].start, times[steps[-1].index].end),
+        tuple(_step(desk, case, person, step) for step in steps),
+    )
+
+
+def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> FlowStep:
+    times = case.timeline.times[step.index]
+    leg = case.timeline.leg_to.get((person, step.index))
+    others = [name for name in step.people if name != person]
+    return FlowStep(
+        moments.travel(desk, leg) if leg else None,
+        _wait(desk, case, person, step),
+        tuple(moments.holds(desk, case, step)),
+        statements(desk, step.step.hazards),
+        span(times.start, times.end),
+        show_duration(times.end - times.start),
+        str(step.step.do),
+        desk.links.target("task", str(step.task.id), step.step.key),
+        desk.link("place", step.place) if step.place and person in step.outside else None,
+        desk.marks(others),
+        times.critical,
+    )
+
+
+def _wait(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:
+    wait = case.timeline.wait_before.get((person, step.index))
+    if wait is None:
+        return None
+    cause = case.plan.steps[wait.cause]
+    return WaitRow(
+        span(wait.start, wait.end),
+        show_duration(wait.seconds),
+        desk.marks(name for name in wait.causes if name != person),
+        desk.link("task", str(cause.task.id), cause.step.key),
+    )
+
+
+def neighbours(desk: Desk, task: str) -> Iterator[Neighbours]:
+    """What comes before and after a task for each person who has steps in it, sortie by sortie."""
+    cases = desk.cases_of(task)
+    for case in cases:
+        label = desk.label("sortie", str(case.sortie.id)) if len(cases) > 1 else ""
+        for person in case.plan.flows:
+            mine = [step for index in case.plan.flows[person] if (step := case.plan.steps[index]).task.id == task]
+            if mine:
+                before = case.plan.previous_for(person, mine[0])
+                then = case.plan.next_for(person, mine[-1])
+                yield Neighbours(desk.mark(person), label, _link(desk, before), _link(desk, then))
+
+
+def _link(desk: Desk, step: PlannedStep | None) -> Link:
+    return desk.link("task", str(step.task.id), step.step.key) if step else Link("")

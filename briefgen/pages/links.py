@@ -1,0 +1,118 @@
+"""The one table from a record, or a page of ours, to its page and anchor.
+
+A link is written from the site's root, with `ROOT` standing for the way there; `finish` puts that way in when the
+page is done. So whatever is linked can be written once and stand on every page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from urllib.parse import quote
+
+from briefgen.model.library import SINGULAR, Library
+
+ROOT = "\ue000"
+
+# Kinds with a page for each record, and the folder in which these pages lie.
+_FOLDERS: Mapping[str, str] = MappingProxyType(
+    {
+        "sortie": "sorties",
+        "timeline": "timelines",
+        "ledger": "ledgers",
+        "states": "states",
+        "task": "tasks",
+        "person": "people",
+        "suit": "suits",
+        "place": "places",
+        "tool": "tools",
+        "bag": "bags",
+        "equipment": "equipment",
+        "hazard": "hazards",
+        "figure": "figures",
+    }
+)
+# Kinds whose records share a page, each at its own anchor.
+_SHARED: Mapping[str, str] = MappingProxyType(
+    {"route": "routes", "outcome": "outcomes", "question": "questions", "term": "glossary"}
+)
+
+
+class Links:
+    """Addresses of one site. `directory_urls` says whether a page is a folder (`a/`) or a file (`a.html`)."""
+
+    def __init__(self, library: Library, directory_urls: bool = False) -> None:
+        self._library = library
+        self._directory_urls = directory_urls
+
+    @staticmethod
+    def uri(kind: str, identifier: str = "index") -> str:
+        """The page's path without an ending, like `tasks/swap-pump`; a kind alone is its index."""
+        if kind in _FOLDERS:
+            # A record may be called “index”; no id ends with a hyphen.
+            return f"{_FOLDERS[kind]}/{identifier}"
+        return _SHARED.get(kind, "index" if kind == "programme" else kind)
+
+    def target(self, kind: str, identifier: str, part: str = "") -> str:
+        """Where a record stands, or its step or callout `part`. The record must exist."""
+        if kind in _SHARED:
+            return self.page(_SHARED[kind], identifier)
+        if kind == "programme":
+            return self.page("index")
+        if kind == "sortie" and not self._is_run(identifier):
+            return self.page("sorties/index", identifier)
+        return self.page(self.record_uri(kind, identifier), self._anchor(kind, identifier, part))
+
+    def record_uri(self, kind: str, identifier: str) -> str:
+        """The path of a record's own page. Pages called “index” are taken, and no id ends with a hyphen."""
+        return self.uri(kind, "index-" if identifier == "index" else identifier)
+
+    def page(self, uri: str, anchor: str = "") -> str:
+        """The address of a page of ours."""
+        if self._directory_urls:
+            address = "" if uri == "index" else uri.removesuffix("index") if uri.endswith("/index") else f"{uri}/"
+            address = address or "./"
+        else:
+            address = f"{uri}.html"
+        return f"{ROOT}{address}#{anchor}" if anchor else f"{ROOT}{address}"
+
+    @staticmethod
+    def picture(file: str) -> str:
+        """The address of a figure's copied file."""
+        return f"{ROOT}{quote(picture_path(file))}"
+
+    def leads_somewhere(self, kind: str, identifier: str, part: str = "") -> bool:
+        """Whether there is such a record, step or callout."""
+        record = self._library.find(SINGULAR.get(kind, ""), identifier)
+        if record is None or not part:
+            return record is not None
+        if kind == "task":
+            return record.step(part) is not None
+        return kind == "figure" and part in record.callouts
+
+    def finish(self, html: str, uri: str) -> str:
+        """The page with every link written from where the page lies."""
+        depth = uri.count("/")
+        if self._directory_urls and uri.rpartition("/")[2] != "index":
+            depth += 1
+        return html.replace(f"{ROOT}./", "../" * depth or "./").replace(ROOT, "../" * depth)
+
+    def _is_run(self, sortie: str) -> bool:
+        programme = self._library.programme
+        return programme is not None and sortie in programme.sorties
+
+    def _anchor(self, kind: str, identifier: str, part: str) -> str:
+        if part and kind == "task":
+            step = self._library.tasks[identifier].step(part)
+            return step.key if step else ""
+        return callout_anchor(identifier, part) if part and kind == "figure" else ""
+
+
+def callout_anchor(figure: str, callout: str) -> str:
+    """The anchor of a callout's line on any page that shows the figure."""
+    return f"{figure}-{callout}"
+
+
+def picture_path(file: str) -> str:
+    """Where a figure's file is copied to in the site."""
+    return f"pictures/{file}"

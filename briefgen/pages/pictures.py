@@ -1,0 +1,68 @@
+"""The figures' files: which are copied, and how large they are, so that a page keeps their place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from briefgen.model.library import Library
+
+_NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
+_VIEW_BOX = re.compile(rf'viewBox="\s*[-0-9.]+[\s,]+[-0-9.]+[\s,]+{_NUMBER}[\s,]+{_NUMBER}\s*"')
+_WIDTH_HEIGHT = re.compile(rf'<svg\b[^>]*?\bwidth="{_NUMBER}(?:px)?"[^>]*?\bheight="{_NUMBER}(?:px)?"')
+_USUAL = (960, 600)
+
+
+@dataclass(frozen=True)
+class Size:
+    """Width and height in pixels, or in the units of a drawing."""
+
+    width: int
+    height: int
+
+
+class Pictures:
+    """The picture files of a library below the content folder."""
+
+    def __init__(self, root: Path, library: Library) -> None:
+        self._root = root
+        self.files: Mapping[str, Path] = {str(figure.file): root / figure.file for figure in library.figures.values()}
+        self._sizes: dict[str, Size] = {}
+
+    def size(self, file: str) -> Size:
+        """How large a picture is; the usual size where its file does not say."""
+        if file not in self._sizes:
+            self._sizes[file] = _size_of(self.files[file])
+        return self._sizes[file]
+
+
+def _size_of(path: Path) -> Size:
+    with path.open("rb") as stream:
+        head = stream.read(65536)
+    width, height = _dimensions(head) or _USUAL
+    return Size(max(1, width), max(1, height))
+
+
+def _dimensions(head: bytes) -> tuple[int, int] | None:
+    """Width and height from a file's first bytes: SVG 2 (viewBox), PNG (ISO/IEC 15948), GIF 89a, JPEG (ITU-T T.81)."""
+    if head.startswith(b"\x89PNG\r\n\x1a\n"):
+        return int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")
+    if head.startswith((b"GIF87a", b"GIF89a")):
+        return int.from_bytes(head[6:8], "little"), int.from_bytes(head[8:10], "little")
+    if head.startswith(b"\xff\xd8"):
+        return _jpeg(head)
+    text = head.decode("utf-8", "replace")
+    found = _WIDTH_HEIGHT.search(text) or _VIEW_BOX.search(text)
+    return (round(float(found[1])), round(float(found[2]))) if found else None
+
+
+def _jpeg(head: bytes) -> tuple[int, int] | None:
+    at = 2
+    while at + 9 < len(head) and head[at] == 0xFF:
+        marker, length = head[at + 1], int.from_bytes(head[at + 2 : at + 4], "big")
+        if 0xC0 <= marker <= 0xCF and marker not in (0xC4, 0xC8, 0xCC):
+            return int.from_bytes(head[at + 7 : at + 9], "big"), int.from_bytes(head[at + 5 : at + 7], "big")
+        at += 2 + length
+    return None

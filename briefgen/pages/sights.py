@@ -1,0 +1,114 @@
+"""Figures with their numbered callouts, and the small pictures beside steps that lead to them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from briefgen.model.library import SINGULAR
+from briefgen.model.sights import Figure
+from briefgen.pages.desk import Desk
+from briefgen.pages.links import callout_anchor
+from briefgen.pages.rows import Link
+from briefgen.pages.words import show_number
+from briefgen.source import Ref
+
+
+@dataclass(frozen=True)
+class CalloutRow:
+    """A number on a picture; `words` is the author's text where it shows no record."""
+
+    anchor: str
+    pin: str
+    number: int
+    x: str
+    y: str
+    shows: Link
+    used: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class FigureRow:
+    """A picture with everything that stands under it."""
+
+    anchor: str
+    title: Link
+    source: str
+    alt: str
+    width: int
+    height: int
+    caption: str
+    credit: str
+    callouts: tuple[CalloutRow, ...]
+
+
+@dataclass(frozen=True)
+class Thumb:
+    """A small picture that leads to the large one on the same page."""
+
+    target: str
+    source: str
+    words: str
+
+
+def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow:
+    """A figure; on its own page its title leads nowhere."""
+    record = desk.library.figures[identifier]
+    size = desk.pictures.size(str(record.file))
+    title = desk.link("figure", identifier)
+    return FigureRow(
+        identifier,
+        Link(title.words) if own_page else title,
+        desk.links.picture(str(record.file)),
+        desk.texts.plain(record.alt),
+        size.width,
+        size.height,
+        str(record.caption or record.label_text),
+        str(record.credit or ""),
+        tuple(_callouts(desk, identifier, record)),
+    )
+
+
+def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRow]:
+    users: dict[str, list[Link]] = {}
+    for use in desk.uses.get(("figure", identifier), ()):
+        if use.kind == "task" and use.part and use.callout:
+            task = desk.library.tasks[use.identifier]
+            step = task.step(use.part)
+            words = f"{task.label_text}, step {step.number}" if step else task.label_text
+            users.setdefault(use.callout, []).append(
+                Link(desk.texts.plain(words), desk.links.target("task", use.identifier, use.part))
+            )
+    for number, (name, callout) in enumerate(record.callouts.items(), start=1):
+        anchor = callout_anchor(identifier, str(name))
+        x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
+        used = tuple(users.get(str(name), ()))
+        yield CalloutRow(anchor, f"{anchor}_pin", number, x, y, shown(desk, str(callout.shows)), used)
+
+
+def shown(desk: Desk, words: str) -> Link:
+    """What a callout shows: a record by its name, or words."""
+    kind, colon, rest = words.partition(":")
+    identifier, _, part = rest.partition("#")
+    if colon and kind in SINGULAR and desk.links.leads_somewhere(kind, identifier, part):
+        return desk.link(kind, identifier, part)
+    return Link(desk.texts.plain(words))
+
+
+def figures_on(desk: Desk, refs: Iterable[Ref]) -> tuple[FigureRow, ...]:
+    """Each figure that is named, once."""
+    return tuple(figure_row(desk, name) for name in dict.fromkeys(map(str, refs)))
+
+
+def thumbs(desk: Desk, refs: Iterable[Ref]) -> tuple[Thumb, ...]:
+    """A small picture for each figure or callout that is named."""
+    return tuple(_thumb(desk, ref) for ref in refs)
+
+
+def _thumb(desk: Desk, ref: Ref) -> Thumb:
+    record = desk.library.figures[ref]
+    words, anchor = desk.label("figure", str(ref)), str(ref)
+    if ref.part:
+        number = list(map(str, record.callouts)).index(ref.part) + 1
+        words, anchor = f"{words}: {number}", callout_anchor(str(ref), ref.part)
+    return Thumb(f"#{anchor}", desk.links.picture(str(record.file)), words)

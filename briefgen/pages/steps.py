@@ -1,0 +1,194 @@
+"""A step with all that it needs, as a row for the templates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from briefgen.model.work import Step, Task
+from briefgen.pages import moments
+from briefgen.pages.desk import Desk
+from briefgen.pages.moments import Hold, Pause, Run, Travel
+from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
+from briefgen.pages.sights import Thumb, thumbs
+from briefgen.pages.statements import Statement, statement, statements
+from briefgen.pages.ticks import TickGrid, tick_grid
+from briefgen.pages.words import capital, listing, show_duration, show_number, takes
+from briefgen.proof.plan import chosen_items
+from briefgen.source import Ref, StepRef, Text
+
+_EFFORTS = {"rest": "Rest", "light": "Light", "moderate": "Moderate", "hard": "Hard"}
+
+
+@dataclass(frozen=True)
+class CallRow:
+    """Something said on the loop; `say` is the author's text."""
+
+    who: str
+    say: str
+
+
+@dataclass(frozen=True)
+class StepRow:
+    """A step. `do`, `why` and `note` are the author's texts; what stands ahead of it comes first."""
+
+    anchor: str
+    number: int
+    keep: str
+    statements: tuple[Statement, ...]
+    travels: tuple[Travel, ...]
+    holds: tuple[Hold, ...]
+    pauses: tuple[Pause, ...]
+    marks: tuple[Mark, ...]
+    place: Link | None
+    takes: str
+    takes_note: str
+    total: str
+    runs: tuple[Run, ...]
+    critical: bool
+    badges: tuple[Badge, ...]
+    do: str
+    why: str
+    note: str
+    facts: tuple[Fact, ...]
+    calls: tuple[CallRow, ...]
+    thumbs: tuple[Thumb, ...]
+    ticks: TickGrid | None
+    onward: tuple[tuple[Mark, Link], ...]
+
+
+def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
+    """Everything about a step, from the record and from every sortie that has it."""
+    key = f"{task.id}/{step.key}"
+    placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
+    travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
+    runs = moments.runs(desk, key)
+    place = _place(desk, task, step)
+    keep = f"task:{task.id}#{step.key}"
+    return StepRow(
+        anchor=step.key,
+        number=step.number,
+        keep=keep,
+        statements=(*_on_the_way(desk, step, travels), *statements(desk, step.hazards)),
+        travels=travels,
+        holds=tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found))),
+        pauses=tuple(dict.fromkeys(row for case, found in placed for row in moments.pauses(desk, case, found))),
+        marks=desk.marks(step.who),
+        place=place,
+        takes=takes(step.takes),
+        takes_note="shortest / likely / longest" if step.takes.three_points else "",
+        total=_total(desk, step),
+        runs=runs,
+        critical=any(run.critical for run in runs),
+        badges=tuple(_badges(step, runs)),
+        do=str(step.do),
+        why=str(step.why or ""),
+        note=str(step.note or ""),
+        facts=tuple(fact for fact in _facts(desk, task, step) if fact.chips or fact.words),
+        calls=tuple(_calls(desk, step)),
+        thumbs=thumbs(desk, step.figures),
+        ticks=_ticks(desk, step, keep),
+        onward=tuple(dict.fromkeys(row for case, found in placed for row in moments.next_elsewhere(desk, case, found))),
+    )
+
+
+def _on_the_way(desk: Desk, step: Step, travels: tuple[Travel, ...]) -> Iterator[Statement]:
+    """The hazards of the routes that lead to the step, unless the step carries them itself."""
+    names = dict.fromkeys(name for row in travels for name in row.hazards if name not in step.hazards)
+    for name in names:
+        who = listing([row.mark.name for row in travels if name in row.hazards])
+        yield statement(desk, name, f"On {who}'s way here")
+
+
+def _place(desk: Desk, task: Task, step: Step) -> Link | None:
+    outside = any(desk.library.people[person].outside for person in step.who)
+    place = step.at or task.place
+    return desk.link("place", str(place)) if outside and place else None
+
+
+def _total(desk: Desk, step: Step) -> str:
+    """For a step with `each`: how often, and how long all of it is likely to take."""
+    if not step.each:
+        return ""
+    times = len(chosen_items(desk.library.equipment[step.each.equipment], step))
+    return f"each, {times} times: {show_duration(step.takes.likely * times)}"
+
+
+def _badges(step: Step, runs: tuple[Run, ...]) -> Iterator[Badge]:
+    if any(run.critical for run in runs):
+        yield Badge("Critical", "kind", "critical")
+    if step.sight != "clear":
+        yield Badge(capital(step.sight), "sight", step.sight.replace(" ", "-"))
+    if step.needs_light:
+        yield Badge("Needs light", "light", "needed")
+
+
+def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
+    yield Fact("with", "With", tuple(_tools(desk, step)))
+    yield Fact("picks", "Take", tuple(desk.thing(name) for name in step.picks))
+    yield Fact("needs", "Needs", _states(desk, step.requires, "needs"))
+    yield Fact("sets", "Sets", _states(desk, step.sets, "sets"))
+    yield Fact("verifies", "Verifies", _states(desk, step.verifies, "verifies"))
+    spent = (desk.thing(name, f"{number} piece{'s' * (number != 1)}" + (" each" if step.each else ""))
+             for name, number in step.spends.items())  # fmt: skip
+    yield Fact("spends", "Spends", tuple(spent))
+    yield Fact("leaves", "Leave", tuple(_left(desk, step)))
+    handed = (desk.thing(name, f"to {desk.callsign(str(to))}") for name, to in step.hands.items())
+    yield Fact("hands", "Hand over", tuple(handed))
+    yield Fact("anchor", "Tether to", (desk.chip("place", str(step.anchors)),) if step.anchors else ())
+    yield Fact("restraint", "Held by", words=capital(step.restraint or ""))
+    yield Fact("to", "Leads to", (desk.chip("place", str(step.to)),) if step.to else ())
+    yield Fact("effort", "Effort", words=_effort(desk, step))
+    yield Fact("after", "After", tuple(_after(desk, task, step)))
+
+
+def _tools(desk: Desk, step: Step) -> Iterator[Chip]:
+    for use in step.uses:
+        tool = desk.library.tools.get(use.tool)
+        setting = tool.settings.get(use.setting) if tool and use.setting else None
+        words = str(use.setting or "")
+        if setting:
+            amounts = [str(value.written) for value in (setting.turns, setting.torque) if value]
+            words = ", ".join([words, *amounts, *([setting.turning] if setting.turning else [])])
+        yield desk.thing(use.tool, words)
+
+
+def _states(desk: Desk, states: Mapping[Ref, Text], verb: str) -> tuple[Chip, ...]:
+    return tuple(desk.chip("equipment", str(name), str(state), verb) for name, state in states.items())
+
+
+def _left(desk: Desk, step: Step) -> Iterator[Chip]:
+    for name, spot in step.leaves.items():
+        kind = "place" if spot in desk.library.places else "bag"
+        where = f"at {desk.label(kind, str(spot))}" if kind == "place" else f"in {desk.label(kind, str(spot))}"
+        yield desk.thing(name, where)
+
+
+def _effort(desk: Desk, step: Step) -> str:
+    """The word, and the metabolic rate where somebody outside does it and the programme states rates."""
+    if not any(desk.library.people[person].outside for person in step.who):
+        return ""
+    programme = desk.library.programme
+    if programme is None or programme.effort is None:
+        return _EFFORTS[step.effort]
+    return f"{_EFFORTS[step.effort]}, {show_number(getattr(programme.effort, step.effort), 0)} W"
+
+
+def _after(desk: Desk, task: Task, step: Step) -> Iterator[Chip]:
+    for ref in step.after:
+        yield _after_chip(desk, ref)
+
+
+def _after_chip(desk: Desk, ref: StepRef) -> Chip:
+    link = desk.link("task", ref.task, ref.step)
+    return Chip("task", link.words, link.target)
+
+
+def _calls(desk: Desk, step: Step) -> Iterator[CallRow]:
+    speaker = desk.callsign(str(step.who[0]))
+    for call in step.calls:
+        yield CallRow(f"{speaker} to {listing([desk.callsign(str(person)) for person in call.to])}", str(call.say))
+
+
+def _ticks(desk: Desk, step: Step, keep: str) -> TickGrid | None:
+    return tick_grid(desk.library.equipment[step.each.equipment], step, keep) if step.each else None

@@ -1,0 +1,137 @@
+"""What uses each record: the one index behind every page's “used by”."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from briefgen.model.library import SINGULAR, Library
+from briefgen.model.work import Step, Task
+from briefgen.proof.plan import step_key
+
+Record = tuple[str, str]
+"""A record's kind in the singular and its id."""
+
+
+@dataclass(frozen=True)
+class Use:
+    """`user` (a record, and a step or callout of it) uses something; `how` says in a few words."""
+
+    kind: str
+    identifier: str
+    part: str
+    how: str
+    callout: str = ""
+
+
+def uses_of(library: Library) -> Mapping[Record, tuple[Use, ...]]:
+    """Every use of every record, in the order of the library. Linear in its size."""
+    found: defaultdict[Record, list[Use]] = defaultdict(list)
+    for used, use in _all(library):
+        found[used].append(use)
+    return {used: tuple(dict.fromkeys(uses)) for used, uses in found.items()}
+
+
+def _all(library: Library) -> Iterator[tuple[Record, Use]]:
+    for task in library.tasks.values():
+        yield from _task(library, task)
+        for step in task.steps:
+            for used, how, callout in _step(library, step):
+                yield used, Use("task", str(task.id), step.key, how, callout)
+            for ref in step.after:
+                key = step_key(library, ref.task, ref.step)
+                if key and ref.task != task.id:
+                    yield ("task", ref.task), Use("task", str(task.id), step.key, "waits for a step of it")
+    yield from _world(library)
+    yield from _learning(library)
+    yield from _figures(library)
+
+
+def _task(library: Library, task: Task) -> Iterator[tuple[Record, Use]]:
+    use = Use("task", str(task.id), "", "")
+    if task.place:
+        yield ("place", str(task.place)), Use("task", str(task.id), "", "is done here")
+    for other in task.prerequisites:
+        yield ("task", str(other)), Use("task", str(task.id), "", "has it as a prerequisite")
+    for outcome in task.outcomes:
+        yield ("outcome", str(outcome)), use
+    for figure in task.figures:
+        yield ("figure", str(figure)), Use("task", str(task.id), "", "", figure.part)
+
+
+def _step(library: Library, step: Step) -> Iterator[tuple[Record, str, str]]:
+    def thing(name: str) -> Record:
+        return ("tool" if name in library.tools else "bag", str(name))
+
+    def spot(name: str) -> Record:
+        return ("place" if name in library.places else "bag", str(name))
+
+    for use in step.uses:
+        yield thing(use.tool), f"in use, set to {use.setting}" if use.setting else "in use", ""
+    for name in step.picks:
+        yield thing(name), "taken", ""
+    for name, where in step.leaves.items():
+        yield thing(name), "left", ""
+        yield spot(where), "left here" if where in library.places else "put into", ""
+    for name in step.hands:
+        yield thing(name), "handed over", ""
+    for name, number in step.spends.items():
+        yield thing(name), f"spends {number}" + (" for each item" if step.each else ""), ""
+    for verb, states in (("needs", step.requires), ("sets", step.sets), ("verifies", step.verifies)):
+        for name, state in states.items():
+            yield ("equipment", str(name)), f"{verb} {state}", ""
+    if step.each and not {step.each.equipment} & {*step.requires, *step.sets, *step.verifies}:
+        yield ("equipment", str(step.each.equipment)), "works on each item", ""
+    for name in step.hazards:
+        yield ("hazard", str(name)), "", ""
+    for place, how in ((step.at, "is done here"), (step.to, "leads here"), (step.anchors, "tether moved here")):
+        if place:
+            yield ("place", str(place)), how, ""
+    for ref in step.figures:
+        yield ("figure", str(ref)), "", ref.part
+
+
+def _world(library: Library) -> Iterator[tuple[Record, Use]]:
+    for identifier, person in library.people.items():
+        if person.suit:
+            yield ("suit", str(person.suit)), Use("person", identifier, "", "wears it")
+    for identifier, place in library.places.items():
+        for hazard in place.hazards:
+            yield ("hazard", str(hazard)), Use("place", identifier, "", "at this place")
+    for identifier, route in library.routes.items():
+        for hazard in route.hazards:
+            yield ("hazard", str(hazard)), Use("route", identifier, "", "on this route")
+    for kind, things in (("tool", library.tools), ("bag", library.bags)):
+        for identifier, thing in things.items():
+            where = "place" if thing.stowed in library.places else "bag"
+            yield (where, str(thing.stowed)), Use(kind, identifier, "", "stowed here")
+            for end in thing.ends:
+                where = "place" if end in library.places else "bag"
+                yield (where, str(end)), Use(kind, identifier, "", "may stay here in the end")
+    for identifier, item in library.equipment.items():
+        if item.place:
+            yield ("place", str(item.place)), Use("equipment", identifier, "", "is here")
+    for identifier, danger in library.hazards.items():
+        for name, state in danger.controls.items():
+            yield ("equipment", str(name)), Use("hazard", identifier, "", f"is kept controlled by {state}")
+
+
+def _learning(library: Library) -> Iterator[tuple[Record, Use]]:
+    for identifier, question in library.questions.items():
+        yield ("outcome", str(question.outcome)), Use("question", identifier, "", "")
+        if question.look:
+            yield (question.look.kinds[0], str(question.look)), Use("question", identifier, "", "")
+
+
+def _figures(library: Library) -> Iterator[tuple[Record, Use]]:
+    for kind, record in library.every():
+        if kind != "tasks":
+            singular = next(name for name, key in SINGULAR.items() if key == kind)
+            for figure in record.figures:
+                yield ("figure", str(figure)), Use(singular, str(record.id), "", "", figure.part)
+    for identifier, picture in library.figures.items():
+        for name, callout in picture.callouts.items():
+            kind, _, rest = callout.shows.partition(":")
+            if kind in SINGULAR and rest and " " not in rest:
+                yield (kind, rest.partition("#")[0]), Use("figure", identifier, str(name), "shown")

@@ -1,0 +1,126 @@
+"""Tasks: the list, and a page for each with its steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.model.work import Task
+from briefgen.pages.desk import Desk
+from briefgen.pages.flows import neighbours
+from briefgen.pages.learning import outcome_row, question_row, questions_of, script_row
+from briefgen.pages.page import Page
+from briefgen.pages.preparation import preparation
+from briefgen.pages.rows import Group, Item, Key
+from briefgen.pages.sights import figures_on
+from briefgen.pages.statements import statements
+from briefgen.pages.steps import step_row
+from briefgen.pages.usedby import used_by
+from briefgen.pages.words import count, hours
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The list of tasks, then each task."""
+    yield Page(
+        uri="tasks/index",
+        title="Tasks",
+        section="tasks",
+        template="index.html",
+        icon="task",
+        order=(0,),
+        rows={
+            "title": "Tasks",
+            "icon": "task",
+            "lead": "What is done outside, by sortie; what may be done if time is left comes last.",
+            "groups": tuple(_groups(desk)),
+        },
+    )
+    for number, task in enumerate(_in_order(desk)):
+        yield _page(desk, task, number)
+
+
+def _in_order(desk: Desk) -> list[Task]:
+    """Tasks by sortie and beginning; those in nobody's flow last."""
+    starts: dict[str, tuple[int, float]] = {}
+    for number, case in enumerate(desk.cases):
+        for times in case.timeline.times:
+            key = (number, times.start)
+            name = str(times.step.task.id)
+            starts[name] = min(starts.get(name, key), key)
+    last = (len(desk.cases), 0.0)
+    return sorted(desk.library.tasks.values(), key=lambda task: starts.get(str(task.id), last))
+
+
+def _groups(desk: Desk) -> Iterator[Group]:
+    tasks = _in_order(desk)
+    for case in desk.cases:
+        mine = [task for task in tasks if case in desk.cases_of(str(task.id))]
+        anchor = f"_{case.sortie.id}"
+        yield Group(desk.label("sortie", str(case.sortie.id)), anchor, tuple(_item(desk, task) for task in mine))
+    rest = [task for task in tasks if not desk.cases_of(str(task.id))]
+    if rest:
+        yield Group("In nobody's flow", "_free", tuple(_item(desk, task) for task in rest))
+
+
+def _item(desk: Desk, task: Task) -> Item:
+    people = dict.fromkeys(str(person) for step in task.steps for person in step.who)
+    return Item(
+        desk.link("task", str(task.id)),
+        str(task.purpose),
+        icon="task",
+        marks=desk.marks(people),
+        badges=(desk.priority(task),),
+        meta=(count(len(task.steps), "step"),),
+    )
+
+
+def _page(desk: Desk, task: Task, number: int) -> Page:
+    identifier = str(task.id)
+    title = desk.label("task", identifier)
+    figures = (*task.figures, *(ref for step in task.steps for ref in step.figures))
+    return Page(
+        uri=desk.links.record_uri("task", identifier),
+        title=title,
+        section="tasks",
+        template="task.html",
+        icon="task",
+        order=(1, number),
+        about=desk.texts.plain(task.purpose),
+        rows={
+            "title": title,
+            "task": task,
+            "identifier": identifier,
+            "priority": desk.priority(task),
+            "sorties": tuple(desk.link("sortie", str(case.sortie.id)) for case in desk.cases_of(identifier)),
+            "keys": tuple(_keys(desk, task)),
+            "before": preparation(desk, task),
+            "neighbours": tuple(neighbours(desk, identifier)),
+            "hazards": statements(desk, _hazards(task)),
+            "steps": tuple(step_row(desk, task, step) for step in task.steps),
+            "figures": figures_on(desk, figures),
+            "outcomes": tuple(outcome_row(desk, str(name)) for name in task.outcomes),
+            "questions": tuple(question_row(desk, name, f"_q-{name}") for name in questions_of(desk, identifier)),
+            "script": script_row(desk, str(task.script)) if task.script else None,
+            "uses": used_by(desk, "task", identifier),
+            "charts": (),
+        },
+    )
+
+
+def _hazards(task: Task) -> Iterator[str]:
+    for step in task.steps:
+        yield from map(str, step.hazards)
+
+
+def _keys(desk: Desk, task: Task) -> Iterator[Key]:
+    identifier = str(task.id)
+    people = dict.fromkeys(str(person) for step in task.steps for person in step.who)
+    cases = desk.cases_of(identifier)
+    for case in cases:
+        mine = [times for times in case.timeline.times if times.step.task.id == identifier]
+        start, end = min(times.start for times in mine), max(times.end for times in mine)
+        suffix = f", {desk.label('sortie', str(case.sortie.id))}" if len(cases) > 1 else ""
+        yield Key(f"Planned{suffix}", hours(end - start), "h")
+        yield Key(f"Begins{suffix}", hours(start), "h elapsed")
+        yield Key(f"Slack{suffix}", f"{round(min(times.slack for times in mine) / 60)}", "min")
+    yield Key("Steps", str(len(task.steps)), "steps")
+    yield Key("Who", marks=desk.marks(people))

@@ -1,0 +1,35 @@
+"""The timeline of each sortie: the chart, and the same as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.page import Page
+from briefgen.pages.views.overview import sortie_keys
+from briefgen.proof.evidence import SortieEvidence
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """One page a sortie."""
+    for number, case in enumerate(desk.cases, start=1):
+        yield _page(desk, case, number)
+
+
+def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
+    identifier = str(case.sortie.id)
+    title = f"Timeline: {desk.label('sortie', identifier)}"
+    return Page(
+        uri=desk.links.record_uri("timeline", identifier),
+        title=title,
+        section="sorties",
+        template="timeline.html",
+        icon="timeline",
+        order=(1, number, 1),
+        rows={
+            "title": title,
+            "sortie": desk.link("sortie", identifier),
+            "keys": sortie_keys(case),
+            "charts": (),
+        },
+    )

@@ -1,0 +1,129 @@
+"""The MkDocs plugin: options and hand-over only. The one module that knows MkDocs.
+
+What is wrong with the content is said before anything is written, so that the earlier site stays as it was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, cast
+
+from mkdocs.config import config_options
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import get_toc
+
+from briefgen.build import Examination, examine
+from briefgen.findings import Finding, Level, count, in_order
+from briefgen.pages.assets import ASSETS
+from briefgen.pages.desk import Desk
+from briefgen.pages.headings import headings
+from briefgen.pages.links import picture_path
+from briefgen.pages.pictures import Pictures
+from briefgen.pages.prose import prose_findings
+from briefgen.pages.site import Site
+from briefgen.reading.folder import NoContent
+from briefgen.reporters.text import as_text
+
+log = get_plugin_logger("briefgen")
+
+
+class Options(Config):  # type: ignore[no-untyped-call]
+    """`content` is the folder with the YAML files, from the folder of mkdocs.yml."""
+
+    content = config_options.Type(str, default="content")
+
+
+class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
+    """Makes the pages of a briefing from a content folder."""
+
+    site: Site
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Watches the content folder, so that `mkdocs serve` sees every change in it."""
+        folder = str(self._folder(config))
+        if folder not in config.watch:
+            config.watch.append(folder)
+        return config
+
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Reads and proves the content. Raises PluginError when it does not hold."""
+        try:
+            examination = examine(self._folder(config))
+        except NoContent as reason:
+            raise PluginError(str(reason)) from None
+        prose = prose_findings(Path(config.docs_dir), examination.reading.root, examination.evidence)
+        findings = in_order([*examination.findings, *prose])
+        _say(findings, examination)
+        _stop_if_wrong(findings, config.strict)
+        pictures = Pictures(examination.reading.root, examination.library)
+        self.site = Site(Desk(examination.evidence, pictures, findings, config.use_directory_urls))
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Adds a file for every page, picture and script, and the navigation."""
+        for uri in self.site.pages:
+            _add(files, File.generated(config, f"{uri}.md", content=""))
+        for name, path in self.site.desk.pictures.files.items():
+            _add(files, File.generated(config, picture_path(name), abs_src_path=str(path)))
+        for address, path in ASSETS.items():
+            _add(files, File.generated(config, address, abs_src_path=str(path)))
+        config.nav = self._navigation(files, config)
+        return files
+
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Gives our pages their icon and description."""
+        ours = self.site.pages.get(_uri(page))
+        if ours:
+            page.meta["icon"] = ours.icon
+            page.meta["description"] = ours.about
+        return markdown
+
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Puts our own HTML into our pages, and resolves `kind:id` links in the author's."""
+        if _uri(page) not in self.site.pages:
+            return self.site.prose(html, _uri(page))
+        own = self.site.html(_uri(page))
+        page.toc = get_toc(cast(Any, headings(own)))
+        return own
+
+    def _folder(self, config: MkDocsConfig) -> Path:
+        return Path(config.config_file_path or "").parent / self.config.content
+
+    def _navigation(self, files: Files, config: MkDocsConfig) -> list[object]:
+        """Our sections, after the overview the author's own pages: those in `nav`, or else all of them."""
+        own = config.nav if config.nav is not None else [
+            file.src_uri for file in files.documentation_pages() if file.generated_by != "briefgen"
+        ]  # fmt: skip
+        entries: list[object] = []
+        for section, pages in self.site.sections():
+            links = [{page.title: f"{page.uri}.md"} for page in pages]
+            entries += [{section.title: links}] if section.title else links
+        return [*entries[:1], *own, *entries[1:]]
+
+
+def _uri(page: Page) -> str:
+    return page.file.src_uri.removesuffix(".md")
+
+
+def _add(files: Files, file: File) -> None:
+    """Our own file, unless the author has written one of that name: theirs stands."""
+    if files.get_file_from_path(file.src_uri) is None:
+        files.append(file)
+
+
+def _say(findings: Iterable[Finding], examination: Examination) -> None:
+    says = {Level.ERROR: log.error, Level.WARNING: log.warning, Level.ADVICE: log.info}
+    for finding in findings:
+        says[finding.level](as_text([finding], examination.reading.sources).strip())
+
+
+def _stop_if_wrong(findings: Iterable[Finding], strict: bool) -> None:
+    tally = count(findings)
+    errors, warnings = tally[Level.ERROR], tally[Level.WARNING]
+    if errors or (strict and warnings):
+        raise PluginError(f"The briefing was not built: {errors} error(s), {warnings} warning(s) in the content.")
