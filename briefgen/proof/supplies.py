@@ -109,7 +109,7 @@ def prove_supplies(library: Library, places: Whereabouts) -> Supplies:
 
 def _exertions(stays: Sequence[Stay], efforts: Efforts | None) -> list[Exertion]:
     named = [(stay, _effort(stay)) for stay in stays]
-    return [Exertion(stay, word, float(getattr(efforts, word)) if efforts else 0.0) for stay, word in named]
+    return [Exertion(stay, word, max(0.0, getattr(efforts, word)) if efforts else 0.0) for stay, word in named]
 
 
 def _effort(stay: Stay) -> str:
@@ -128,7 +128,14 @@ def _runs(library: Library, person: str, row: Sequence[Exertion], finish: float)
     return [
         SupplyRun(person, str(suit.id), str(supply_id), supply, _deplete(supply, efforts, mean), finish)
         for supply_id, supply in suit.supplies.items()
+        if _sound(supply)
     ]
+
+
+def _sound(supply: Supply) -> bool:
+    """Whether nothing in it is less than nothing, which is a finding of its own."""
+    amounts = (supply.holds, supply.keeps, supply.per_hour, supply.per_megajoule)
+    return all(amount is None or amount >= 0 for amount in amounts)
 
 
 def _deplete(supply: Supply, efforts: Sequence[tuple[float, float, float]], then_watts: float) -> Depletion:

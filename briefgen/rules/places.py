@@ -1,0 +1,162 @@
+"""Worksites: there is room for everybody who could be there at once, and what should hold a person is there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.findings import Level, Related
+from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
+from briefgen.proof.naming import people_words, step_words
+from briefgen.proof.plan import PlannedStep
+from briefgen.proof.room import Crowd
+from briefgen.rules.races import after_line, escape_words, left_out_words
+from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.spots import each_variant, flight, place_spot, place_words
+
+_BOTH_IN = "who: ev1, at: lock, do: Go in., takes: 2 min\nwho: ev2, at: lock, do: Go in., takes: 2 min"
+
+
+@rule(
+    "room-too-small", Level.ERROR, Needs.ORDER,
+    wrong=flight(f"who: [ev1, ▸ev2], at: k3, do: Look at the plates., takes: 2 min\n{_BOTH_IN}", "ev1 ev2"),
+    right=flight(f"who: [ev1, ev2], at: k2, do: Look at the cover., takes: 2 min\n{_BOTH_IN}", "ev1 ev2"),
+)  # fmt: skip
+def room_too_small(evidence: Evidence) -> Iterator[Trouble]:
+    """A place has room for all people outside who do a step there together.
+
+    Two suits where one fits kick each other, and what is around them.
+    """
+    seen: set[str] = set()
+    for case, _, travel in each_variant(evidence):
+        for crowd in travel.crowds:
+            step = crowd.steps[0]
+            if len(crowd.steps) > 1 or step.key in seen:
+                continue
+            seen.add(step.key)
+            extra = next(name for name in step.step.who if name == step.outside[crowd.room])
+            place = place_words(case.library, crowd.place)
+            yield Trouble(
+                extra.position,
+                f"{step_words(case.library, step)} takes place at {place}, where there is room for {crowd.room}.",
+                (Related(case.library.places[crowd.place].position, place),),
+            )
+
+
+@rule(
+    "crowded-place", Level.ERROR, Needs.ORDER,
+    wrong=flight(f"""
+        id: count, who: ev1, at: k3, do: Count the plates., takes: 2 min
+        id: look, who: ev2, at: ▸k3, do: Look at the plates., takes: 2 min, after: [work/start]
+        id: start, who: desk, do: Say when to start., takes: 1 min
+        {_BOTH_IN}
+    """, "ev1 ev2 desk"),
+    right=flight(f"""
+        id: count, who: ev1, at: k3, do: Count the plates., takes: 2 min
+        id: look, who: ev2, at: k3, do: Look at the plates., takes: 2 min, after: [work/start, work/count]
+        id: start, who: desk, do: Say when to start., takes: 1 min
+        {_BOTH_IN}
+    """, "ev1 ev2 desk"),
+)  # fmt: skip
+def crowded_place(evidence: Evidence) -> Iterator[Trouble]:
+    """A place has room for all people outside whose steps there could run at the same time.
+
+    That two people miss each other by the planned times is luck: one runs late, and both are there. Steps count that
+    nothing orders: no flow, no joint step, no `after`. On the way past a place, and while they wait for their turn,
+    people make room. The check is repeated with the optional tasks left out. The finding says by how many minutes the
+    plan escapes it today and which line would settle it.
+    """
+    seen: set[tuple[str, frozenset[str]]] = set()
+    for case, variant, travel in each_variant(evidence):
+        for crowd in travel.crowds:
+            key = crowd.place, frozenset(str(step.task.id) for step in crowd.steps)
+            if len(crowd.steps) > 1 and key not in seen:
+                seen.add(key)
+                yield _meeting(case, variant, crowd)
+
+
+def _meeting(case: SortieEvidence, variant: Variant, crowd: Crowd) -> Trouble:
+    *others, last = sorted(crowd.steps, key=lambda step: (_planned_start(case, step), step.index))
+    first, second = _in_turn(variant, others[-1], last)
+    line, spot = after_line(first, second)
+    names = " and ".join(step_words(case.library, step) for step in (*others, last))
+    return Trouble(
+        place_spot(last, crowd.place),
+        f"{names} could run at the same time{left_out_words(case, variant)}, but at "
+        f"{place_words(case.library, crowd.place)} there is room for {crowd.room}, not for "
+        f"{people_words(case.library, crowd.people)}. {escape_words(case, others[-1], last)}".rstrip(),
+        tuple(Related(step.step.position, "this could run beside it") for step in others),
+        line, spot,
+    )  # fmt: skip
+
+
+def _planned_start(case: SortieEvidence, step: PlannedStep) -> float:
+    base = case.plan.step(step.key)
+    return case.timeline.times[base.index].start if base else 0.0
+
+
+def _in_turn(variant: Variant, first: PlannedStep, second: PlannedStep) -> tuple[PlannedStep, PlannedStep]:
+    """The last step of the first visit and the first step of the second, so that one line keeps the visits apart."""
+    last = _end_of_stay(variant, first, ahead=True)
+    begin = _end_of_stay(variant, second, ahead=False)
+    return (last, begin) if not variant.plan.order.before(begin.index, last.index) else (first, second)
+
+
+def _end_of_stay(variant: Variant, step: PlannedStep, ahead: bool) -> PlannedStep:
+    plan, person, here = variant.plan, step.outside[0], step
+    while True:
+        beside = plan.next_for(person, here) if ahead else plan.previous_for(person, here)
+        if beside is None or beside.place != step.place:
+            return here
+        here = beside
+
+
+@rule(
+    "restraint-not-there", Level.ERROR, Needs.REFERENCES,
+    wrong=flight("""
+        who: ev1, at: k1, do: Look at the feed., takes: 2 min, restraint: ▸foot plate
+        who: ev1, at: lock, do: Go in., takes: 2 min
+    """),
+    right=flight("""
+        who: ev1, at: k2, do: Look at the cover., takes: 2 min, restraint: foot plate
+        who: ev1, at: lock, do: Go in., takes: 2 min
+    """),
+)  # fmt: skip
+def restraint_not_there(evidence: Evidence) -> Iterator[Trouble]:
+    """What should hold a person is one of the things that can hold a person at that place.
+
+    Whoever is not held is pushed away by every turn of a bolt. The place lists its `restraint`; a step's `restraint`
+    must be one of its words.
+    """
+    library = evidence.library
+    for task in library.tasks.values():
+        for step in task.steps:
+            name = step.at or task.place
+            if step.restraint is None or name is None or step.restraint in library.places[name].restraint:
+                continue
+            offered = ", ".join(f"“{word}”" for word in library.places[name].restraint)
+            yield Trouble(
+                step.restraint.position,
+                f"{place_words(library, name)} has no “{step.restraint}” to hold a person"
+                + (f". It has {offered}." if offered else ": it has no “restraint” at all."),
+                (Related(library.places[name].position, place_words(library, name)),),
+            )
+
+
+@rule(
+    "place-not-said", Level.WARNING, Needs.REFERENCES,
+    wrong=flight("who: ev1, do: ▸Look around., takes: 2 min").replace("    place: lock\n", ""),
+    right=flight("who: ev1, do: Look around., takes: 2 min"),
+)  # fmt: skip
+def place_not_said(evidence: Evidence) -> Iterator[Trouble]:
+    """Every step that somebody outside does says where: with `at`, or with its task's `place`.
+
+    Without it the person is taken to be wherever the step before left them, and no way is counted.
+    """
+    for task in evidence.library.tasks.values():
+        for step in task.steps:
+            outside = any(evidence.library.people[name].outside for name in step.who if name in evidence.library.people)
+            if outside and not step.at and not task.place:
+                yield Trouble(
+                    step.do.position, f"Nothing says where “{step.do.rstrip('.')}” is done.",
+                    write="at: …", write_at=step.position,
+                )  # fmt: skip
