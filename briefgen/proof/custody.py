@@ -127,13 +127,11 @@ def loops_in(spots: Mapping[str, Spot]) -> Iterator[tuple[str, ...]]:
     for start in sorted(spots):
         trail: list[str] = []
         name = start
-        while name in spots and name not in seen:
+        while name and name not in seen:
             seen.add(name)
             trail.append(name)
-            spot = spots[name]
-            if spot.kind != "bags":
-                break
-            name = spot.id
+            spot = spots.get(name)
+            name = spot.id if spot and spot.kind == "bags" else ""
         if name in trail:
             loop = trail[trail.index(name) :]
             lowest = loop.index(min(loop))

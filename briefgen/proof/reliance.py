@@ -65,24 +65,29 @@ class Reliance(Generic[Matter, Value]):
     def at(self, matter: Matter, step: int) -> Answer[Value]:
         """What `step` finds from its beginning to its end; its own change comes at its end."""
         last: list[int] = []
-        racing: set[int] = set()
         for chain, row in self._seats.get(matter, {}).items():
-            low, high = self._order.beside(step, chain)
-            first, behind = bisect_left(row, (low, -1)), bisect_left(row, (high, -1))
-            racing |= {change for _, change in row[first:behind] if change != step}
+            first = bisect_left(row, (self._order.beside(step, chain)[0], -1))
             if first:
                 last.append(row[first - 1][1])
-        return self._answer(matter, last, racing)
+        return self._answer(matter, last, self.racing(matter, step))
+
+    def racing(self, matter: Matter, step: int) -> tuple[int, ...]:
+        """The steps other than `step` that change a matter and could run at the same time."""
+        beside: set[int] = set()
+        for chain, row in self._seats.get(matter, {}).items():
+            low, high = self._order.beside(step, chain)
+            beside |= {change for _, change in row[bisect_left(row, (low, -1)) : bisect_left(row, (high, -1))]}
+        return tuple(sorted(beside - {step}))
 
     def finally_(self, matter: Matter) -> Answer[Value]:
         """What is found when all steps are over."""
         last = [row[-1][1] for row in self._seats.get(matter, {}).values()]
-        return self._answer(matter, last, set())
+        return self._answer(matter, last, ())
 
-    def _answer(self, matter: Matter, last: list[int], racing: set[int]) -> Answer[Value]:
+    def _answer(self, matter: Matter, last: list[int], racing: tuple[int, ...]) -> Answer[Value]:
         latest = sorted({one for one in last if not any(self._order.before(one, other) for other in last)})
         if not latest:
-            return Answer(self._starts[matter], None, tuple(sorted(racing)))
+            return Answer(self._starts[matter], None, racing)
         value = self._changes[matter][latest[0]]
         rivals = tuple(latest) if len(latest) > 1 else ()
-        return Answer(value, latest[0], tuple(sorted(racing)), rivals)
+        return Answer(value, latest[0], racing, rivals)

@@ -45,7 +45,7 @@ def _singular(kinds: Iterable[str]) -> str:
     """,
     right="""
     tasks:
-      open-cover: {title: Open, purpose: To see inside., place: k1, steps: [{who: ev1, do: Open it., takes: 2 min}]}
+      open-cover: {title: Open, purpose: To see inside., place: lock, steps: [{who: ev1, do: Open it., takes: 2 min}]}
     sorties: {s: {title: S, flow: {ev1: [open-cover]}, limits: {length: 1 h}}}
     """,
 )  # fmt: skip
@@ -94,7 +94,7 @@ def _step_names(task: Task) -> list[str]:
       look:
         title: Look
         purpose: To know.
-        place: k1
+        place: lock
         steps:
           - {id: see, who: ev1, do: Look at it., takes: 2 min}
           - {who: ev2, do: Look again., takes: 2 min, after: [▸look/sea]}
@@ -105,7 +105,7 @@ def _step_names(task: Task) -> list[str]:
       look:
         title: Look
         purpose: To know.
-        place: k1
+        place: lock
         steps:
           - {id: see, who: ev1, do: Look at it., takes: 2 min}
           - {who: ev2, do: Look again., takes: 2 min, after: [look/see]}
@@ -144,7 +144,7 @@ def _unknown_step(evidence: Evidence, ref: StepRef) -> Iterator[Trouble]:
       look:
         title: Look
         purpose: Look through [the driver's window](▸tool:drivr).
-        place: k1
+        place: lock
         steps: [{who: ev1, do: Look., takes: 2 min}]
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
     """,
@@ -153,7 +153,7 @@ def _unknown_step(evidence: Evidence, ref: StepRef) -> Iterator[Trouble]:
       look:
         title: Look
         purpose: Look through [the driver's window](tool:driver).
-        place: k1
+        place: lock
         steps: [{who: ev1, do: Look., takes: 2 min}]
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
     """,
@@ -209,7 +209,7 @@ def broken_callout(evidence: Evidence) -> Iterator[Trouble]:
       look:
         title: Look
         purpose: To know.
-        place: k1
+        place: lock
         steps: [{who: ev1, do: Look., takes: 2 min, requires: {feed: ▸of}}]
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
     """,
@@ -218,7 +218,7 @@ def broken_callout(evidence: Evidence) -> Iterator[Trouble]:
       look:
         title: Look
         purpose: To know.
-        place: k1
+        place: lock
         steps: [{who: ev1, do: Look., takes: 2 min, requires: {feed: on}}]
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
     """,
@@ -260,7 +260,7 @@ def _named_states(evidence: Evidence) -> Iterator[tuple[str, Text]]:
       look:
         title: Look
         purpose: To know.
-        place: k2
+        place: lock
         steps: [{who: ev1, do: Look., takes: 2 min, each: {equipment: plates, where: {plate: [▸z]}}}]
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
     """,
@@ -269,7 +269,7 @@ def _named_states(evidence: Evidence) -> Iterator[tuple[str, Text]]:
       look:
         title: Look
         purpose: To know.
-        place: k2
+        place: lock
         steps: [{who: ev1, do: Look., takes: 2 min, each: {equipment: plates, where: {plate: [a]}}}]
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
     """,
@@ -323,7 +323,10 @@ def _unknown_parts(step: Step, record: Equipment) -> Iterator[Trouble]:
         title: Turn
         purpose: To open it.
         place: lock
-        steps: [{who: ev1, do: Turn it., takes: 2 min, with: [{driver: loosen}]}]
+        steps:
+          - {who: ev1, do: Take the driver., takes: 1 min, picks: [driver]}
+          - {who: ev1, do: Turn it., takes: 2 min, with: [{driver: loosen}]}
+          - {who: ev1, do: Put it back., takes: 1 min, leaves: {driver: lock}}
     sorties: {s: {title: S, flow: {ev1: [turn]}, limits: {length: 1 h}}}
     """,
 )  # fmt: skip
@@ -345,11 +348,11 @@ def unknown_setting(evidence: Evidence) -> Iterator[Trouble]:
 @rule(
     "carried-to-nowhere", Level.ERROR, Needs.RECORDS,
     wrong="""
-    tasks: {look: {title: Look, purpose: To know., place: k1, steps: [{who: ev1, do: Look., takes: 2 min}]}}
+    tasks: {look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look., takes: 2 min}]}}
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}, carries_over: {driver: ▸k9}}}
     """,
     right="""
-    tasks: {look: {title: Look, purpose: To know., place: k1, steps: [{who: ev1, do: Look., takes: 2 min}]}}
+    tasks: {look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look., takes: 2 min}]}}
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}, carries_over: {driver: lock}}}
     """,
 )  # fmt: skip
@@ -404,7 +407,7 @@ def _entry(record: Record) -> Position:
       ▸second: {title: Two, sorties: [s], paces: {outside: 9 m/min, loaded: 5 m/min}}
     """,
     right="""
-    tasks: {look: {title: Look, purpose: To know., place: k1, steps: [{who: ev1, do: Look., takes: 2 min}]}}
+    tasks: {look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look., takes: 2 min}]}}
     sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
     """,
 )  # fmt: skip

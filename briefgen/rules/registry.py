@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from inspect import cleandoc
+from textwrap import dedent
 
 import briefgen.rules
 from briefgen.findings import Finding, Level, Related
@@ -64,7 +65,7 @@ class Rule:
             return
         for trouble in self.check(evidence):
             yield Finding(
-                self.name, self.level, trouble.position, trouble.sentence, trouble.related, trouble.write,
+                self.name, self.level, trouble.position, _capital(trouble.sentence), trouble.related, trouble.write,
                 trouble.write_at,
             )  # fmt: skip
 
@@ -77,7 +78,7 @@ def rule(name: str, level: Level, needs: Needs, *, wrong: str, right: str) -> Ca
 
     def register(check: Check) -> Check:
         family = check.__module__.rpartition(".")[2]
-        _add(Rule(name, level, family, needs, cleandoc(check.__doc__ or ""), cleandoc(wrong), cleandoc(right), check))
+        _add(Rule(name, level, family, needs, cleandoc(check.__doc__ or ""), _flush(wrong), _flush(right), check))
         return check
 
     return register
@@ -85,7 +86,17 @@ def rule(name: str, level: Level, needs: Needs, *, wrong: str, right: str) -> Ca
 
 def described(name: str, family: str, text: str, *, wrong: str, right: str) -> None:
     """Registers a rule that is checked while reading: it has a page and examples, but no check of its own."""
-    _add(Rule(name, Level.ERROR, family, Needs.RECORDS, cleandoc(text), cleandoc(wrong), cleandoc(right), None))
+    _add(Rule(name, Level.ERROR, family, Needs.RECORDS, cleandoc(text), _flush(wrong), _flush(right), None))
+
+
+def _capital(sentence: str) -> str:
+    """A sentence that begins with a name in lower case begins with a capital all the same."""
+    return sentence[:1].upper() + sentence[1:]
+
+
+def _flush(example: str) -> str:
+    """An example without the indentation of the code around it."""
+    return dedent(example).strip("\n")
 
 
 def _add(new: Rule) -> None:

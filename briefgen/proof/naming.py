@@ -1,0 +1,48 @@
+"""Steps, people, things and spots in the author's words, for sentences about a plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from briefgen.model.library import Library
+from briefgen.proof.custody import Spot
+from briefgen.proof.plan import PlannedStep
+from briefgen.proof.states import Item
+
+
+def people_words(library: Library, people: Iterable[str]) -> str:
+    """`EV1 and EV2`."""
+    labels = [library.people[name].label_text if name in library.people else name for name in people]
+    return " and ".join([", ".join(labels[:-1]), labels[-1]] if len(labels) > 2 else labels)
+
+
+def step_words(library: Library, step: PlannedStep) -> str:
+    """`“Close the valves” (EV1, swap-pump/close)`: the instruction without its stop, who, and the step's key."""
+    return f"“{step.step.do.rstrip('.')}” ({people_words(library, step.people)}, {step.key})"
+
+
+def item_words(library: Library, item: Item) -> str:
+    """`Sample plates, rack 1, plate a`."""
+    record = library.equipment[item[0]]
+    return ", ".join(filter(None, [record.label_text, record.item_words(item[1])]))
+
+
+def thing_words(library: Library, name: str) -> str:
+    """A tool's or bag's name."""
+    thing = library.thing(name)
+    return thing.label_text if thing else name
+
+
+def spot_words(library: Library, spot: Spot) -> str:
+    """`in Bag A`, `at K2`, `with EV1`."""
+    if spot.kind == "bags":
+        return f"in {thing_words(library, spot.id)}"
+    if spot.kind == "people":
+        return f"with {people_words(library, [spot.id])}"
+    place = library.places.get(spot.id)
+    return f"at {place.label_text if place else spot.id}"
+
+
+def chain_words(library: Library, chain: Iterable[Spot]) -> str:
+    """`in Pouch, in Bag A, at K2`."""
+    return ", ".join(spot_words(library, spot) for spot in chain)

@@ -1,0 +1,109 @@
+"""Everybody's flow holds all of their steps, each once, and only their own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.findings import Level, Related
+from briefgen.model.library import Library
+from briefgen.model.work import Sortie, Step, Task
+from briefgen.proof.evidence import Evidence
+from briefgen.proof.plan import flow_keys, step_key
+from briefgen.rules.registry import Needs, Trouble, rule
+
+_TASK = """
+tasks:
+  look:
+    title: Look
+    purpose: To know.
+    place: lock
+    steps:
+      - {id: see, who: ev1, do: Look at it., takes: 2 min}
+      - {id: say, who: ground, do: Say what it means., takes: 2 min, after: [look/see]}
+"""
+
+
+def _flown_tasks(library: Library, sortie: Sortie) -> dict[str, Task]:
+    """The tasks that any flow of a sortie names, wholly or in part."""
+    names = (ref.task for refs in sortie.flow.values() for ref in refs)
+    return {name: library.tasks[name] for name in names if name in library.tasks}
+
+
+@rule(
+    "step-not-in-flow", Level.ERROR, Needs.RECORDS,
+    wrong=_TASK.replace("who: ground", "who: ▸ground")
+    + "sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}",
+    right=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ground: [look]}, limits: {length: 1 h}}}",
+)  # fmt: skip
+def step_not_in_flow(evidence: Evidence) -> Iterator[Trouble]:
+    """Everybody who has a step in a task that is flown has that step in their own flow.
+
+    Else the step has no place in that person's order, and everybody assumes that somebody does it.
+    """
+    library = evidence.library
+    for sortie in library.ordered_sorties:
+        flows = {str(person): set(flow_keys(library, sortie, person)) for person in sortie.flow}
+        for task in _flown_tasks(library, sortie).values():
+            for step in task.steps:
+                yield from _missing(library, sortie, task, step, flows)
+
+
+def _missing(library: Library, sortie: Sortie, task: Task, step: Step, flows: dict[str, set[str]]) -> Iterator[Trouble]:
+    for person in step.who:
+        record = library.people.get(person)
+        if record and f"{task.id}/{step.key}" not in flows.get(str(person), ()):
+            yield Trouble(
+                person.position,
+                f"{record.label_text} does step “{step.key}” of “{task.title}”, but it is not in {record.label_text}'s "
+                f"flow of “{sortie.title}”.",
+                (Related(sortie.spot("flow"), f"the flows of “{sortie.title}”"),),
+                f"{person}: [… {task.id}/{step.key} …]",
+                sortie.spot("flow"),
+            )
+
+
+@rule(
+    "step-twice", Level.ERROR, Needs.RECORDS,
+    wrong=_TASK + "sorties: {s: {title: S, flow: {ev1: [look, ▸look], ground: [look]}, limits: {length: 1 h}}}",
+    right=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ground: [look]}, limits: {length: 1 h}}}",
+)  # fmt: skip
+def step_twice(evidence: Evidence) -> Iterator[Trouble]:
+    """A flow names each step once.
+
+    A step that is done twice is two steps: write it twice, so that each can be waited for.
+    """
+    library = evidence.library
+    for sortie in library.ordered_sorties:
+        for refs in sortie.flow.values():
+            seen: set[str] = set()
+            for ref in refs:
+                # A whole task stands for what the flow does not name singly, so the two don't clash.
+                name = (step_key(library, ref.task, ref.step) or str(ref)) if ref.step else str(ref)
+                if name in seen:
+                    yield Trouble(ref.position, f"“{ref}” stands in this flow for the second time. Take one out.")
+                seen.add(name)
+
+
+@rule(
+    "not-their-step", Level.ERROR, Needs.RECORDS,
+    wrong=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ev2: [▸look], ground: [look]}, limits: {length: 1 h}}}",
+    right=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ground: [look]}, limits: {length: 1 h}}}",
+)  # fmt: skip
+def not_their_step(evidence: Evidence) -> Iterator[Trouble]:
+    """A flow names only tasks and steps in which that person has something to do.
+
+    Else the person waits for a task that never mentions them.
+    """
+    library = evidence.library
+    for sortie in library.ordered_sorties:
+        for person, refs in sortie.flow.items():
+            record = library.people.get(person)
+            for ref in refs:
+                task = library.tasks.get(ref.task)
+                steps = [task.step(ref.step)] if task and ref.step else list(task.steps) if task else []
+                known = [step for step in steps if step is not None]
+                if record and known and not any(person in step.who for step in known):
+                    yield Trouble(
+                        ref.position, f"{record.label_text} has nothing to do in “{ref}”: name {record.label_text} in "
+                        "“who” of a step, or take this out of the flow.",
+                    )  # fmt: skip

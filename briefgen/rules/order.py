@@ -1,0 +1,144 @@
+"""The order of steps: no circle, nothing waits for what never comes, and prerequisites are done before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.findings import Level, Related
+from briefgen.model.work import Task
+from briefgen.proof.evidence import Evidence, SortieEvidence
+from briefgen.proof.naming import step_words
+from briefgen.proof.plan import Plan, step_key
+from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.source import Position, Ref
+
+_TWO = """
+tasks:
+  look:
+    title: Look
+    purpose: To know.
+    place: lock
+    steps:
+      - {id: see, who: ev1, do: Look at it., takes: 2 min, after: AFTER}
+      - {id: say, who: ground, do: Say what it means., takes: 2 min, after: [look/see]}
+sorties: {s: {title: S, flow: {ev1: [look], ground: [look]}, limits: {length: 1 h}}}
+"""
+
+
+@rule(
+    "order-circle", Level.ERROR, Needs.REFERENCES,
+    wrong=_TWO.replace("AFTER", "[▸look/say]"), right=_TWO.replace(", after: AFTER", ""),
+)  # fmt: skip
+def order_circle(evidence: Evidence) -> Iterator[Trouble]:
+    """The orders of steps do not contradict each other.
+
+    Where steps wait for each other in a circle, nobody can ever begin. The finding prints the circle: each step comes
+    before the next one, by a person's flow or by an `after`, and the last before the first.
+    """
+    for case in evidence.sorties.values():
+        circle = case.plan.circle
+        if circle:
+            names = " → ".join(step_words(evidence.library, step) for step in (*circle, circle[0]))
+            spot = _link_in(case.plan, [step.index for step in circle]) or circle[0].step.position
+            yield Trouble(
+                spot, f"In “{case.sortie.title}” these steps wait for each other in a circle: {names}. Take out one "
+                "“after”, or change the order of a flow.",
+                tuple(Related(step.step.position, step_words(evidence.library, step)) for step in circle),
+            )  # fmt: skip
+
+
+def _link_in(plan: Plan, circle: list[int]) -> Position | None:
+    """Where the first `after` on a circle stands: a circle without one is between two flows, at joint steps."""
+    pairs = set(zip(circle, circle[1:] + circle[:1], strict=True))
+    spots = [link.position for link in plan.links if (link.first, link.second) in pairs]
+    return min(spots, default=None)
+
+
+@rule(
+    "after-elsewhere", Level.ERROR, Needs.REFERENCES,
+    wrong="""
+tasks:
+  look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look., takes: 2 min, after: [▸wipe/go]}]}
+  wipe: {title: Wipe, purpose: To see., place: lock, steps: [{id: go, who: ev1, do: Wipe it., takes: 1 min}]}
+sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+""",
+    right="""
+tasks:
+  look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look., takes: 2 min, after: [wipe/go]}]}
+  wipe: {title: Wipe, purpose: To see., place: lock, steps: [{id: go, who: ev2, do: Wipe it., takes: 1 min}]}
+sorties: {s: {title: S, flow: {ev1: [look], ev2: [wipe]}, limits: {length: 1 h}}}
+""",
+)  # fmt: skip
+def after_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
+    """`after` names a step of the same sortie, or one of an earlier sortie (which is over).
+
+    Whoever waits for a step that is not in the plan waits for ever.
+    """
+    over: set[str] = set()
+    for case in evidence.sorties.values():
+        here = {step.key for step in case.plan.steps}
+        for step in case.plan.steps:
+            for ref in step.step.after:
+                key = step_key(evidence.library, ref.task, ref.step)
+                if key not in here and key not in over:
+                    yield Trouble(
+                        ref.position, f"{step_words(evidence.library, step)} waits for “{ref}”, which nobody does in "
+                        f"“{case.sortie.title}” or before. Put that task into a flow, or take this “after” out.",
+                    )  # fmt: skip
+        over |= here
+
+
+@rule(
+    "prerequisite-not-done", Level.ERROR, Needs.ORDER,
+    wrong="""
+tasks:
+  shut: {title: Shut, purpose: Safety., place: lock, steps: [{id: go, who: ev2, do: Shut it., takes: 2 min}]}
+  look: {title: Look, purpose: Know., place: lock, prerequisites: [▸shut], steps: [{who: ev1, do: Look., takes: 1 min}]}
+sorties: {s: {title: S, flow: {ev1: [look], ev2: [shut]}, limits: {length: 1 h}}}
+""",
+    right="""
+tasks:
+  shut: {title: Shut, purpose: Safety., place: lock, steps: [{id: go, who: ev2, do: Shut it., takes: 2 min}]}
+  look:
+    title: Look
+    purpose: To know.
+    place: lock
+    prerequisites: [shut]
+    steps: [{who: ev1, do: Look., takes: 2 min, after: [shut/go]}]
+sorties: {s: {title: S, flow: {ev1: [look], ev2: [shut]}, limits: {length: 1 h}}}
+""",
+)  # fmt: skip
+def prerequisite_not_done(evidence: Evidence) -> Iterator[Trouble]:
+    """A task's prerequisites are done before it, by the order of steps and not by the planned times.
+
+    Every last step of the prerequisite must come before at least one step of the task, or in an earlier sortie.
+    """
+    over: set[str] = set()
+    for case in evidence.sorties.values():
+        tasks = {str(step.task.id): step.task for step in case.plan.steps}
+        for task in tasks.values():
+            for ref in task.prerequisites:
+                yield from _prerequisite(case, task, ref, done=str(ref) in over and str(ref) not in tasks)
+        over |= set(tasks)
+
+
+def _prerequisite(case: SortieEvidence, task: Task, ref: Ref, done: bool) -> Iterator[Trouble]:
+    plan = case.plan
+    mine = [step for step in plan.steps if step.task.id == task.id]
+    theirs = [step for step in plan.steps if step.task.id == ref]
+    before = case.library.tasks[ref]
+    if not theirs and not done:
+        yield Trouble(
+            ref.position,
+            f"“{task.title}” needs “{before.title}” first, which is in nobody's flow of "
+            f"“{case.sortie.title}” or before.",
+        )
+    last = [one for one in theirs if not any(plan.order.before(one.index, other.index) for other in theirs)]
+    for step in last:
+        if not any(plan.order.before(step.index, one.index) for one in mine):
+            yield Trouble(
+                ref.position, f"“{task.title}” needs “{before.title}” first, but nothing orders any of its steps after "
+                f"{step_words(case.library, step)}.",
+                (Related(step.step.position, "this must be over before"),),
+                f"after: [{step.key}]", mine[0].step.position,
+            )  # fmt: skip

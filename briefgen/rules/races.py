@@ -1,0 +1,41 @@
+"""What rules say about two steps that race: by how much the plan escapes today, and the line that settles it."""
+
+from __future__ import annotations
+
+from briefgen.proof.evidence import SortieEvidence, Variant
+from briefgen.proof.plan import PlannedStep
+from briefgen.source import Position
+from briefgen.units import show_duration
+
+
+def after_line(first: PlannedStep, second: PlannedStep) -> tuple[str, Position]:
+    """The line that orders `second` after `first`, and where it belongs."""
+    names = [*map(str, second.step.after), first.key]
+    spot = second.step.spot("after")
+    return f"after: [{', '.join(names)}]", spot
+
+
+def escape_words(case: SortieEvidence, first: PlannedStep, second: PlannedStep) -> str:
+    """How near the plan comes to it today, by the likely durations."""
+    one, other = case.plan.step(first.key), case.plan.step(second.key)
+    if one is None or other is None:
+        return ""
+    a, b = case.timeline.times[one.index], case.timeline.times[other.index]
+    gap = max(b.start - a.end, a.start - b.end)
+    if gap < 0:
+        return f"As planned today they overlap by {show_duration(-gap)}."
+    return f"As planned today there are {show_duration(gap)} between them, by luck."
+
+
+def starts_today(case: SortieEvidence, step: PlannedStep) -> tuple[float, str]:
+    """When a step begins as planned today, for sorting."""
+    planned = case.plan.step(step.key)
+    return (case.timeline.times[planned.index].start if planned else 0.0, step.key)
+
+
+def left_out_words(case: SortieEvidence, variant: Variant) -> str:
+    """` when “Run the water line” is left out`, or nothing."""
+    if not variant.left_out:
+        return ""
+    titles = [f"“{case.library.tasks[name].title}”" for name in sorted(variant.left_out)]
+    return f" when {' and '.join(titles)} {'is' if len(titles) == 1 else 'are'} left out"

@@ -1,0 +1,364 @@
+"""Equipment states: required states hold by order, controls are confirmed and held, and everything ends as it may."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from briefgen.findings import Level, Related
+from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
+from briefgen.proof.naming import item_words, people_words, step_words
+from briefgen.proof.plan import Plan, PlannedStep
+from briefgen.proof.states import Item, Met
+from briefgen.rules.races import after_line, escape_words, left_out_words, starts_today
+from briefgen.rules.registry import Needs, Trouble, rule
+
+_FEED = """
+tasks:
+  work:
+    title: Work
+    purpose: To mend it.
+    place: lock
+    steps:
+      - {id: isolate, who: ev2, do: Switch the feed off., takes: 2 min, sets: {feed: off}}
+      - {id: confirm, who: ground, do: Confirm it off., takes: 1 min, verifies: {feed: off}, after: [work/isolate]}
+      - {id: touch, who: ev1, do: Pull the plug., takes: 5 min, requires: {feed: off}, after: [work/confirm]}
+      - {id: restore, who: ev2, do: Switch the feed on., takes: 2 min, sets: {feed: on}, after: [work/touch]}
+sorties: {s: {title: S, flow: {ev1: [work], ev2: [work], ground: [work]}, limits: {length: 1 h}}}
+"""
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One need in one variant of a sortie."""
+
+    case: SortieEvidence
+    variant: Variant
+    met: Met
+
+    @property
+    def plan(self) -> Plan:
+        return self.variant.plan
+
+    @property
+    def step(self) -> PlannedStep:
+        return self.plan.steps[self.met.need.step]
+
+    @property
+    def words(self) -> str:
+        return step_words(self.case.library, self.step)
+
+    @property
+    def item(self) -> str:
+        return item_words(self.case.library, self.met.need.item)
+
+
+def _needs(evidence: Evidence) -> Iterator[_Case]:
+    """Every need once: in the whole plan where it fails there, else in the first variant in which it fails."""
+    for case in evidence.sorties.values():
+        reported: set[tuple[str, Item, str]] = set()
+        for variant in case.variants:
+            for met in variant.states.met:
+                key = (variant.plan.steps[met.need.step].key, met.need.item, met.need.state)
+                fails = not met.answer.certain or met.wrong or met.unconfirmed
+                if fails and key not in reported:
+                    reported.add(key)
+                    yield _Case(case, variant, met)
+
+
+def _grouped(cases: Iterable[_Case]) -> Iterator[tuple[_Case, list[_Case]]]:
+    """The items of one word together: twelve plates make one finding."""
+    groups: dict[tuple[str, str, frozenset[str]], list[_Case]] = {}
+    for one in cases:
+        groups.setdefault((one.step.key, str(one.met.need.words.position), one.variant.left_out), []).append(one)
+    for group in groups.values():
+        yield group[0], group
+
+
+def _names(group: list[_Case]) -> str:
+    return group[0].item + (f" (and {len(group) - 1} more)" if len(group) > 1 else "")
+
+
+@rule(
+    "state-by-luck", Level.ERROR, Needs.ORDER,
+    wrong=_FEED.replace(", after: [work/touch]", "").replace("requires: {feed: off}", "requires: {feed: ▸off}"),
+    right=_FEED,
+)  # fmt: skip
+def state_by_luck(evidence: Evidence) -> Iterator[Trouble]:
+    """A state that a step requires holds whatever the durations turn out to be.
+
+    Of all steps that set the equipment, each must be ordered before or after the step that relies on it, and one of
+    those before must be the last. Orders are a person's own flow, joint steps and `after`. Where two steps race, the
+    finding says by how many minutes the plan escapes it today and which line would settle it. The check is repeated
+    with each optional task left out, and with all of them left out.
+    """
+    races: dict[tuple[str, frozenset[str], str, str, bool], list[_Case]] = {}
+    for one in _needs(evidence):
+        if not one.met.answer.certain:
+            culprit, brings_it = _culprit(one)
+            key = (str(one.case.sortie.id), one.variant.left_out, one.met.need.item[0], culprit.key, brings_it)
+            races.setdefault(key, []).append(one)
+    for (*_, brings_it), cases in races.items():
+        # The line that saves the last of them saves the others; what is brought about must come before the first.
+        pick = min if brings_it else max
+        yield _luck(pick(cases, key=lambda one: starts_today(one.case, one.step)), cases)
+
+
+def _culprit(one: _Case) -> tuple[PlannedStep, bool]:
+    """The step that races with what a need relies on, and whether it brings about what is needed."""
+    answer = one.met.answer
+    other = one.plan.steps[(answer.racing or answer.rivals)[0]]
+    return other, one.variant.states.changes[one.met.need.item][other.index] == one.met.need.state
+
+
+def _luck(one: _Case, cases: list[_Case]) -> Trouble:
+    answer, need = one.met.answer, one.met.need
+    other, brings_it = _culprit(one)
+    changes = one.variant.states.changes[need.item]
+    relies = f"{one.words} relies on {_names([one, *(c for c in cases if c is not one and c.step is one.step)])}"
+    if answer.racing:
+        sentence = (
+            f"{relies} being “{need.state}”, but nothing orders it and {step_words(one.case.library, other)}, which "
+            f"sets “{changes[other.index]}”"
+        )
+        first, second = (other, one.step) if brings_it else (one.step, other)
+    else:
+        last = one.plan.steps[answer.rivals[1]]
+        sentence = (
+            f"{relies} being “{need.state}”, but nothing orders the steps that set it: "
+            f"{step_words(one.case.library, other)} sets “{changes[other.index]}”, "
+            f"{step_words(one.case.library, last)} sets “{changes[last.index]}”"
+        )
+        first, second = (last, other) if brings_it else (other, last)
+    line, spot = after_line(first, second)
+    return Trouble(
+        need.words.position,
+        f"{sentence}{left_out_words(one.case, one.variant)}. {escape_words(one.case, first, second)}",
+        (
+            *(Related(one.plan.steps[index].step.position, "this sets it") for index in answer.racing or answer.rivals),
+            *(Related(c.step.step.position, "this relies on it, too") for c in cases if c.step is not one.step),
+        ),
+        line,
+        spot,
+    )
+
+
+@rule(
+    "state-not-there", Level.ERROR, Needs.ORDER,
+    wrong="""
+tasks: {look: {title: Look, purpose: To know., place: lock, steps: [
+  {who: ev1, do: Look inside., takes: 2 min, requires: {cover: ▸open}}]}}
+sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+""",
+    right="""
+tasks: {look: {title: Look, purpose: To know., place: lock, steps: [
+  {who: ev1, do: Open it., takes: 2 min, sets: {cover: open}},
+  {who: ev1, do: Look inside., takes: 2 min, requires: {cover: open}},
+  {who: ev1, do: Shut it., takes: 2 min, sets: {cover: shut}}]}}
+sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+""",
+)  # fmt: skip
+def state_not_there(evidence: Evidence) -> Iterator[Trouble]:
+    """A state that a step requires or confirms is the one in which the equipment is then.
+
+    The last step before it that sets the equipment must set that state; without one, the sortie must begin with it.
+    """
+    for one, group in _grouped(one for one in _needs(evidence) if one.met.wrong):
+        answer, need = one.met.answer, one.met.need
+        verb = "confirms" if need.confirms else "needs"
+        source = one.plan.steps[answer.source] if answer.source is not None else None
+        since = f"since {step_words(one.case.library, source)}" if source else "since the sortie began"
+        yield Trouble(
+            need.words.position,
+            f"{one.words} {verb} {_names(group)} “{need.state}”, but it is “{answer.value}” {since}"
+            f"{left_out_words(one.case, one.variant)}.",
+            (Related(source.step.position, "this sets it"),) if source else (),
+            f"sets: {{{need.item[0]}: {need.state}}}  # in a step before this one",
+        )  # fmt: skip
+
+
+@rule(
+    "control-not-confirmed", Level.ERROR, Needs.ORDER,
+    wrong=_FEED.replace("verifies: {feed: off}, ", "").replace("requires: {feed: off}", "requires: {feed: ▸off}"),
+    right=_FEED,
+)  # fmt: skip
+def control_not_confirmed(evidence: Evidence) -> Iterator[Trouble]:
+    """A control is confirmed by somebody other than who set it, before anybody relies on it.
+
+    One person's slip must not be enough to reach a live connector. The confirming step (`verifies`) must be ordered
+    after the step that sets the control and before the step that relies on it. Isolation is verified before work
+    begins: 29 CFR 1910.147(d)(6).
+    """
+    for one, group in _grouped(one for one in _needs(evidence) if one.met.unconfirmed):
+        answer, need = one.met.answer, one.met.need
+        source = one.plan.steps[answer.source] if answer.source is not None else None
+        setter = people_words(one.case.library, source.people) if source else "the sortie before"
+        yield Trouble(
+            need.words.position,
+            f"{one.words} relies on {_names(group)} being “{need.state}”, set by {setter}, before anybody else has "
+            f"confirmed it{left_out_words(one.case, one.variant)}.",
+            (Related(source.step.position, "this sets it"),) if source else (),
+            f"verifies: {{{need.item[0]}: {need.state}}}  # in a step of another person, between the two",
+        )  # fmt: skip
+
+
+@rule(
+    "ends-wrong", Level.ERROR, Needs.ORDER,
+    wrong="""
+tasks: {look: {title: Look, purpose: To know., place: lock, steps: [
+  {who: ev1, do: Open it., takes: 2 min, sets: {cover: ▸open}}]}}
+sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+""",
+    right="""
+tasks: {look: {title: Look, purpose: To know., place: lock, steps: [
+  {who: ev1, do: Open it., takes: 2 min, sets: {cover: open}},
+  {who: ev1, do: Shut it., takes: 2 min, sets: {cover: shut}}]}}
+sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+""",
+)  # fmt: skip
+def ends_wrong(evidence: Evidence) -> Iterator[Trouble]:
+    """At the end of a sortie every equipment is as it was in the beginning, or in a state that its `ends` allow.
+
+    What is left in another state on purpose for the next sortie stands in the sortie's `carries_over`. A control that
+    was released for the work must be restored like anything else.
+    """
+    for case in evidence.sorties.values():
+        reported: set[str] = set()
+        for variant in case.variants:
+            yield from _wrong_ends(case, variant, reported)
+
+
+def _wrong_ends(case: SortieEvidence, variant: Variant, reported: set[str]) -> Iterator[Trouble]:
+    by_name: dict[str, list[Item]] = {}
+    for item, answer in variant.states.endings.items():
+        if item[0] not in reported and not (answer.certain and answer.value in _may_end(case, item[0])):
+            by_name.setdefault(item[0], []).append(item)
+    for name, items in by_name.items():
+        reported.add(name)
+        yield _wrong_end(case, variant, name, items)
+
+
+def _may_end(case: SortieEvidence, name: str) -> set[str]:
+    carried = {str(state) for carried, state in case.sortie.carries_over.items() if carried == name}
+    return set(case.library.equipment[name].allowed_ends) | carried
+
+
+def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[Item]) -> Trouble:
+    answer = variant.states.endings[items[0]]
+    assert answer.source is not None  # only changed items have endings
+    source = variant.plan.steps[answer.source]
+    state = next(words for key, words in source.step.sets.items() if key == name)
+    which = item_words(case.library, items[0]) + (f" (and {len(items) - 1} more)" if len(items) > 1 else "")
+    wanted = " or ".join(f"“{one}”" for one in sorted(_may_end(case, name)))
+    if answer.rivals:
+        other = variant.plan.steps[answer.rivals[1]]
+        line, spot = after_line(source, other)
+        return Trouble(
+            state.position,
+            f"How {which} ends is luck: nothing orders {step_words(case.library, source)} and "
+            f"{step_words(case.library, other)}{left_out_words(case, variant)}.",
+            (Related(other.step.position, "this sets it, too"),), line, spot,
+        )  # fmt: skip
+    return Trouble(
+        state.position,
+        f"{which} is left “{answer.value}” by {step_words(case.library, source)}; at the end it must be {wanted}"
+        f"{left_out_words(case, variant)}.",
+        (Related(case.library.equipment[name].id.position, "its ends are written here"),),
+        f"sets: {{{name}: {sorted(_may_end(case, name))[0]}}}  # in a step after this one",
+    )
+
+
+@rule(
+    "carried-over-otherwise", Level.ERROR, Needs.ORDER,
+    wrong="""
+tasks: {look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look., takes: 2 min}]}}
+sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}, carries_over: {cover: ▸open}}}
+""",
+    right="""
+tasks: {look: {title: Look, purpose: To know., place: lock, steps: [
+  {who: ev1, do: Open it., takes: 2 min, sets: {cover: open}}]}}
+sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}, carries_over: {cover: open}}}
+""",
+)  # fmt: skip
+def carried_over_otherwise(evidence: Evidence) -> Iterator[Trouble]:
+    """What a sortie says that it leaves over is what it leaves.
+
+    For an equipment with parts, at least one item must be left in that state.
+    """
+    for case in evidence.sorties.values():
+        for name, state in case.sortie.carries_over.items():
+            record = case.library.equipment.get(name)
+            ends = {case.states.ends[name, item].state for item in record.items} if record else set()
+            if record and state not in ends:
+                yield Trouble(
+                    state.position, f"{record.label_text} is said to be left “{state}”, but “{case.sortie.title}” ends "
+                    f"with it “{' / '.join(sorted(ends))}”.", write=f"{name}: {min(ends)}",
+                )  # fmt: skip
+
+
+@rule(
+    "items-missed", Level.WARNING, Needs.ORDER,
+    wrong="""
+tasks: {take: {title: Take, purpose: To test them., place: lock, steps: [
+  {who: ev1, do: Take it., takes: 2 min, each: {equipment: ▸plates, where: {rack: [1]}}, sets: {plates: in}}]}}
+sorties: {s: {title: S, flow: {ev1: [take]}, limits: {length: 1 h}}}
+""",
+    right="""
+tasks: {take: {title: Take, purpose: To test them., place: lock, steps: [
+  {who: ev1, do: Take it., takes: 2 min, each: plates, sets: {plates: in}}]}}
+sorties: {s: {title: S, flow: {ev1: [take]}, limits: {length: 1 h}}}
+""",
+)  # fmt: skip
+def items_missed(evidence: Evidence) -> Iterator[Trouble]:
+    """Of an equipment with many items, either all are worked on in the end or none.
+
+    Eleven of twelve is mostly a slip in a `where`. All sorties of the programme count together.
+    """
+    reached: dict[str, set[Item]] = {}
+    first: dict[str, PlannedStep] = {}
+    for case in evidence.sorties.values():
+        for step in case.plan.steps:
+            if step.step.each and step.step.sets:
+                name = str(step.step.each.equipment)
+                first.setdefault(name, step)
+                reached.setdefault(name, set()).update((name, item) for item in step.items)
+    for name, items in reached.items():
+        record = evidence.library.equipment[name]
+        missed = [(name, item) for item in record.items if (name, item) not in items]
+        each = first[name].step.each
+        if missed and each:
+            yield Trouble(
+                each.equipment.position,
+                f"{len(items)} of {len(record.items)} items of {record.label_text} are worked on; never reached: "
+                f"{'; '.join(record.item_words(item) for _, item in missed)}.",
+            )
+
+
+@rule(
+    "hazard-not-controlled", Level.ERROR, Needs.REFERENCES,
+    wrong="""
+tasks: {pull: {title: Pull, purpose: To mend it., place: lock, steps: [
+  {who: ev1, do: Pull the plug., takes: 2 min, hazards: [▸shock]}]}}
+sorties: {s: {title: S, flow: {ev1: [pull]}, limits: {length: 1 h}}}
+""",
+    right=_FEED.replace("requires: {feed: off}", "requires: {feed: off}, hazards: [shock]"),
+)  # fmt: skip
+def hazard_not_controlled(evidence: Evidence) -> Iterator[Trouble]:
+    """A step that carries a hazard requires the states that keep the hazard controlled.
+
+    Only what a step requires is proved to hold while hands are near.
+    """
+    for task in evidence.library.tasks.values():
+        for step in task.steps:
+            for ref in step.hazards:
+                hazard = evidence.library.hazards[ref]
+                for name, state in hazard.controls.items():
+                    if step.requires.get(name) != state:
+                        label = evidence.library.equipment[name].label_text
+                        yield Trouble(
+                            ref.position,
+                            f"Step “{step.key}” of “{task.title}” carries the hazard “{hazard.label_text}”, but does "
+                            f"not require {label} to be “{state}”.",
+                            (Related(hazard.spot("controls"), "what controls the hazard"),),
+                            f"requires: {{{name}: {state}}}", step.position,
+                        )  # fmt: skip
