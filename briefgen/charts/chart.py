@@ -20,18 +20,29 @@ class Cell:
 
 @dataclass(frozen=True)
 class Table:
-    """The readable equal of a chart."""
+    """The readable equal of a chart. `numbers` are the columns (from 0) that hold figures."""
 
     caption: str
     head: tuple[str, ...]
     rows: tuple[tuple[Cell, ...], ...]
+    numbers: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True)
+class Sign:
+    """A line of a chart's key: a small drawing (SVG) and what it stands for."""
+
+    drawing: str
+    words: str
 
 
 @dataclass(frozen=True)
 class Chart:
     """`still` is SVG drawn at build time, `figure` what Plotly draws from (data, layout, config), `table` its equal.
 
-    `summary` says in a sentence or two what there is to see.
+    `summary` says in a sentence or two what there is to see. `narrow` is the still for a small screen, where it
+    differs. `figure` may also hold `tools`: what `charts.js` builds its buttons from. A chart of nothing has an
+    empty figure.
     """
 
     id: str
@@ -40,3 +51,6 @@ class Chart:
     still: str
     figure: Mapping[str, Any]
     table: Table
+    kind: str = ""
+    narrow: str = ""
+    key: tuple[Sign, ...] = ()

@@ -1,0 +1,77 @@
+"""A chart as the HTML that stands in a page: EMBED.md says what it holds. One line, so that Markdown leaves it alone."""
+
+from __future__ import annotations
+
+from briefgen.charts.chart import Cell, Chart, Table
+from briefgen.charts.figures import chart_json
+from briefgen.charts.svg import escape, tag
+
+
+def chart_html(chart: Chart, plotly: str) -> str:
+    """The figure of a chart. `plotly` is the address of Plotly's script, relative to the page."""
+    caption = tag("figcaption", escape(chart.title), class_="bg-chart__title")
+    if not chart.figure:
+        return tag("figure", caption, _lead(chart), id=chart.id, class_="bg-chart", data_chart=chart.kind)
+    return tag(
+        "figure", caption, _lead(chart), _tools(chart), _stage(chart), _key(chart), _data(chart), _table(chart),
+        class_="bg-chart", id=chart.id, data_chart=chart.kind, data_state="still", data_plotly=plotly,
+    )  # fmt: skip
+
+
+def table_html(table: Table, name: str) -> str:
+    """A table that can be scrolled sideways by keyboard; `name` is an id that its caption gets."""
+    head = tag("tr", *(tag("th", escape(words), scope="col", class_=_number(k, table)) for k, words in enumerate(table.head)))
+    body = (tag("tr", *(_cell(cell, k, table) for k, cell in enumerate(row))) for row in table.rows)
+    return tag(
+        "div",
+        tag("table", tag("caption", escape(table.caption), id=name), tag("thead", head), tag("tbody", *body)),
+        class_="bg-table", role="region", aria_labelledby=name, tabindex=0,
+    )  # fmt: skip
+
+
+def _lead(chart: Chart) -> str:
+    return tag("p", escape(chart.summary), class_="bg-chart__lead", id=f"{chart.id}-lead")
+
+
+def _tools(chart: Chart) -> str:
+    if not {"people", "tasks"} & chart.figure.get("tools", {}).keys():
+        return ""
+    words = f"Tools: {chart.title}"
+    return f'<div class="bg-chart__tools bg-toolbar" role="group" aria-label="{escape(words)}" hidden></div>'
+
+
+def _stage(chart: Chart) -> str:
+    stills = tag("div", chart.still, class_="bg-chart__still", data_wide="")
+    if chart.narrow:
+        stills += tag("div", chart.narrow, class_="bg-chart__still", data_narrow="")
+    return tag("div", stills, '<div class="bg-chart__live" hidden></div>', class_="bg-chart__stage")
+
+
+def _key(chart: Chart) -> str:
+    signs = (tag("li", sign.drawing, tag("span", escape(sign.words))) for sign in chart.key)
+    return tag("ul", *signs, class_="bg-chart__key", aria_label="Key") if chart.key else ""
+
+
+def _data(chart: Chart) -> str:
+    return tag("script", chart_json(chart), type="application/json", class_="bg-chart__data")
+
+
+def _table(chart: Chart) -> str:
+    table = table_html(chart.table, f"{chart.id}-table")
+    return tag("details", tag("summary", "Show as a table"), table, class_="bg-chart__table")
+
+
+def _cell(cell: Cell, column: int, table: Table) -> str:
+    words = escape(cell.words)
+    inside = tag("a", words, href=cell.href) if cell.href and words else words
+    name = "th" if column == 0 else "td"
+    scope = "row" if column == 0 else None
+    return f"<{name}{_attributes(scope, _number(column, table))}>{inside}</{name}>"
+
+
+def _attributes(scope: str | None, class_: str | None) -> str:
+    return (f' scope="{scope}"' if scope else "") + (f' class="{class_}"' if class_ else "")
+
+
+def _number(column: int, table: Table) -> str | None:
+    return "bg-table__num" if column in table.numbers else None

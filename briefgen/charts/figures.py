@@ -1,0 +1,47 @@
+"""Figures for Plotly: the one module that imports it. Checks a figure, writes it small, hands out the one script."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from briefgen.charts.chart import Chart
+
+CONFIG: Mapping[str, Any] = {"displayModeBar": False, "scrollZoom": False, "showTips": False, "doubleClick": "reset"}
+
+
+def plotly_script() -> tuple[str, str]:
+    """The name and the text of the script that draws all figures of a site; the name holds its version."""
+    from plotly.offline import get_plotlyjs, get_plotlyjs_version
+
+    return f"plotly-{get_plotlyjs_version()}.min.js", get_plotlyjs()
+
+
+def check(figure: Mapping[str, Any]) -> None:
+    """Raises ValueError where a figure says something that Plotly's own description of figures does not know."""
+    from plotly.graph_objects import Figure
+
+    Figure({"data": figure.get("data", []), "layout": figure.get("layout", {})})
+
+
+def to_json(figure: Mapping[str, Any]) -> str:
+    """A figure as JSON that may stand in a page's script block: short numbers, the same bytes for the same figure."""
+    text = json.dumps(_short(figure), ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    # Within a script block only these could end it or begin a comment in it.
+    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+
+
+def chart_json(chart: Chart) -> str:
+    """The JSON of a chart's figure; nothing for a chart of nothing."""
+    return to_json(chart.figure) if chart.figure else ""
+
+
+def _short(value: Any) -> Any:
+    if isinstance(value, float):
+        return int(value) if value.is_integer() else round(value, 4)
+    if isinstance(value, Mapping):
+        return {str(key): _short(one) for key, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_short(one) for one in value]
+    return str(value) if isinstance(value, str) else value

@@ -1,0 +1,90 @@
+"""How people, waits, ways and signals look: colours by name, patterns as SVG. Nothing is told by colour alone.
+
+A colour is a CSS variable (`charts.css` gives it a value for day, night and print), so one drawing serves all three.
+"""
+
+from __future__ import annotations
+
+from briefgen.charts.svg import group, rect, tag
+from briefgen.model.people import Person
+
+PATTERNS = ("plain", "bars", "rings", "dots", "checks", "chevrons")
+
+
+def colour(name: str) -> str:
+    """A colour for a figure, looked up when the chart is drawn: `lane-2`, `ink`, `night`."""
+    return f"var(--bg-c-{name})"
+
+
+def tone(person: Person) -> str:
+    """The name of a person's colour: that of the pattern for people outside, grey for the others."""
+    if not person.outside:
+        return "lane-0"
+    pattern = person.mark.pattern if person.mark else "plain"
+    return f"lane-{PATTERNS.index(pattern) + 1}"
+
+
+def pattern_word(person: Person) -> str:
+    """The word for a person's mark, or else for their post."""
+    return str(person.mark.word) if person.mark else str(person.post)
+
+
+_TILES = {
+    # name: (size, rotation, what is drawn)
+    "wait": (7.0, 45, '<path d="M0 3.5H7" class="c-hatch"/>'),
+    # Rungs, as people go hand over hand.
+    "way": (4.0, 0, '<path d="M2 0V4" class="c-rung"/>'),
+    "way-down": (4.0, 0, '<path d="M0 2H4" class="c-rung"/>'),
+    "reserve": (8.0, -45, '<path d="M0 2H8M2 0V8" class="c-cross"/>'),
+    "night": (9.0, 0, '<circle cx="2.5" cy="2.5" r="1" class="c-star"/><circle cx="7" cy="7" r=".7" class="c-star"/>'),
+    "optional": (8.0, 45, '<path d="M0 2H8" class="c-optional-line"/>'),
+    "together": (5.0, 0, '<circle cx="1.5" cy="1.5" r=".9" class="c-knot"/>'),
+}
+
+
+def tiles(prefix: str, *names: str) -> str:
+    """The `defs` for the named patterns; `prefix` keeps their ids apart on a page with many charts."""
+    made = []
+    for name in names:
+        size, turn, inside = _TILES[name]
+        made.append(
+            tag("pattern", inside, id=f"{prefix}-{name}", width=size, height=size, patternUnits="userSpaceOnUse",
+                patternTransform=f"rotate({turn})" if turn else None)
+        )  # fmt: skip
+    return tag("defs", *made)
+
+
+def tile(prefix: str, name: str) -> str:
+    """What a `fill` says to use a pattern."""
+    return f"url(#{prefix}-{name})"
+
+
+def token(person: Person, size: float) -> str:
+    """A person as a small disc around 0, 0: the pattern of the mark on the lane's colour, grey rims for the others."""
+    r = size / 2
+    if not person.outside:
+        # People inside have a square, people on the ground a triangle: no disc, as they are on no map.
+        shape = (
+            rect(-r, -r, size, size, "c-token", rx=2)
+            if person.post == "inside"
+            else tag("path", d=f"M0 {-r:g}L{r:g} {r:g}H{-r:g}Z", class_="c-token")
+        )
+        return group(shape, class_=f"c-{tone(person)}")
+    pattern = person.mark.pattern if person.mark else "plain"
+    return group(tag("circle", r=r, class_="c-token"), _MARKS[pattern](r), class_=f"c-{tone(person)}")
+
+
+def _strokes(d: str) -> str:
+    return tag("path", d=d, class_="c-mark")
+
+
+_MARKS = {
+    "plain": lambda r: "",
+    "bars": lambda r: _strokes(f"M{-r * .5:.1f} {-r * .6:.1f}V{r * .6:.1f}M0 {-r * .8:.1f}V{r * .8:.1f}M{r * .5:.1f} {-r * .6:.1f}V{r * .6:.1f}"),
+    "rings": lambda r: tag("circle", r=r * 0.62, class_="c-mark") + tag("circle", r=r * 0.2, class_="c-mark"),
+    "dots": lambda r: "".join(
+        tag("circle", cx=x * r * 0.45, cy=y * r * 0.45, r=r * 0.17, class_="c-mark-dot") for x in (-1, 1) for y in (-1, 1)
+    ),
+    "checks": lambda r: tag("path", d=f"M0 0V{-r * .7:.1f}H{r * .7:.1f}V0ZM0 0V{r * .7:.1f}H{-r * .7:.1f}V0Z", class_="c-mark-dot"),
+    "chevrons": lambda r: _strokes(f"M{-r * .5:.1f} 0L0 {-r * .5:.1f}L{r * .5:.1f} 0M{-r * .5:.1f} {r * .5:.1f}L0 0L{r * .5:.1f} {r * .5:.1f}"),
+}  # fmt: skip

@@ -1,0 +1,67 @@
+"""What the signs of the timeline stand for: only those that this timeline shows."""
+
+from __future__ import annotations
+
+from briefgen.charts import svg
+from briefgen.charts.chart import Sign
+from briefgen.charts.look import tile, tiles
+from briefgen.charts.timeline.rows import Rows
+from briefgen.units import show_duration
+
+_WIDE, _HIGH = 30.0, 16.0
+
+
+def key(rows: Rows, name: str) -> tuple[Sign, ...]:
+    """The key, in the order of importance."""
+    kinds = {bar.kind for bar in rows.bars}
+    steps = [bar for bar in rows.bars if bar.kind == "step"]
+    signs: list[tuple[bool, str, str]] = [
+        (bool(steps), _box("c-step"), "step"),
+        (any(bar.together for bar in steps), _box("c-joint", tile(f"{name}-k1", "together")), "together: one step, several people"),
+        (any(bar.optional for bar in steps), _box("c-step c-optional", tile(f"{name}-k2", "optional")), "optional task"),
+        ("way" in kinds, _box("c-way", tile(f"{name}-k3", "way"), 6), "on the way"),
+        ("wait" in kinds, _box("c-wait", tile(f"{name}-k4", "wait")), "hold: waits for somebody"),
+        ("standby" in kinds, _box("c-standby", tile(f"{name}-k5", "wait"), 6), "stands by"),
+        ("wait" in kinds, _arrow(), "from whoever is waited for"),
+        (bool(rows.chain), _rail(), "critical chain"),
+        (rows.most_slack > 0, _slack(), f"slack to the finish, at most {show_duration(rows.most_slack)}"),
+        (bool(rows.nights), _box("c-night", tile(f"{name}-k9", "night")), "night"),
+        (rows.length > rows.usable, _box("c-reserve", tile(f"{name}-k10", "reserve")), "reserve"),
+    ]  # fmt: skip
+    return tuple(
+        Sign(_drawing(number, name, drawing), words) for number, (shown, drawing, words) in enumerate(signs) if shown
+    )
+
+
+_TILES = {1: "together", 2: "optional", 3: "way", 4: "wait", 5: "wait", 9: "night", 10: "reserve"}
+
+
+def _drawing(number: int, name: str, inside: str) -> str:
+    defs = tiles(f"{name}-k{number}", _TILES[number]) if number in _TILES else ""
+    return svg.tag(
+        "svg", defs, inside, viewBox=f"0 0 {_WIDE:g} {_HIGH:g}", width=_WIDE, height=_HIGH, class_="bg-c c-lane-1",
+        aria_hidden="true",
+    )  # fmt: skip
+
+
+def _box(name: str, fill: str = "", high: float = 14) -> str:
+    def shape(class_: str, **more: str) -> str:
+        return svg.rect(1, (_HIGH - high) / 2, _WIDE - 2, high, class_, **more)
+
+    return shape(name) + (shape("c-pattern", fill=fill) if fill else "")
+
+
+def _arrow() -> str:
+    stem = svg.line(15, 15, 15, 6, "c-stem")
+    return svg.group(stem, svg.path([(15, 1), (12, 7), (18, 7)], "c-arrow", closed=True), class_="c-hold")
+
+
+def _rail() -> str:
+    points = [(1.0, 5.0), (14.0, 5.0), (14.0, 12.0), (29.0, 12.0)]
+    return svg.path(points, "c-chain") + svg.path(points, "c-chain-core")
+
+
+def _slack() -> str:
+    return svg.path([(1, 14), (1, 10), (12, 10), (12, 4), (29, 4), (29, 14)], "c-slack", closed=True)
+
+

@@ -1,0 +1,84 @@
+"""Where things lie within a lane, and along the axis of time. One lane is 1 wide; still and live figure share this."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from briefgen.charts.look import pattern_word
+from briefgen.charts.words import for_plotly
+from briefgen.model.people import Person
+from briefgen.units import HOUR, MINUTE, show_elapsed
+
+if TYPE_CHECKING:
+    from briefgen.charts.timeline.rows import Rows
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A strip across a lane, in parts of its width from the lane's near edge."""
+
+    begins: float
+    wide: float
+
+    @property
+    def ends(self) -> float:
+        return self.begins + self.wide
+
+    @property
+    def middle(self) -> float:
+        return self.begins + self.wide / 2
+
+
+TITLE = Strip(0.02, 0.22)
+BARS = Strip(0.27, 0.34)
+SLIM = Strip(0.37, 0.14)
+RAIL = Strip(0.665, 0.05)
+SLACK = Strip(0.755, 0.17)
+
+# The same where time runs down.
+BARS_DOWN = Strip(0.03, 0.2)
+SLIM_DOWN = Strip(0.08, 0.1)
+RAIL_DOWN = Strip(0.24, 0.05)
+TITLE_DOWN = Strip(0.3, 0.57)
+SLACK_DOWN = Strip(0.88, 0.1)
+
+
+BOTH_WAYS: Mapping[str, tuple[float, float, float, float]] = MappingProxyType(
+    {
+        name: (one.begins, one.wide, other.begins, other.wide)
+        for name, one, other in (
+            ("title", TITLE, TITLE_DOWN),
+            ("bars", BARS, BARS_DOWN),
+            ("slim", SLIM, SLIM_DOWN),
+            ("rail", RAIL, RAIL_DOWN),
+            ("slack", SLACK, SLACK_DOWN),
+        )
+    }
+)
+"""Each strip's beginning and width, across and then downwards: what turns a figure round."""
+
+
+def lane_words(person: Person) -> str:
+    """A lane's name in the live figure: label, callsign, and the mark's word."""
+    words = (str(person.callsign or ""), pattern_word(person))
+    return "<br>".join([f"<b>{for_plotly(person.label_text)}</b>", *(for_plotly(word) for word in words if word)])
+
+
+def limits(rows: Rows) -> tuple[tuple[float, str], ...]:
+    """The three moments at a timeline's end, and what they are."""
+    return (
+        (rows.finish, f"last step ends {show_elapsed(rows.finish)}"),
+        (rows.usable, f"usable until {show_elapsed(rows.usable)}, then reserve"),
+        (rows.length, f"limit {show_elapsed(rows.length)}"),
+    )
+
+
+def ticks(until: float, most: int = 14) -> tuple[tuple[float, str], ...]:
+    """Whole steps on the axis of elapsed time, `most` at most: seconds and their words (`1:30`)."""
+    spans = (MINUTE, 5 * MINUTE, 10 * MINUTE, 15 * MINUTE, 30 * MINUTE, HOUR, 2 * HOUR, 6 * HOUR)
+    span = next((span for span in spans if until / span <= most), until / most)
+    marks = (k * span for k in range(int(until / span) + 1))
+    return tuple((mark, show_elapsed(mark).rpartition(":")[0]) for mark in marks)

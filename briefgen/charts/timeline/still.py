@@ -1,0 +1,277 @@
+"""The timeline drawn at build time: across for a desk or paper, downwards for a phone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.charts import svg
+from briefgen.charts.look import pattern_word, tile, tiles, token, tone
+from briefgen.charts.timeline.measures import (
+    BARS,
+    BARS_DOWN,
+    RAIL,
+    RAIL_DOWN,
+    SLACK,
+    SLACK_DOWN,
+    SLIM,
+    SLIM_DOWN,
+    TITLE,
+    TITLE_DOWN,
+    Strip,
+    limits,
+    ticks,
+)
+from briefgen.charts.timeline.rows import Bar, Lane, Rows, Stretch
+from briefgen.charts.words import clip, width, wrap
+from briefgen.units import show_elapsed
+
+_SMALL, _TEXT = 11.0, 12.5
+_TILE_OF = {"way": "way", "wait": "wait", "standby": "wait"}
+
+
+@dataclass(frozen=True)
+class Frame:
+    """How seconds and lanes become a drawing. `down`: time runs down instead of to the right."""
+
+    id: str
+    rows: Rows
+    down: bool
+    length: float
+    lane: float
+    head: float
+    side: float
+
+    def along(self, seconds: float) -> float:
+        return self.head + seconds / self.rows.until * self.length
+
+    def across(self, lane: float, strip: float = 0.0) -> float:
+        return self.side + (lane + strip) * self.lane
+
+    def box(self, lane: int, strip: Strip, start: float, end: float, least: float = 0.0) -> tuple[float, float, float, float]:
+        """x, y, width, height of a stretch of time in a strip of a lane."""
+        a, b = self.along(start), self.along(end)
+        long = max(b - a, least)
+        c, wide = self.across(lane, strip.begins), strip.wide * self.lane
+        return (c, a, wide, long) if self.down else (a, c, long, wide)
+
+    def at(self, across: float, along: float) -> tuple[float, float]:
+        return (across, along) if self.down else (along, across)
+
+    @property
+    def ends(self) -> float:
+        return self.across(len(self.rows.lanes))
+
+
+def sizes(rows: Rows) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Width and height of the wide and of the narrow still."""
+    lanes = max(1, len(rows.lanes))
+    return (920.0, 40.0 + 86.0 * lanes + 54.0), (390.0, 62.0 + _down_length(rows) + 6.0)
+
+
+def _down_length(rows: Rows) -> float:
+    return max(420.0, rows.until / 60 * 3.2)
+
+
+def across(rows: Rows, prefix: str) -> str:
+    """The wide still: time runs to the right, a lane a person."""
+    frame = Frame(prefix, rows, False, 838.0, 86.0, 78.0, 40.0)
+    foot = frame.ends + 8
+    return svg.drawing(
+        *sizes(rows)[0], *_shared(frame, foot), *(_lane_label(lane, frame) for lane in rows.lanes),
+        words=f"Timeline of {rows.title}, time runs to the right", class_="c-timeline",
+    )  # fmt: skip
+
+
+def downwards(rows: Rows, prefix: str) -> str:
+    """The narrow still: time runs down, a column a person."""
+    frame = Frame(prefix, rows, True, _down_length(rows), 340.0 / max(1, len(rows.lanes)), 62.0, 36.0)
+    return svg.drawing(
+        *sizes(rows)[1], *_shared(frame, 0.0), *(_lane_head(lane, frame) for lane in rows.lanes),
+        words=f"Timeline of {rows.title}, time runs down", class_="c-timeline",
+    )  # fmt: skip
+
+
+def _shared(frame: Frame, foot: float) -> Iterator[str]:
+    rows = frame.rows
+    yield tiles(frame.id, "wait", "way-down" if frame.down else "way", "reserve", "night", "optional", "together")
+    yield svg.group(*_grounds(frame))
+    yield svg.group(*_axis(frame))
+    yield svg.group(*(_joint(bar, frame) for bar in rows.bars if bar.together and bar.lane == bar.together[0]))
+    for lane in rows.lanes:
+        yield svg.group(*_lane(lane, frame), class_=f"c-{tone(lane.person)}")
+    yield svg.group(*(_hold(bar, frame) for bar in rows.bars if bar.cause))
+    yield _chain(frame)
+    yield svg.group(*(_stretch_title(stretch, frame) for stretch in rows.stretches), class_="c-titles")
+    yield svg.group(*_limits(frame, foot))
+
+
+def _grounds(frame: Frame) -> Iterator[str]:
+    """Nights, the reserve, and the line under each lane."""
+    rows = frame.rows
+    lanes = Strip(0, len(rows.lanes))
+    for start, end in rows.nights:
+        x, y, wide, high = frame.box(0, lanes, start, end)
+        yield svg.rect(x, y, wide, high, "c-night")
+        yield svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, "night"))
+        yield _word_of_ground(frame, start, end, "night")
+    x, y, wide, high = frame.box(0, lanes, rows.usable, rows.length)
+    yield svg.rect(x, y, wide, high, "c-reserve")
+    yield svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, "reserve"))
+    yield _word_of_ground(frame, rows.usable, rows.length, "reserve")
+    for lane in range(len(rows.lanes) + 1):
+        spot = frame.across(lane)
+        yield svg.line(*frame.at(spot, frame.along(0)), *frame.at(spot, frame.along(rows.until)), "c-edge")
+
+
+def _word_of_ground(frame: Frame, start: float, end: float, words: str) -> str:
+    """The word for a shaded time: in the last lane's foot, or down the last column's edge."""
+    middle = frame.along((start + end) / 2)
+    if width(words, _SMALL) > frame.along(end) - frame.along(start):
+        return ""
+    if frame.down:
+        turn = f"rotate(90 {svg.number(frame.ends + 3)} {svg.number(middle)})"
+        return svg.label(frame.ends + 3, middle, words, "c-small c-middle c-soft", transform=turn)
+    spot = frame.ends - 3 if words == "night" else frame.side + 13
+    return svg.label(middle, spot, words, "c-small c-middle c-halo")
+
+
+def _axis(frame: Frame) -> Iterator[str]:
+    for seconds, words in ticks(frame.rows.until):
+        spot = frame.along(seconds)
+        yield svg.line(*frame.at(frame.side, spot), *frame.at(frame.ends, spot), "c-grid")
+        if frame.down:
+            yield svg.label(frame.side - 5, spot + 4, words, "c-small c-end")
+        else:
+            yield svg.label(spot, frame.side - 7, words, "c-small c-middle")
+
+
+def _lane_label(lane: Lane, frame: Frame) -> str:
+    person, top = lane.person, frame.across(lane.number)
+    mark = svg.group(token(person, 18), transform=f"translate(13 {svg.number(top + 29)})")
+    names = svg.label(28, top + 27, person.label_text, "c-name") + svg.label(
+        28, top + 41, clip(str(person.callsign or person.post), 48, _SMALL), "c-small"
+    )
+    word = svg.label(4, top + 58, clip(pattern_word(person), 72, _SMALL), "c-small")
+    return svg.link(lane.href, mark, names, word, title=person.name or person.label_text)
+
+
+def _lane_head(lane: Lane, frame: Frame) -> str:
+    person, left = lane.person, frame.across(lane.number)
+    room = frame.lane - 6
+    mark = svg.group(token(person, 16), transform=f"translate({svg.number(left + 12)} 16)")
+    names = svg.label(left + 24, 20, clip(person.label_text, room - 20, _TEXT), "c-name") + svg.label(
+        left + 4, 37, clip(str(person.callsign or ""), room, _SMALL), "c-small"
+    )
+    word = svg.label(left + 4, 51, clip(pattern_word(person), room, _SMALL), "c-small")
+    return svg.link(lane.href, mark, names, word, title=person.name or person.label_text)
+
+
+def _lane(lane: Lane, frame: Frame) -> Iterator[str]:
+    rows = frame.rows
+    for stretch in rows.stretches:
+        if stretch.lane == lane.number:
+            yield _stretch(stretch, frame)
+    yield _slack(lane, frame)
+    for bar in rows.of(lane.number, "way", "wait", "standby", "step"):
+        yield _bar(bar, frame)
+
+
+def _stretch(stretch: Stretch, frame: Frame) -> str:
+    hint = f"{stretch.words}, {show_elapsed(stretch.start)} to {show_elapsed(stretch.end)}"
+    x, y, wide, high = frame.box(stretch.lane, TITLE_DOWN if frame.down else TITLE, stretch.start, stretch.end)
+    return svg.link(stretch.href, svg.rect(x, y, wide, high, "c-stretch", rx=2), title=hint)
+
+
+def _stretch_title(stretch: Stretch, frame: Frame) -> str:
+    """Its words, drawn after all lines that cross it."""
+    x, y, wide, high = frame.box(stretch.lane, TITLE_DOWN if frame.down else TITLE, stretch.start, stretch.end)
+    if not frame.down:
+        return svg.label(x + 4, y + high - 5, clip(stretch.words, wide - 6, _SMALL), "c-small")
+    most = int((high + 3) / 12.5)
+    return svg.lines(x + 4, y + 11, wrap(stretch.words, wide - 6, _SMALL, most) if most else (), 12.5, "c-small")
+
+
+def _bar(bar: Bar, frame: Frame) -> str:
+    slim = bar.kind in ("way", "standby")
+    strip = (SLIM_DOWN if slim else BARS_DOWN) if frame.down else (SLIM if slim else BARS)
+    x, y, wide, high = frame.box(bar.lane, strip, bar.start, bar.end, 0.8)
+    hint = f"{bar.title} {bar.when} ({bar.takes})" + (f", {bar.place}" if bar.place else "")
+    if bar.kind == "step":
+        shapes = svg.rect(x, y, wide, high, "c-step" + (" c-optional" if bar.optional else ""))
+        if bar.optional:
+            shapes += svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, "optional"))
+    else:
+        name = _TILE_OF[bar.kind] + ("-down" if bar.kind == "way" and frame.down else "")
+        shapes = svg.rect(x, y, wide, high, f"c-{bar.kind}")
+        shapes += svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, name))
+        if bar.kind == "wait" and not frame.down:
+            words = clip(f"for {bar.cause}", wide - 6, _SMALL)
+            shapes += svg.label(x + wide / 2, y + high / 2 + 4, words, "c-small c-middle c-halo")
+    named = not frame.down and bar.id and (not bar.together or bar.lane == bar.together[0])
+    return svg.link(bar.href, shapes, title=hint, tabindex=-1, id=f"{frame.id}.{bar.id}" if named else None)
+
+
+def _joint(bar: Bar, frame: Frame) -> str:
+    """A joint step: a band from the first of its lanes to the last, behind the bars."""
+    first, last = bar.together[0], bar.together[-1]
+    strip = Strip(BARS.begins, last - first + BARS.wide) if not frame.down else Strip(BARS_DOWN.begins, last - first + BARS_DOWN.wide)
+    x, y, wide, high = frame.box(first, strip, bar.start, bar.end, 0.8)
+    return svg.rect(x, y, wide, high, "c-joint") + svg.rect(
+        x, y, wide, high, "c-pattern", fill=tile(frame.id, "together")
+    )
+
+
+def _slack(lane: Lane, frame: Frame) -> str:
+    """A ribbon as thick as the slack: from nothing (critical) to the most of any step."""
+    bars = frame.rows.of(lane.number, "step")
+    most = frame.rows.most_slack
+    if not bars or most <= 0:
+        return ""
+    strip = SLACK_DOWN if frame.down else SLACK
+    base, full = frame.across(lane.number, strip.ends), strip.wide * frame.lane
+    points = [frame.at(base, frame.along(bars[0].start))]
+    for bar in bars:
+        high = base - full * bar.slack / most
+        begin = points[-1] if len(points) > 1 else points[0]
+        along = begin[1] if frame.down else begin[0]
+        points += [frame.at(high, along), frame.at(high, frame.along(bar.end))]
+    points.append(frame.at(base, frame.along(bars[-1].end)))
+    return svg.path(points, "c-slack", closed=True)
+
+
+def _hold(bar: Bar, frame: Frame) -> str:
+    """An arrow from the lane that is waited for to the lane that waits, at the moment the wait ends."""
+    if bar.cause_lane is None or bar.cause_lane == bar.lane:
+        return ""
+    strip = BARS_DOWN if frame.down else BARS
+    top, bottom = strip.begins, strip.ends
+    falls = bar.cause_lane < bar.lane
+    start = frame.across(bar.cause_lane, bottom if falls else top)
+    tip = frame.across(bar.lane, top if falls else bottom)
+    along, back = frame.along(bar.end), -5.0 if falls else 5.0
+    head = svg.path(
+        [frame.at(tip, along), frame.at(tip + back, along - 3), frame.at(tip + back, along + 3)], "c-arrow",
+        closed=True,
+    )  # fmt: skip
+    name = "c-hold" if bar.kind == "wait" else "c-hold c-called"
+    return svg.group(svg.line(*frame.at(start, along), *frame.at(tip + back, along), "c-stem"), head, class_=name)
+
+
+def _chain(frame: Frame) -> str:
+    """The critical chain: a double rail along the lanes, changing lanes where one person releases another."""
+    middle = (RAIL_DOWN if frame.down else RAIL).middle
+    points = [frame.at(frame.across(lane, middle), frame.along(seconds)) for lane, seconds in frame.rows.chain]
+    return svg.path(points, "c-chain") + svg.path(points, "c-chain-core") if points else ""
+
+
+def _limits(frame: Frame, foot: float) -> Iterator[str]:
+    for row, (seconds, words) in enumerate(limits(frame.rows)):
+        along, name = frame.along(seconds), "c-limit" if row else "c-finish"
+        if frame.down:
+            yield svg.line(frame.side, along, frame.ends, along, name)
+            yield svg.label(frame.ends - 2, along + (13 if row else -4), words, "c-small c-end c-halo")
+        else:
+            end = foot + 6 + row * 14
+            yield svg.line(along, frame.side, along, end, name)
+            yield svg.label(along - 5, end + 1, words, "c-small c-end")
