@@ -24,8 +24,13 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 def complaints(error: ValidationError, raw: Any, owner: str, model: type[Record]) -> Iterator[Finding]:
     """One finding per mistake. `owner` says whose it is, like “task swap-pump”."""
-    for detail in error.errors(include_url=False):
+    details = error.errors(include_url=False)
+    for detail in details:
         path = tuple(detail["loc"])
+        if detail["type"] == "too_short" and any(
+            other["loc"][: len(path)] == path != other["loc"] for other in details
+        ):
+            continue  # it is short only because what stands there could not be understood
         rule, sentence, write = _sentence(dict(detail), path, owner, model)
         spot = _key_position(raw, path) if rule == "unknown-key" else _position(raw, path)
         yield Finding(rule, Level.ERROR, spot, sentence, write=write)
@@ -41,7 +46,7 @@ def _sentence(detail: dict[str, Any], path: _Path, owner: str, model: type[Recor
             hint = f"Did you mean “{close}”?" if close else f"Known here: {', '.join(sorted(known))}."
             return "unknown-key", f"“{path[-1]}” is no key of {_where(path[:-1], owner)}. {hint}", ""
         case "missing":
-            return "missing-key", f"{_capital(where[0])} has no “{path[-1]}”.", f"{path[-1]}: …"
+            return "missing-key", f"{_capital(_where(path[:-1], owner))} has no “{path[-1]}”.", f"{path[-1]}: …"
         case "briefgen":
             return "wrong-value", f"{_capital(where)}: {context['sentence']}.", ""
         case "literal_error":
@@ -142,6 +147,10 @@ def _key_position(raw: Any, path: _Path) -> Position:
 
 def _step_into(node: Any, part: Any) -> Any | None:
     if isinstance(node, RawMap):
+        if part not in node and part in ("tool", "setting") and len(node) == 1:
+            # `driver: loosen` is the short form of `{tool: driver, setting: loosen}`.
+            ((tool, setting),) = node.items()
+            return tool if part == "tool" else setting
         return node.get(part)
     if isinstance(node, RawList) and isinstance(part, int) and part < len(node):
         return node[part]

@@ -13,8 +13,8 @@ from briefgen.model.sights import Figure
 from briefgen.reading.complaints import nearest
 
 TYPES = (".svg", ".png", ".jpg", ".jpeg", ".webp", ".gif", ".avif")
-_OUTSIDE = re.compile(r"(?:[a-z][a-z0-9+.-]*:)?//|^(?!data:image/)[a-z][a-z0-9+.-]*:", re.IGNORECASE)
-_CSS_OUTSIDE = re.compile(r"@import|url\(\s*['\"]?(?!#|data:image/)", re.IGNORECASE)
+_WITHIN = re.compile(r"\s*(#|data:image/)", re.IGNORECASE)
+_CSS_OUTSIDE = re.compile(r"@import|url\((?!\s*['\"]?(?:#|data:image/))", re.IGNORECASE)
 _FORBIDDEN = ("script", "foreignobject", "iframe", "embed", "object", "audio", "video")
 
 
@@ -109,7 +109,7 @@ def svg_danger(data: bytes) -> str:
 def _attribute_problem(key: str, value: str) -> Iterator[str]:
     if key.startswith("on"):
         yield f"holds the event handler “{key}”"
-    elif key.rpartition(":")[2] in ("href", "src") and _OUTSIDE.search(value.strip()):
+    elif key.rpartition(":")[2] in ("href", "src") and not _WITHIN.match(value):
         yield f"points to “{value.strip()[:60]}”"
     elif _CSS_OUTSIDE.search(value):
         yield "loads something from elsewhere in a style"
