@@ -11,6 +11,7 @@ from briefgen.model.people import Person
 from briefgen.model.work import Step, Task
 from briefgen.pages.links import Links
 from briefgen.pages.pictures import Pictures
+from briefgen.pages.plots import Plots
 from briefgen.pages.rows import Badge, Chip, Link, Mark
 from briefgen.pages.terms import Terms
 from briefgen.pages.texts import Texts
@@ -33,6 +34,7 @@ class Desk:
         self.findings = findings
         self.pictures = pictures
         self.links = Links(self.library, directory_urls)
+        self.plots = Plots(self.links)
         self.texts = Texts(self.links, Terms(self.library.terms, self.links))
         self.link = lru_cache(maxsize=None)(self._link)
         self.mark = lru_cache(maxsize=None)(self._mark)

@@ -7,6 +7,7 @@ from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from briefgen.pages.links import ROOT
 from briefgen.pages.texts import Texts
 
 
@@ -25,6 +26,7 @@ class Printer:
             lstrip_blocks=True,
             auto_reload=False,
         )
+        self._environment.globals["root"] = ROOT
         self._environment.filters |= {"block": texts.block, "inline": texts.inline, "plain": texts.plain}
 
     def print(self, template: str, rows: Mapping[str, Any]) -> str:

@@ -17,9 +17,8 @@ from briefgen.proof.plan import PlannedStep
 
 @dataclass(frozen=True)
 class WaitRow:
-    """A wait before a step, and for whom."""
+    """A wait before a step that no hold explains, and for whom."""
 
-    clock: str
     takes: str
     others: tuple[Mark, ...]
     step: Link
@@ -104,11 +103,11 @@ def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> F
 
 def _wait(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:
     wait = case.timeline.wait_before.get((person, step.index))
-    if wait is None:
+    held = {link.first for link in case.plan.links if link.second == step.index}
+    if wait is None or wait.cause in held:
         return None
     cause = case.plan.steps[wait.cause]
     return WaitRow(
-        span(wait.start, wait.end),
         show_duration(wait.seconds),
         desk.marks(name for name in wait.causes if name != person),
         desk.link("task", str(cause.task.id), cause.step.key),

@@ -77,6 +77,11 @@ class Links:
         return f"{ROOT}{address}#{anchor}" if anchor else f"{ROOT}{address}"
 
     @staticmethod
+    def asset(path: str) -> str:
+        """The address of a file of the site."""
+        return f"{ROOT}{path}"
+
+    @staticmethod
     def picture(file: str) -> str:
         """The address of a figure's copied file."""
         return f"{ROOT}{quote(picture_path(file))}"

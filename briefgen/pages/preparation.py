@@ -7,17 +7,19 @@ from dataclasses import dataclass
 
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
+from briefgen.pages.ledger import chain, spot_chip
 from briefgen.pages.rows import Chip, Link, Mark
 from briefgen.pages.words import count
+from briefgen.proof.custody import first_spots
 from briefgen.proof.plan import chosen_items
 
 
 @dataclass(frozen=True)
 class ToolLine:
-    """A tool or bag that the task needs, where it begins, and in which steps."""
+    """A tool or bag that the task needs, where it is then (the nearest spot first), and in which steps."""
 
     chip: Chip
-    origin: Chip
+    origin: tuple[Chip, ...]
     steps: tuple[Link, ...]
 
 
@@ -72,7 +74,17 @@ def _tools(desk: Desk, task: Task) -> Iterator[ToolLine]:
         record = desk.library.thing(name)
         if record:
             amount = count(spent[name], "piece") if name in spent else ""
-            yield ToolLine(desk.thing(name, amount), desk.spot(str(record.stowed)), tuple(links))
+            yield ToolLine(desk.thing(name, amount), _origin(desk, task, name), tuple(links))
+
+
+def _origin(desk: Desk, task: Task, name: str) -> tuple[Chip, ...]:
+    """Where the task's first step that handles a thing finds it; for a task in nobody's flow, where it is stowed."""
+    for case in desk.cases_of(str(task.id)):
+        for one in case.custody.handled:
+            if one.handling.thing == name and case.plan.steps[one.handling.step].task.id == task.id:
+                return tuple(spot_chip(desk, spot) for spot in one.chain)
+    spots = first_spots(desk.library)
+    return tuple(spot_chip(desk, spot) for spot in chain(spots, name))
 
 
 def _times(desk: Desk, step: Step) -> int:

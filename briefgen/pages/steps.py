@@ -15,7 +15,7 @@ from briefgen.pages.statements import Statement, statement, statements
 from briefgen.pages.ticks import TickGrid, tick_grid
 from briefgen.pages.words import capital, listing, show_duration, show_number, takes
 from briefgen.proof.plan import chosen_items
-from briefgen.source import Ref, StepRef, Text
+from briefgen.source import Ref, Text
 
 _EFFORTS = {"rest": "Rest", "light": "Light", "moderate": "Moderate", "hard": "Hard"}
 
@@ -63,6 +63,7 @@ def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
     placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
     travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
     runs = moments.runs(desk, key)
+    holds = tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found)))
     place = _place(desk, task, step)
     keep = f"task:{task.id}#{step.key}"
     return StepRow(
@@ -71,7 +72,7 @@ def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
         keep=keep,
         statements=(*_on_the_way(desk, step, travels), *statements(desk, step.hazards)),
         travels=travels,
-        holds=tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found))),
+        holds=holds,
         pauses=tuple(dict.fromkeys(row for case, found in placed for row in moments.pauses(desk, case, found))),
         marks=desk.marks(step.who),
         place=place,
@@ -84,7 +85,7 @@ def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
         do=str(step.do),
         why=str(step.why or ""),
         note=str(step.note or ""),
-        facts=tuple(fact for fact in _facts(desk, task, step) if fact.chips or fact.words),
+        facts=tuple(fact for fact in (*_facts(desk, step), _after(desk, step, holds)) if fact.chips or fact.words),
         calls=tuple(_calls(desk, step)),
         thumbs=thumbs(desk, step.figures),
         ticks=_ticks(desk, step, keep),
@@ -123,7 +124,7 @@ def _badges(step: Step, runs: tuple[Run, ...]) -> Iterator[Badge]:
         yield Badge("Needs light", "light", "needed")
 
 
-def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
+def _facts(desk: Desk, step: Step) -> Iterator[Fact]:
     yield Fact("with", "With", tuple(_tools(desk, step)))
     yield Fact("picks", "Take", tuple(desk.thing(name) for name in step.picks))
     yield Fact("needs", "Needs", _states(desk, step.requires, "needs"))
@@ -139,7 +140,6 @@ def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
     yield Fact("restraint", "Held by", words=capital(step.restraint or ""))
     yield Fact("to", "Leads to", (desk.chip("place", str(step.to)),) if step.to else ())
     yield Fact("effort", "Effort", words=_effort(desk, step))
-    yield Fact("after", "After", tuple(_after(desk, task, step)))
 
 
 def _tools(desk: Desk, step: Step) -> Iterator[Chip]:
@@ -174,14 +174,11 @@ def _effort(desk: Desk, step: Step) -> str:
     return f"{_EFFORTS[step.effort]}, {show_number(getattr(programme.effort, step.effort), 0)} W"
 
 
-def _after(desk: Desk, task: Task, step: Step) -> Iterator[Chip]:
-    for ref in step.after:
-        yield _after_chip(desk, ref)
-
-
-def _after_chip(desk: Desk, ref: StepRef) -> Chip:
-    link = desk.link("task", ref.task, ref.step)
-    return Chip("task", link.words, link.target)
+def _after(desk: Desk, step: Step, holds: tuple[Hold, ...]) -> Fact:
+    """The steps that must have ended before, but for those that stand as holds: earlier sorties', and one's own."""
+    links = (desk.link("task", ref.task, ref.step) for ref in step.after)
+    held = {hold.step for hold in holds}
+    return Fact("after", "After", tuple(Chip("task", link.words, link.target) for link in links if link not in held))
 
 
 def _calls(desk: Desk, step: Step) -> Iterator[CallRow]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Chip, Group, Item, Key, Link, Mark
-from briefgen.pages.views.overview import sortie_keys, task_lines
+from briefgen.pages.views.overview import Tile, sortie_keys, task_lines
 from briefgen.pages.words import hours, show_duration
 from briefgen.proof.evidence import SortieEvidence
 
@@ -78,7 +78,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             "sortie": case.sortie,
             "keys": sortie_keys(case),
             "limits": tuple(_limits(desk, case)),
-            "timeline": desk.links.target("timeline", identifier),
+            "tiles": _tiles(desk, identifier),
             "tasks": task_lines(desk, case),
             "people": tuple(_sums(desk, case, person) for person in case.plan.flows),
             "flows": tuple(
@@ -91,8 +91,21 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
     )
 
 
+def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
+    target = desk.links.target
+    return (
+        Tile(
+            Link("Timeline", target("timeline", identifier)), "timeline", "Who does what, when, and what is to spare."
+        ),
+        Tile(Link("Ledger", target("ledger", identifier)), "bag", "Where every tool and bag is."),
+        Tile(Link("States", target("states", identifier)), "equipment", "How equipment is found, changed and left."),
+    )
+
+
 def _limits(desk: Desk, case: SortieEvidence) -> Iterator[Key]:
     limits, orbit = case.sortie.limits, case.sortie.orbit
+    if case.sortie.starts:
+        yield Key("Starts", str(case.sortie.starts))
     yield Key("Length", show_duration(limits.length.likely))
     if limits.reserve:
         yield Key("Reserve at the end", show_duration(limits.reserve.likely))

@@ -1,9 +1,10 @@
-"""The timeline of each sortie: the chart, and the same as a table."""
+"""The timeline of each sortie: the chart with its table, and what there is to spare."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.pages import margins
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.views.overview import sortie_keys
@@ -26,10 +27,17 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         template="timeline.html",
         icon="timeline",
         order=(1, number, 1),
+        about="Who does what, when, and what there is to spare.",
         rows={
             "title": title,
             "sortie": desk.link("sortie", identifier),
             "keys": sortie_keys(case),
-            "charts": (),
+            "charts": (desk.plots.timeline(case),),
+            "tables": (
+                *margins.home_table(desk, case),
+                *margins.supplies_table(desk, case),
+                *margins.nights_table(case),
+                *margins.light_table(desk, case),
+            ),
         },
     )

@@ -1,0 +1,44 @@
+"""Charts as they stand in pages: drawn once a site, with links that finish with the page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cached_property, lru_cache
+
+from markupsafe import Markup
+
+from briefgen.charts.chart import Chart
+from briefgen.charts.embed import chart_html
+from briefgen.charts.figures import plotly_script
+from briefgen.charts.timeline import timeline_chart
+from briefgen.model.library import SINGULAR
+from briefgen.pages.links import Links
+from briefgen.proof.evidence import SortieEvidence
+
+FOLDER = "briefgen"
+"""Where the scripts and styles of pages lie in the site."""
+
+
+class Plots:
+    """The charts of one site as HTML."""
+
+    def __init__(self, links: Links) -> None:
+        self._links = links
+        self.timeline = lru_cache(maxsize=None)(self._timeline)
+
+    @cached_property
+    def plotly(self) -> str:
+        """The address of the script that draws all charts."""
+        return self._links.asset(f"{FOLDER}/{plotly_script()[0]}")
+
+    def href(self, kind: str, identifier: str, part: str = "") -> str:
+        """A link for a chart; empty where there is no such record."""
+        if kind in SINGULAR and not self._links.leads_somewhere(kind, identifier, part):
+            return ""
+        return self._links.target(kind, identifier, part)
+
+    def _timeline(self, case: SortieEvidence) -> Markup:
+        return self._html(lambda: timeline_chart(case, self.href))
+
+    def _html(self, draw: Callable[[], Chart]) -> Markup:
+        return Markup(chart_html(draw(), self.plotly))
