@@ -64,13 +64,14 @@ def _unreachable(evidence: Evidence) -> Iterator[Trouble]:
 def _cut_off(trail: Trail, routes: Routes) -> Iterator[tuple[Visit, str]]:
     """The visits that can't be reached, with the last place that could: what follows from one mistake is not told."""
     known = trail[0].origin if trail else ""
+    stray: str | None = None
     for visit in trail:
-        if visit.way is None and routes.way(known, visit.place) is None:
+        if (stray is None and visit.way) or routes.way(known, visit.place):
+            known, stray = visit.leads_to, None
+            continue
+        if visit.place != stray:
             yield visit, known
-            if visit.moved:
-                known = visit.leads_to
-        else:
-            known = visit.leads_to
+        stray = visit.leads_to
 
 
 @rule(

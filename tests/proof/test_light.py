@@ -15,7 +15,7 @@ from tests.travel_world import world
 
 def photograph(start: int, takes: int, **sortie: Any) -> SortieEvidence:
     """One step that needs light, `start` seconds after the sortie begins."""
-    steps = [
+    steps: list[dict[str, Any]] = [
         {"who": "ev1", "at": "lock", "takes": f"{start} s"},
         {"id": "photo", "who": "ev1", "at": "lock", "takes": f"{takes} s", "needs_light": True},
     ]
@@ -62,7 +62,7 @@ def test_nights_come_from_the_orbit() -> None:
     assert light.source is LightSource.ORBIT
     assert light.length == 8 * 3600
     first, second = [night for night in light.nights if night[0] > 0][:2]
-    assert first == (pytest.approx(1200), pytest.approx(1200 + NIGHT, abs=0.1))
+    assert first == pytest.approx((1200, 1200 + NIGHT), abs=0.1)
     assert second[0] == pytest.approx(1200 + TURN, abs=0.1)
     assert sum(b - a for a, b in light.nights) + sum(b - a for a, b in light.days) == pytest.approx(light.length)
 

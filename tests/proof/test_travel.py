@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from briefgen.model.work import Paces
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.homeward import HomeLine, between
 from briefgen.proof.plan import Plan
@@ -50,11 +51,16 @@ def test_lengths_are_those_of_floyd_and_warshall(net: dict[str, Any]) -> None:
         assert (math.inf if told is None else told) == pytest.approx(expected[start][end])
 
 
+def paces_of(case: SortieEvidence) -> Paces:
+    assert case.library.programme is not None
+    return case.library.programme.paces
+
+
 def sliced(case: SortieEvidence, slices: int, loaded: bool | None) -> nx.DiGraph:
     """Every route cut into slices: lengths both ways (`loaded` None), or seconds in the directions that it leads."""
     graph: nx.DiGraph = nx.DiGraph()
     graph.add_nodes_from(case.library.places)
-    paces = case.library.programme.paces
+    paces = paces_of(case)
     for name, route in case.library.routes.items():
         first, second = map(str, route.between)
         if loaded is None:
@@ -210,7 +216,7 @@ def test_time_home_is_that_of_a_search_through_many_points(case: SortieEvidence)
 def _points_on_the_way(case: SortieEvidence, visit: Any) -> Iterator[tuple[float, Any]]:
     """Moments since the person set off, and the knots of the sliced graph at which they are then."""
     passed = 0.0
-    pace = case.library.programme.paces.loaded if visit.loaded else case.library.programme.paces.outside
+    pace = paces_of(case).loaded if visit.loaded else paces_of(case).outside
     for start, route in zip(visit.way.places if visit.way else (), visit.way.routes if visit.way else (), strict=False):
         record = case.library.routes[route]
         lasts = record.time.likely if record.time else record.length / pace
@@ -279,7 +285,7 @@ def test_behind_a_one_way_route_the_other_way_round_counts() -> None:
 
 
 def test_the_way_home_is_counted_with_free_hands() -> None:
-    steps = [{"who": "ev1", "at": "lock", "picks": ["bag"]}, {"who": "ev1", "at": "k1"}]
+    steps: list[dict[str, Any]] = [{"who": "ev1", "at": "lock", "picks": ["bag"]}, {"who": "ev1", "at": "k1"}]
     home = world({"t": steps}).travel.homewards["ev1"][1]
     assert home.visit.loaded
     assert home.on_way == ((0.0, 0.0), (120.0, 60.0))
