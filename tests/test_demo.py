@@ -1,0 +1,208 @@
+"""The demo: rich enough to need everything, free of findings, and every misspelt id is found where it stands."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from briefgen.build import examine
+from briefgen.findings import Level
+from briefgen.model.references import references_of, step_references_of, text_links_of
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.source import Position
+from tests.demo import CONTENT, demo
+
+SORTIES = list(demo().evidence.sorties.values())
+
+
+def test_nothing_is_wrong_with_the_demo() -> None:
+    assert [f"{finding.position} {finding.rule}: {finding.sentence}" for finding in demo().findings] == []
+    assert demo().proved
+
+
+@pytest.mark.parametrize(
+    ("kind", "least"),
+    [("sorties", 2), ("tasks", 15), ("tools", 25), ("bags", 5), ("places", 20), ("equipment", 40), ("figures", 12),
+     ("outcomes", 12), ("questions", 25), ("people", 4), ("suits", 2), ("hazards", 5), ("terms", 10), ("routes", 20)],
+)  # fmt: skip
+def test_the_demo_is_rich_enough(kind: str, least: int) -> None:
+    assert len(demo().library.of(kind)) >= least
+
+
+def test_the_demo_has_steps_enough() -> None:
+    assert sum(len(task.steps) for task in demo().library.tasks.values()) >= 150
+
+
+def test_every_part_of_the_format_is_used() -> None:
+    unused = {
+        f"{kind}.{field}"
+        for kind, records in demo().library.records.items()
+        for field in type(next(iter(records.values()))).model_fields
+        if not any(getattr(record, field) for record in records.values())
+        and field not in ("name", "title", "note", "figures", "accepts", "credit", "long", "label")
+    }
+    steps = [step for task in demo().library.tasks.values() for step in task.steps]
+    unused |= {f"steps.{field}" for field in type(steps[0]).model_fields if not any(getattr(s, field) for s in steps)}
+    assert unused <= {"sorties.light"}  # the demo's sorties compute day and night from the orbit
+
+
+# --- Misspelling ---------------------------------------------------------------------------------------------------
+
+
+def misspelt(word: str) -> str:
+    """The word with its first letter changed: as long as before, so that all other places stay where they are."""
+    return ("x" if word[0] != "x" else "y") + word[1:]
+
+
+def named_places() -> Iterator[tuple[Position, str]]:
+    """Where each reference of the demo stands, and its word: fields, steps, links in texts and callouts."""
+    library, evidence = demo().library, demo().evidence
+    for _, record in library.every():
+        for ref in references_of(record):
+            # A reference to a record of any kind is written with its kind.
+            long = f"{ref.kinds[0]}:{ref}"
+            row = evidence.sources[ref.position.file][ref.position.line - 1]
+            yield ref.position, long if row[ref.position.column - 1 :].lstrip("'\"").startswith(long) else str(ref)
+        for step_ref in step_references_of(record):
+            yield step_ref.position, str(step_ref)
+        seen: dict[str, int] = {}
+        for link in text_links_of(record):
+            words = f"{link.kinds[0]}:{link}"
+            yield evidence.place_of_words(words, record.id.position, seen.get(words, 0)), words
+            seen[words] = seen.get(words, 0) + 1
+
+
+def test_every_misspelt_reference_of_the_demo_is_found_where_it_stands(tmp_path: Path) -> None:
+    content = tmp_path / "content"
+    shutil.copytree(CONTENT, content)
+    places = sorted({(position, word) for position, word in named_places()}, reverse=True)
+    assert len(places) > 1500
+    expected: dict[Position, str] = {}
+    lines = {file: (content / file).read_text("utf-8").split("\n") for file in demo().reading.sources}
+    for position, word in places:
+        row = lines[position.file][position.line - 1]
+        start = position.column - 1
+        kind, colon, rest = word.rpartition(":")
+        found = re.match(re.escape(word), row[start:].lstrip("'\""))
+        assert found, f"{position}: {word} is not what stands there"
+        quote = len(row[start:]) - len(row[start:].lstrip("'\""))
+        wrong = kind + colon + misspelt(rest)
+        lines[position.file][position.line - 1] = row[: start + quote] + wrong + row[start + quote + len(word) :]
+        expected[position] = wrong
+    for file, rows in lines.items():
+        (content / file).write_text("\n".join(rows), "utf-8")
+    found_at = {finding.position for finding in examine(content).findings if finding.level is Level.ERROR}
+    missed = [f"{place}: {word}" for place, word in expected.items() if place not in found_at]
+    assert missed == [], "\n".join(missed)
+
+
+def defined() -> list[tuple[str, str, Position]]:
+    """Every id that the demo defines and something names."""
+    named = {
+        (kind, str(ref)) for _, record in demo().library.every() for ref in references_of(record) for kind in ref.kinds
+    }
+    return [
+        (kind, str(record.id), record.id.position)
+        for kind, record in demo().library.every()
+        if (kind, str(record.id)) in named
+    ]
+
+
+@pytest.mark.parametrize(("kind", "name", "position"), defined()[::12], ids=lambda value: str(value))
+def test_a_misspelt_definition_is_named_as_the_nearest_at_every_use(
+    kind: str, name: str, position: Position, tmp_path: Path
+) -> None:
+    content = tmp_path / "content"
+    shutil.copytree(CONTENT, content)
+    rows = (content / position.file).read_text("utf-8").split("\n")
+    row, start = rows[position.line - 1], position.column - 1
+    assert row[start:].startswith(name)
+    rows[position.line - 1] = row[:start] + misspelt(name) + row[start + len(name) :]
+    (content / position.file).write_text("\n".join(rows), "utf-8")
+    errors = [finding for finding in examine(content).findings if finding.level is Level.ERROR]
+    assert errors
+    assert any(misspelt(name) in finding.sentence for finding in errors)
+
+
+# --- The timeline --------------------------------------------------------------------------------------------------
+
+EPS = 1e-6
+
+
+@pytest.fixture(params=SORTIES, ids=[str(case.sortie.id) for case in SORTIES])
+def case(request: pytest.FixtureRequest) -> SortieEvidence:
+    found: SortieEvidence = request.param
+    return found
+
+
+def test_nobody_does_two_steps_at_once_and_nobody_is_in_two_places(case: SortieEvidence) -> None:
+    for person in case.plan.flows:
+        steps = case.timeline.of(person)
+        assert steps
+        for earlier, later in zip(steps, steps[1:], strict=False):
+            leg = case.timeline.leg_to.get((person, later.step.index))
+            travel = leg.end - leg.start if leg else 0.0
+            assert later.start >= earlier.end + travel - EPS
+            if leg:
+                assert leg.origin == earlier.step.leads_to
+                assert leg.goal == later.step.place
+            elif later.step.place and person in case.plan.outside:
+                assert later.step.place == earlier.step.leads_to
+
+
+def test_every_after_holds(case: SortieEvidence) -> None:
+    times = case.timeline.times
+    assert len(case.plan.links) > 20
+    for link in case.plan.links:
+        assert times[link.first].end <= times[link.second].start + EPS
+
+
+def test_joint_steps_begin_when_the_last_is_there(case: SortieEvidence) -> None:
+    joint = [times for times in case.timeline.times if len(times.step.people) > 1]
+    assert joint
+    for times in joint:
+        ready = [0.0]
+        for person in times.step.people:
+            earlier = case.plan.previous_for(person, times.step)
+            leg = case.timeline.leg_to.get((person, times.step.index))
+            ready.append(leg.end if leg else case.timeline.times[earlier.index].end if earlier else 0.0)
+        ready += [case.timeline.times[link.first].end for link in case.plan.links if link.second == times.step.index]
+        assert times.start == pytest.approx(max(ready))
+
+
+def test_each_persons_sums_make_the_whole(case: SortieEvidence) -> None:
+    for person in case.plan.flows:
+        sums = case.timeline.sums(person)
+        assert sum(sums.values()) == pytest.approx(case.timeline.finish)
+        assert min(sums.values()) >= -EPS
+
+
+def test_the_critical_chain_is_unbroken_and_makes_the_finish(case: SortieEvidence) -> None:
+    chain = [case.timeline.times[index] for index in case.timeline.chain]
+    assert chain[-1].end == pytest.approx(case.timeline.finish)
+    for earlier, later in zip(chain, chain[1:], strict=False):
+        assert case.plan.order.before(earlier.step.index, later.step.index)
+        assert later.slack == pytest.approx(case.timeline.margin)
+
+
+def test_the_plan_fits_into_its_limit(case: SortieEvidence) -> None:
+    assert case.timeline.finish <= case.sortie.limits.usable
+    assert min(times.slack for times in case.timeline.times) == pytest.approx(case.timeline.margin)
+
+
+def test_the_first_sortie_is_as_long_as_the_scenario_says() -> None:
+    assert 6 * 3600 <= SORTIES[0].timeline.finish <= 6.25 * 3600
+    assert 4.75 * 3600 <= SORTIES[1].timeline.finish <= 5.25 * 3600
+
+
+def test_the_second_sortie_begins_with_what_the_first_left() -> None:
+    first, second = SORTIES
+    assert second.spot_starts == first.custody.ends
+    assert second.state_starts == first.states.ends
+    assert first.sortie.carries_over
+    changed = [name for name, spot in second.spot_starts.items() if spot != first.spot_starts[name]]
+    assert changed
