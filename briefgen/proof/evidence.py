@@ -12,6 +12,7 @@ from functools import cached_property
 from briefgen.model.library import Library
 from briefgen.model.work import Sortie
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
+from briefgen.proof.holds import Hold, holds
 from briefgen.proof.homeward import HomeLine
 from briefgen.proof.light import Light, prove_light
 from briefgen.proof.plan import Plan, make_plan
@@ -110,6 +111,11 @@ class SortieEvidence:
             (one.left_out, prove_travel(one.plan, routes, lengths) if one.left_out else self.travel)
             for one in self.variants
         )
+
+    @cached_property
+    def holds(self) -> tuple[Hold, ...]:
+        """Where somebody holds until somebody else is done."""
+        return tuple(holds(self.plan, self.timeline))
 
     @cached_property
     def whereabouts(self) -> Whereabouts:

@@ -46,3 +46,13 @@ def spot_words(library: Library, spot: Spot) -> str:
 def chain_words(library: Library, chain: Iterable[Spot]) -> str:
     """`in Pouch, in Bag A, at K2`."""
     return ", ".join(spot_words(library, spot) for spot in chain)
+
+
+def hold_words(library: Library, first: PlannedStep) -> str:
+    """What a hold waits for: `GND confirms Feed A isolated`, else who does it and the instruction."""
+    who = people_words(library, first.people)
+    for named, verb in ((first.step.verifies, "confirms"), (first.step.sets, "sets")):
+        if named:
+            states = [f"{library.equipment[name].label_text} {state}" for name, state in named.items()]
+            return f"{who} {verb} {', '.join(states)}"
+    return f"{who}: {first.step.do.rstrip('.')}"
