@@ -238,7 +238,6 @@
       this.reachable();
       this.root.dataset.state = "live";
       if (held) this.box.focus({ preventScroll: true });
-      if (this.bar) for (const control of this.bar.querySelectorAll("[data-zoom]")) control.disabled = false;
       this.watchSize();
       this.root.dispatchEvent(new CustomEvent("bg:live", { bubbles: true }));
     }
@@ -261,8 +260,7 @@
       if (fit) scale(figure, wide / fit[0]);
       Object.assign(figure.layout, { width: wide, height: high, autosize: false, ...this.drag() });
       if (this.range && !fit) figure.layout[this.timeAxis].range = this.turned ? [...this.range].reverse() : this.range;
-      if (this.range && fit) Object.assign(figure.layout.xaxis, { range: this.range[0] })
-        && Object.assign(figure.layout.yaxis, { range: this.range[1] });
+      if (this.range && fit) [figure.layout.xaxis.range, figure.layout.yaxis.range] = this.range;
       if (this.tools.strips) {
         const { l, r, t, b } = figure.layout.margin;
         fitWords(figure, this.turned, { wide: wide - l - r, high: high - t - b });
@@ -298,6 +296,7 @@
       let waiting = 0;
       new ResizeObserver(() => {
         if (this.stage.clientWidth === wide || this.stage.clientWidth === 0) return;
+        if (this.tools.fit) this.range = null;
         wide = this.stage.clientWidth;
         clearTimeout(waiting);
         waiting = setTimeout(() => this.redraw(), 120);
@@ -351,7 +350,7 @@
           const across = this.turned ? trace.x : trace.y;
           const along = trace.base || (this.turned ? trace.y : trace.x);
           found.push({ curveNumber, pointNumber, customdata: trace.customdata[pointNumber],
-            id: trace.ids && trace.ids[pointNumber], lane: Math.floor(across[pointNumber]),
+            id: trace.ids && trace.ids[pointNumber], across: across[pointNumber], lane: Math.floor(across[pointNumber]),
             start: along[pointNumber], end: along[pointNumber] + (this.turned ? trace.y : trace.x)[pointNumber] });
         });
       });
@@ -429,7 +428,7 @@
     show(range) {
       const all = this.whole;
       let next = range;
-      if (next) {
+      if (next && !this.tools.fit) {
         const long = Math.min(Math.max(next[1] - next[0], 60000), all[1] - all[0]);
         const from = Math.min(Math.max(next[0], all[0]), all[1] - long);
         next = long >= all[1] - all[0] ? null : [from, from + long];
@@ -439,12 +438,25 @@
     }
 
     zoom(factor) {
-      if (this.tools.fit) return;
+      if (this.tools.fit) { this.zoomMap(factor); return; }
       const [from, to] = this.range || this.whole;
       const point = this.points()[this.chosen];
       const middle = point ? (point.start + point.end) / 2 : (from + to) / 2;
       const half = ((to - from) / 2) * factor;
       this.show([middle - half, middle + half]);
+    }
+
+    /** A map: about the chosen place, or the middle of what is shown; never beyond its edges. */
+    zoomMap(factor) {
+      if (!this.tools.zoom) return;
+      const [wide, high] = (this.narrow && this.tools.narrow.fit) || this.tools.fit;
+      const [[x0, x1], [y1, y0]] = this.range || [[0, wide], [high, 0]];
+      const point = this.points()[this.chosen];
+      const [cx, cy] = point ? [point.start, point.across] : [(x0 + x1) / 2, (y0 + y1) / 2];
+      const share = Math.min(1, ((x1 - x0) * factor) / wide);
+      const from = (middle, all) => Math.min(Math.max(middle - (all * share) / 2, 0), all * (1 - share));
+      const [left, top] = [from(cx, wide), from(cy, high)];
+      this.show(share >= 1 ? null : [[left, left + wide * share], [top + high * share, top]]);
     }
 
     /* -- the controls -- */
@@ -466,12 +478,12 @@
           ...tasks.map(([label], k) => make("option", { value: String(k) }, label)));
         select.addEventListener("change", () => this.toTask(tasks[Number(select.value)], select.value === ""));
         this.taskList = select;
-        const more = [["Closer", 0.5], ["Wider", 2]].map(([label, factor]) => {
-          const button = make("button", { type: "button", class: "bg-button", "data-zoom": "" }, label);
-          button.addEventListener("click", () => this.wake().then(() => this.zoom(factor)));
-          return button;
-        });
-        this.bar.append(make("label", { class: "bg-field" }, make("span", {}, "Zoom to"), select), ...more);
+        this.bar.append(make("label", { class: "bg-field" }, make("span", {}, "Zoom to"), select));
+      }
+      for (const [label, factor] of [["Closer", 0.5], ["Wider", 2]]) {
+        const button = make("button", { type: "button", class: "bg-button" }, label);
+        button.addEventListener("click", () => this.wake().then(() => this.zoom(factor)));
+        this.bar.append(button);
       }
       this.bar.hidden = false;
     }

@@ -20,7 +20,9 @@ def chart_html(chart: Chart, plotly: str) -> str:
 
 def table_html(table: Table, name: str) -> str:
     """A table that can be scrolled sideways by keyboard; `name` is an id that its caption gets."""
-    head = tag("tr", *(tag("th", escape(words), scope="col", class_=_number(k, table)) for k, words in enumerate(table.head)))
+    head = tag(
+        "tr", *(tag("th", escape(words), scope="col", class_=_number(k, table)) for k, words in enumerate(table.head))
+    )
     body = (tag("tr", *(_cell(cell, k, table) for k, cell in enumerate(row))) for row in table.rows)
     return tag(
         "div",
@@ -34,7 +36,7 @@ def _lead(chart: Chart) -> str:
 
 
 def _tools(chart: Chart) -> str:
-    if not {"people", "tasks"} & chart.figure.get("tools", {}).keys():
+    if not {"people", "tasks", "zoom"} & chart.figure.get("tools", {}).keys():
         return ""
     words = f"Tools: {chart.title}"
     return f'<div class="bg-chart__tools bg-toolbar" role="group" aria-label="{escape(words)}" hidden></div>'

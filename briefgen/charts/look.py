@@ -60,31 +60,29 @@ def tile(prefix: str, name: str) -> str:
 
 
 def token(person: Person, size: float) -> str:
-    """A person as a small disc around 0, 0: the pattern of the mark on the lane's colour, grey rims for the others."""
+    """A person as a small sign around 0, 0: outside a disc with the mark's pattern, inside a square, on the ground a
+    triangle."""
     r = size / 2
-    if not person.outside:
-        # People inside have a square, people on the ground a triangle: no disc, as they are on no map.
-        shape = (
-            rect(-r, -r, size, size, "c-token", rx=2)
-            if person.post == "inside"
-            else tag("path", d=f"M0 {-r:g}L{r:g} {r:g}H{-r:g}Z", class_="c-token")
-        )
-        return group(shape, class_=f"c-{tone(person)}")
-    pattern = person.mark.pattern if person.mark else "plain"
-    return group(tag("circle", r=r, class_="c-token"), _MARKS[pattern](r), class_=f"c-{tone(person)}")
+    if person.outside:
+        mark = _MARKS[person.mark.pattern if person.mark else "plain"]
+        shape = tag("circle", r=r, class_="c-token") + group(mark, transform=f"scale({r:g})")
+    elif person.post == "inside":
+        shape = rect(-r, -r, size, size, "c-token", rx=2)
+    else:
+        shape = tag("path", d=f"M0 {-r:g}L{r:g} {r:g}H{-r:g}Z", class_="c-token")
+    return group(shape, class_=f"c-{tone(person)}")
 
 
 def _strokes(d: str) -> str:
     return tag("path", d=d, class_="c-mark")
 
 
+# Each pattern within a disc of radius 1.
 _MARKS = {
-    "plain": lambda r: "",
-    "bars": lambda r: _strokes(f"M{-r * .5:.1f} {-r * .6:.1f}V{r * .6:.1f}M0 {-r * .8:.1f}V{r * .8:.1f}M{r * .5:.1f} {-r * .6:.1f}V{r * .6:.1f}"),
-    "rings": lambda r: tag("circle", r=r * 0.62, class_="c-mark") + tag("circle", r=r * 0.2, class_="c-mark"),
-    "dots": lambda r: "".join(
-        tag("circle", cx=x * r * 0.45, cy=y * r * 0.45, r=r * 0.17, class_="c-mark-dot") for x in (-1, 1) for y in (-1, 1)
-    ),
-    "checks": lambda r: tag("path", d=f"M0 0V{-r * .7:.1f}H{r * .7:.1f}V0ZM0 0V{r * .7:.1f}H{-r * .7:.1f}V0Z", class_="c-mark-dot"),
-    "chevrons": lambda r: _strokes(f"M{-r * .5:.1f} 0L0 {-r * .5:.1f}L{r * .5:.1f} 0M{-r * .5:.1f} {r * .5:.1f}L0 0L{r * .5:.1f} {r * .5:.1f}"),
-}  # fmt: skip
+    "plain": "",
+    "bars": _strokes("M-.5 -.6V.6M0 -.8V.8M.5 -.6V.6"),
+    "rings": _strokes("M.62 0A.62 .62 0 1 0 -.62 0A.62 .62 0 1 0 .62 0M.2 0A.2 .2 0 1 0 -.2 0A.2 .2 0 1 0 .2 0"),
+    "dots": tag("path", d="M-.45 -.45h0M.45 -.45h0M-.45 .45h0M.45 .45h0M0 0h0", class_="c-mark-dots"),
+    "checks": tag("path", d="M0 0V-.7H.7V0ZM0 0V.7H-.7V0Z", class_="c-mark-fill"),
+    "chevrons": _strokes("M-.55 -.05L0 -.6L.55 -.05M-.55 .55L0 0L.55 .55"),
+}

@@ -37,7 +37,9 @@ def summary(rows: Rows) -> str:
         return "This sortie has no steps."
     left = show_duration(abs(rows.margin))
     margin = f"{left} before the usable length" if rows.margin >= 0 else f"{left} beyond the usable length"
-    return f"The last step ends at {show_elapsed(rows.finish)}, {margin} of {show_elapsed(rows.usable)}. {_waiting(rows)}"
+    return (
+        f"The last step ends at {show_elapsed(rows.finish)}, {margin} of {show_elapsed(rows.usable)}. {_waiting(rows)}"
+    )
 
 
 def _waiting(rows: Rows) -> str:

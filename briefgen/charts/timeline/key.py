@@ -63,5 +63,3 @@ def _rail() -> str:
 
 def _slack() -> str:
     return svg.path([(1, 14), (1, 10), (12, 10), (12, 4), (29, 4), (29, 14)], "c-slack", closed=True)
-
-

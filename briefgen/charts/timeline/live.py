@@ -19,9 +19,7 @@ from briefgen.units import show_duration, show_elapsed
 
 Trace = dict[str, Any]
 Size = tuple[float, float]
-_HOVER = (
-    "<b>%{customdata[1]}</b><br>%{customdata[2]}<br>%{customdata[3]}<extra></extra>"
-)
+_HOVER = "<b>%{customdata[1]}</b><br>%{customdata[2]}<br>%{customdata[3]}<extra></extra>"
 
 
 def figure(rows: Rows, wide: Size, narrow: Size) -> dict[str, Any]:
@@ -197,7 +195,13 @@ def _holds(rows: Rows) -> Trace:
         points += [(_ms(bar.end), start), (_ms(bar.end), tip), (None, None)]
         symbols += ["circle", "triangle-down" if falls else "triangle-up", "circle"]
     ink = colour("wait-ink")
-    marker = {"symbol": symbols, "size": [0, 8, 0] * (len(symbols) // 3), "color": ink, "opacity": 1, "line": {"width": 0}}
+    marker = {
+        "symbol": symbols,
+        "size": [0, 8, 0] * (len(symbols) // 3),
+        "color": ink,
+        "opacity": 1,
+        "line": {"width": 0},
+    }
     return _drawn("holds", "bars", points, mode="lines+markers", line={"color": ink, "width": 1.2}, marker=marker)
 
 
@@ -236,7 +240,11 @@ def _shapes(rows: Rows) -> Iterable[dict[str, Any]]:
     for lane in range(1, len(rows.lanes)):
         yield {"type": "line", "xref": "paper", "x0": 0, "x1": 1, "y0": lane, "y1": lane, "layer": "below",
                "line": {"color": colour("edge"), "width": 0.7}}  # fmt: skip
-    for seconds, dash, ink in ((rows.finish, "dash", "ink"), (rows.usable, "solid", "limit"), (rows.length, "solid", "limit")):
+    for seconds, dash, ink in (
+        (rows.finish, "dash", "ink"),
+        (rows.usable, "solid", "limit"),
+        (rows.length, "solid", "limit"),
+    ):
         yield {"type": "line", "yref": "paper", "y0": 0, "y1": 1, "x0": _ms(seconds), "x1": _ms(seconds),
                "line": {"color": colour(ink), "width": 1.5, "dash": dash}}  # fmt: skip
 

@@ -179,9 +179,7 @@ def _bars(timeline: Timeline, lane: Lane, number: Mapping[str, int], href: Href)
         yield step
 
 
-def _step_bar(
-    timeline: Timeline, times: StepTimes, lane: Lane, number: Mapping[str, int], href: Href
-) -> Bar:
+def _step_bar(timeline: Timeline, times: StepTimes, lane: Lane, number: Mapping[str, int], href: Href) -> Bar:
     planned = times.step
     hazards = timeline.plan.library.hazards
     together = tuple(sorted(number[name] for name in planned.people))

@@ -48,7 +48,9 @@ class Frame:
     def across(self, lane: float, strip: float = 0.0) -> float:
         return self.side + (lane + strip) * self.lane
 
-    def box(self, lane: int, strip: Strip, start: float, end: float, least: float = 0.0) -> tuple[float, float, float, float]:
+    def box(
+        self, lane: int, strip: Strip, start: float, end: float, least: float = 0.0
+    ) -> tuple[float, float, float, float]:
         """x, y, width, height of a stretch of time in a strip of a lane."""
         a, b = self.along(start), self.along(end)
         long = max(b - a, least)
@@ -215,7 +217,11 @@ def _bar(bar: Bar, frame: Frame) -> str:
 def _joint(bar: Bar, frame: Frame) -> str:
     """A joint step: a band from the first of its lanes to the last, behind the bars."""
     first, last = bar.together[0], bar.together[-1]
-    strip = Strip(BARS.begins, last - first + BARS.wide) if not frame.down else Strip(BARS_DOWN.begins, last - first + BARS_DOWN.wide)
+    strip = (
+        Strip(BARS.begins, last - first + BARS.wide)
+        if not frame.down
+        else Strip(BARS_DOWN.begins, last - first + BARS_DOWN.wide)
+    )
     x, y, wide, high = frame.box(first, strip, bar.start, bar.end, 0.8)
     return svg.rect(x, y, wide, high, "c-joint") + svg.rect(
         x, y, wide, high, "c-pattern", fill=tile(frame.id, "together")

@@ -1,0 +1,31 @@
+"""What the signs of the site map stand for: only those that it shows."""
+
+from __future__ import annotations
+
+from briefgen.charts import svg
+from briefgen.charts.chart import Sign
+from briefgen.charts.site_map.rows import Rows
+from briefgen.charts.site_map.still import hazard, tag_arrow
+
+
+def key(rows: Rows) -> tuple[Sign, ...]:
+    """The key of the map."""
+    spots, paths = rows.spots, rows.paths
+    risky = any(path.hazards for path in paths) or any(spot.hazards for spot in spots)
+    line = svg.line(1, 8, 29, 8, "c-route-rim")
+    signs = (
+        (any(spot.home for spot in spots), svg.rect(9, 2, 12, 12, "c-home", rx=1), "home"),
+        (any(spot.anchor for spot in spots),
+         svg.path([(15, 0), (23, 8), (15, 16), (7, 8)], "c-anchor", closed=True)
+         + svg.tag("circle", cx=15, cy=8, r=3, class_="c-spot"), "takes a safety tether"),
+        (bool(paths), line + svg.line(1, 8, 29, 8, "c-route"), "route, with its length"),
+        (any(path.hazards for path in paths), line + svg.line(1, 8, 29, 8, "c-route c-risky"), "route with a hazard"),
+        (any(path.one_way for path in paths), line + tag_arrow(15, 8, "0"), "one way only"),
+        (bool(rows.rides), svg.line(1, 8, 29, 8, "c-ride"), "ride: a step brings people there"),
+        (risky, hazard(15, 8), "hazard"),
+    )  # fmt: skip
+    return tuple(Sign(_drawing(drawing), words) for shown, drawing, words in signs if shown)
+
+
+def _drawing(inside: str) -> str:
+    return svg.tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")

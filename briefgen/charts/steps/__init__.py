@@ -1,0 +1,77 @@
+"""The steps of one task: who does them, in what order, and what one person's step waits for of another's."""
+
+from __future__ import annotations
+
+from briefgen.charts.chart import Cell, Chart, Href, Table
+from briefgen.charts.steps import live, still
+from briefgen.charts.steps.key import key
+from briefgen.charts.steps.layout import arrange, narrow_style, wide_style
+from briefgen.charts.steps.rows import Node, Rows, steps_rows
+from briefgen.proof.evidence import SortieEvidence
+
+__all__ = ["Node", "Rows", "steps_chart", "steps_rows"]
+
+
+def steps_chart(evidence: SortieEvidence, task: str, href: Href) -> Chart:
+    """The diagram of a task as it is done in a sortie; a task that is in nobody's flow is drawn without times.
+
+    Raises KeyError for a task that is not in the library.
+    """
+    rows = steps_rows(evidence, evidence.library.tasks[task], href)
+    name = f"steps-{evidence.sortie.id}-{task}"
+    wide, narrow = arrange(rows, wide_style(rows)), arrange(rows, narrow_style(rows))
+    drawn = bool(rows.nodes)
+    return Chart(
+        id=name,
+        kind="steps",
+        title=f"Steps: {rows.title}",
+        summary=summary(rows),
+        still=still.draw(wide, name) if drawn else "",
+        narrow=still.draw(narrow, f"{name}-narrow") if drawn else "",
+        figure=live.figure(wide, narrow) if drawn else {},
+        table=_table(rows),
+        key=key(rows, name),
+    )
+
+
+def summary(rows: Rows) -> str:
+    """How many steps, whose, and how often somebody waits for somebody else."""
+    if not rows.nodes:
+        return "Nobody does a step of this task."
+    people = ", ".join(column.person.label_text for column in rows.columns)
+    count = len(rows.nodes)
+    joint = sum(len(node.columns) > 1 for node in rows.nodes)
+    waits = len(rows.links) + sum(len(node.foreign) for node in rows.nodes)
+    return (
+        f"{count} {'step' if count == 1 else 'steps'} by {people}; {joint or 'none'} done together; "
+        f"{waits or 'none'} of them {'begins' if waits == 1 else 'begin'} only after somebody else's step."
+        if len(rows.columns) > 1 or waits
+        else f"{count} {'step' if count == 1 else 'steps'} by {people}, one after the other."
+    )
+
+
+def _table(rows: Rows) -> Table:
+    return Table(
+        caption=f"Steps: {rows.title}",
+        head=("Step", "Who", "What", "Takes", "Planned", "After", "Remarks"),
+        rows=tuple(_row(node, rows) for node in rows.nodes),
+        numbers=frozenset({0, 3}),
+    )
+
+
+def _row(node: Node, rows: Rows) -> tuple[Cell, ...]:
+    numbers = {other.key: other.number for other in rows.nodes}
+    own = {first for first, second in rows.links if second == node.key}
+    after = [f"step {numbers[first]}" for first in node.after if first in own]
+    after += [one.words.removeprefix("after ") for one in node.foreign]
+    remarks = [*node.hazards, *(f"verifies {words}" for words in node.verifies)]
+    remarks += ["critical"] if node.critical else []
+    return (
+        Cell(str(node.number), node.href),
+        Cell(", ".join(rows.columns[number].person.label_text for number in node.columns)),
+        Cell(node.do, node.href),
+        Cell(node.takes),
+        Cell(node.when),
+        Cell("; ".join(after)),
+        Cell("; ".join([*remarks, node.hold] if node.hold else remarks)),
+    )
