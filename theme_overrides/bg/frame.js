@@ -36,18 +36,31 @@
     if (narrow && box("drawer").checked && drawer && !drawer.contains(event.target)) setToggle("drawer", false)
   }
 
+  /* The theme focuses the field, which is out of reach while the sheet of a narrow page is shut. */
+  function openSearchWithSlash(event) {
+    const writing = event.target.closest?.("input, textarea, select, [contenteditable]")
+    if (event.key !== "/" || writing || event.ctrlKey || event.metaKey || event.altKey || box("search").checked) return
+    setToggle("search", true)
+    document.querySelector(".md-search__input").focus()
+    event.preventDefault()
+  }
+
   function wirePalette() {
-    all("[data-palette]").forEach(button => button.addEventListener("click", () => {
-      document.getElementById(button.dataset.palette).click()
-      all("[data-palette]").find(other => !other.hidden)?.focus()
-    }))
+    for (const button of all("[data-palette]")) {
+      button.addEventListener("click", () => {
+        document.getElementById(button.dataset.palette).click()
+        all("[data-palette]").find(other => !other.hidden)?.focus()
+      })
+      /* The theme's script acts on Enter by itself, and would take the focus with it. */
+      button.addEventListener("keydown", event => { if (event.key === "Enter") event.stopPropagation() })
+    }
     new MutationObserver(() => document.dispatchEvent(new CustomEvent("bg:palette")))
       .observe(document.body, { attributes: true, attributeFilter: ["data-md-color-scheme"] })
   }
 
   /* What scrolls sideways is reached by keyboard and has a name; what fits is no stop on the way. */
   function nameScrolling() {
-    for (const element of all(".bg-table, .md-typeset__scrollwrap, .bg-chart__stage, .bg-page pre > code")) {
+    for (const element of all(".bg-table, .md-typeset__scrollwrap:not(.bg-table *), .bg-chart__stage, .bg-page pre > code")) {
       if (element.scrollWidth <= element.clientWidth + 1) {
         element.removeAttribute("tabindex")
         continue
@@ -88,7 +101,10 @@
   }
 
   wireToggle("drawer", () => document.querySelector(".md-sidebar--primary a[aria-current], .md-sidebar--primary button"))
-  if (document.forms.namedItem("search")) wireToggle("search", () => document.querySelector(".md-search__input"))
+  if (document.forms.namedItem("search")) {
+    wireToggle("search", () => document.querySelector(".md-search__input"))
+    document.addEventListener("keydown", openSearchWithSlash)
+  }
   document.addEventListener("keydown", shutDrawerWithEscape)
   document.addEventListener("focusin", keepFocusInDrawer)
   wirePalette()

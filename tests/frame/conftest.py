@@ -1,0 +1,34 @@
+"""The sample site, built once, and a browser to look at it with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from playwright.sync_api import Browser
+
+from tests.browser_tools import launched
+from tests.frame.sample_site import OVERRIDES, SAMPLE, read_tokens
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the built sample site; a warning of MkDocs stops the build (`strict`)."""
+    target = tmp_path_factory.mktemp("frame") / "site"
+    build(load_config(str(SAMPLE / "mkdocs.yml"), site_dir=str(target)))
+    return target
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with launched() as chromium:
+        yield chromium
+
+
+@pytest.fixture(scope="session")
+def tokens() -> dict[str, dict[str, str]]:
+    """The colours of both palettes as the style sheet says them."""
+    return read_tokens((OVERRIDES / ".styles" / "tokens.css").read_text(encoding="utf-8"))
