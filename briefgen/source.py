@@ -30,7 +30,7 @@ class Text(str):
     __slots__ = ("position",)
     position: Position
 
-    def __new__(cls, value: str, position: Position = NOWHERE) -> Self:
+    def __new__(cls, value: str = "", position: Position = NOWHERE) -> Self:
         self = super().__new__(cls, value)
         self.position = position
         return self

@@ -15,7 +15,8 @@ class Part(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
-    _position: Position = PrivateAttr(default=NOWHERE)
+    # Factories, because the validation library copies plain defaults deeply, once a record.
+    _position: Position = PrivateAttr(default_factory=lambda: NOWHERE)
     _keys: dict[str, Position] = PrivateAttr(default_factory=dict)
 
     @model_validator(mode="wrap")
@@ -58,7 +59,8 @@ class Record(Part):
         examples=["[{finding: needless-wait, because: EV2 rests here.}]"],
     )  # fmt: skip
 
-    _id: Text = PrivateAttr(default=Text(""))
+    _id: Text = PrivateAttr(default_factory=Text)
+    _leaves: tuple[tuple[tuple[str, ...], Any], ...] | None = PrivateAttr(default=None)
 
     @property
     def id(self) -> Text:

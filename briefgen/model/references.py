@@ -16,7 +16,9 @@ LINK = re.compile(r"\]\(\s*<?([a-z]+):([a-z0-9-]+)(?:#([a-z0-9-]+))?>?\s*\)")
 
 def values_of(record: Record) -> Iterator[tuple[tuple[str, ...], Any]]:
     """Every leaf value of a record with the keys that lead to it; a mapping's keys are leaves, too."""
-    yield from _walk((), record)
+    if record._leaves is None:
+        record._leaves = tuple(_walk((), record))
+    yield from record._leaves
 
 
 def _walk(path: tuple[str, ...], value: Any) -> Iterator[tuple[tuple[str, ...], Any]]:
