@@ -20,7 +20,7 @@ from mkdocs.structure.toc import get_toc
 
 from briefgen.build import Examination, examine
 from briefgen.findings import Finding, Level, count, in_order
-from briefgen.pages.assets import ASSETS
+from briefgen.pages.assets import ASSETS, FOLDER
 from briefgen.pages.desk import Desk
 from briefgen.pages.headings import headings
 from briefgen.pages.links import picture_path
@@ -72,6 +72,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             _add(files, File.generated(config, picture_path(name), abs_src_path=str(path)))
         for address, path in ASSETS.items():
             _add(files, File.generated(config, address, abs_src_path=str(path)))
+        name, script = self.site.desk.plots.script
+        _add(files, File.generated(config, f"{FOLDER}/{name}", content=script))
+        _leave_out_maps(files)
         config.nav = self._navigation(files, config)
         return files
 
@@ -114,6 +117,13 @@ def _add(files: Files, file: File) -> None:
     """Our own file, unless the author has written one of that name: theirs stands."""
     if files.get_file_from_path(file.src_uri) is None:
         files.append(file)
+
+
+def _leave_out_maps(files: Files) -> None:
+    """Source maps are a third of a small site, and no reader's browser asks for them."""
+    for file in list(files):
+        if file.src_uri.endswith(".map"):
+            files.remove(file)
 
 
 def _say(findings: Iterable[Finding], examination: Examination) -> None:

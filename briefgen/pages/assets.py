@@ -7,8 +7,11 @@ from pathlib import Path
 
 import briefgen
 
-_FOLDER = Path(briefgen.__file__).parent / "assets"
+FOLDER = "briefgen"
+"""Where they lie in the site."""
+
+_HERE = Path(briefgen.__file__).parent / "assets"
 
 ASSETS: Mapping[str, Path] = {
-    f"briefgen/{path.name}": path for path in sorted(_FOLDER.glob("*")) if path.suffix in (".js", ".css")
+    f"{FOLDER}/{path.name}": path for path in sorted(_HERE.glob("*")) if path.suffix in (".js", ".css")
 }

@@ -72,8 +72,7 @@ def _change(desk: Desk, case: SortieEvidence, step: int, state: str) -> Change:
 
 
 def _step(desk: Desk, case: SortieEvidence, index: int) -> Link:
-    step = case.plan.steps[index]
-    return desk.link("task", str(step.task.id), step.step.key)
+    return desk.planned(case.plan.steps[index])
 
 
 def item_words(desk: Desk, name: str, items: list[Item]) -> str:

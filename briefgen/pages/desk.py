@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from functools import cached_property, lru_cache
 
 from briefgen.findings import Finding
-from briefgen.model.library import KINDS, Library
+from briefgen.model.library import SINGULAR, Library
 from briefgen.model.people import Person
 from briefgen.model.work import Step, Task
 from briefgen.pages.links import Links
@@ -18,6 +18,8 @@ from briefgen.pages.texts import Texts
 from briefgen.pages.uses import Use, uses_of
 from briefgen.pages.words import capital
 from briefgen.proof.evidence import Evidence, SortieEvidence
+from briefgen.proof.plan import PlannedStep
+from briefgen.proof.timeline import StepTimes
 
 _PRIORITIES = {"required": "Required", "time-permitting": "Time permitting", "get-ahead": "Get-ahead"}
 _POSTS = {"outside": "outside", "inside": "inside", "ground": "on the ground"}
@@ -36,6 +38,7 @@ class Desk:
         self.links = Links(self.library, directory_urls)
         self.plots = Plots(self.links)
         self.texts = Texts(self.links, Terms(self.library.terms, self.links))
+        self.by_task = lru_cache(maxsize=None)(self._by_task)
         self.link = lru_cache(maxsize=None)(self._link)
         self.mark = lru_cache(maxsize=None)(self._mark)
         self.chip = lru_cache(maxsize=None)(self._chip)
@@ -58,20 +61,31 @@ class Desk:
     def _cases_by_task(self) -> Mapping[str, tuple[SortieEvidence, ...]]:
         cases: dict[str, tuple[SortieEvidence, ...]] = {}
         for case in self.cases:
-            for task in dict.fromkeys(str(step.task.id) for step in case.plan.steps):
+            for task in self.by_task(case):
                 cases[task] = (*cases.get(task, ()), case)
         return cases
 
+    def _by_task(self, case: SortieEvidence) -> Mapping[str, tuple[StepTimes, ...]]:
+        """A sortie's steps with their times, task by task, in the order of the plan."""
+        found: dict[str, list[StepTimes]] = {}
+        for times in case.timeline.times:
+            found.setdefault(task_of(times.step), []).append(times)
+        return {task: tuple(row) for task, row in found.items()}
+
     def label(self, kind: str, identifier: str) -> str:
         """What people call a record."""
-        record = self.library.find(_plural(kind), identifier)
+        record = self.library.find(SINGULAR[kind], identifier)
         return self.texts.plain(record.label_text) if record else identifier
+
+    def short(self, sortie: str) -> str:
+        """A sortie's name up to its colon, for titles that say more."""
+        return self.label("sortie", sortie).partition(": ")[0]
 
     def _link(self, kind: str, identifier: str, part: str = "") -> Link:
         """A record's name, leading to it; for a task's step, what is done."""
         words = self.label(kind, identifier)
         if kind == "task" and part:
-            step = self.library.tasks[identifier].step(part)
+            step = self.links.step(identifier, part)
             words = self.texts.plain(step.do).rstrip(".") if step else words
         return Link(capital(words), self.links.target(kind, identifier, part))
 
@@ -114,6 +128,10 @@ class Desk:
         """Whether a task can be dropped."""
         return Badge(_PRIORITIES[task.priority], "priority", task.priority)
 
+    def planned(self, step: PlannedStep) -> Link:
+        """A step of a plan by what is done."""
+        return self.link("task", task_of(step), step.step.key)
+
     def step_link(self, task: Task, step: Step) -> Link:
         """A step by its number and what is done."""
         return Link(
@@ -122,5 +140,6 @@ class Desk:
         )
 
 
-def _plural(kind: str) -> str:
-    return next(key for key, its in KINDS.items() if its.singular == kind)
+def task_of(step: PlannedStep) -> str:
+    """The id of a planned step's task."""
+    return step.key.partition("/")[0]

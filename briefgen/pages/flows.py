@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.pages import moments
-from briefgen.pages.desk import Desk
+from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.moments import Hold, Travel
 from briefgen.pages.rows import Link, Mark
 from briefgen.pages.statements import Statement, statements
@@ -66,7 +66,7 @@ def flow(desk: Desk, case: SortieEvidence, person: str) -> tuple[FlowTask, ...]:
     stretches: list[list[PlannedStep]] = []
     for index in case.plan.flows.get(person, ()):
         step = case.plan.steps[index]
-        if not stretches or stretches[-1][0].task.id != step.task.id:
+        if not stretches or task_of(stretches[-1][0]) != task_of(step):
             stretches.append([])
         stretches[-1].append(step)
     return tuple(_stretch(desk, case, person, number, steps) for number, steps in enumerate(stretches, start=1))
@@ -75,7 +75,7 @@ def flow(desk: Desk, case: SortieEvidence, person: str) -> tuple[FlowTask, ...]:
 def _stretch(desk: Desk, case: SortieEvidence, person: str, number: int, steps: list[PlannedStep]) -> FlowTask:
     times = case.timeline.times
     return FlowTask(
-        desk.link("task", str(steps[0].task.id)),
+        desk.link("task", task_of(steps[0])),
         f"_{case.sortie.id}-{number}",
         span(times[steps[0].index].start, times[steps[-1].index].end),
         tuple(_step(desk, case, person, step) for step in steps),
@@ -94,7 +94,7 @@ def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> F
         span(times.start, times.end),
         show_duration(times.end - times.start),
         str(step.step.do),
-        desk.links.target("task", str(step.task.id), step.step.key),
+        desk.planned(step).target,
         desk.link("place", step.place) if step.place and person in step.outside else None,
         desk.marks(others),
         times.critical,
@@ -110,7 +110,7 @@ def _wait(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> W
     return WaitRow(
         show_duration(wait.seconds),
         desk.marks(name for name in wait.causes if name != person),
-        desk.link("task", str(cause.task.id), cause.step.key),
+        desk.planned(cause),
     )
 
 
@@ -120,7 +120,7 @@ def neighbours(desk: Desk, task: str) -> Iterator[Neighbours]:
     for case in cases:
         label = desk.label("sortie", str(case.sortie.id)) if len(cases) > 1 else ""
         for person in case.plan.flows:
-            mine = [step for index in case.plan.flows[person] if (step := case.plan.steps[index]).task.id == task]
+            mine = [times.step for times in desk.by_task(case)[task] if person in times.step.people]
             if mine:
                 before = case.plan.previous_for(person, mine[0])
                 then = case.plan.next_for(person, mine[-1])
@@ -128,4 +128,4 @@ def neighbours(desk: Desk, task: str) -> Iterator[Neighbours]:
 
 
 def _link(desk: Desk, step: PlannedStep | None) -> Link:
-    return desk.link("task", str(step.task.id), step.step.key) if step else Link("")
+    return desk.planned(step) if step else Link("")

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Chip, Link
 from briefgen.pages.words import count, kilograms, show_elapsed
 from briefgen.proof.custody import Move, Spot
@@ -62,6 +63,15 @@ def chain(spots: Mapping[str, Spot], thing: str) -> tuple[Spot, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=16)
+def finds(case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
+    """By task and thing, where the task's first step that handles the thing finds it."""
+    found: dict[tuple[str, str], tuple[Spot, ...]] = {}
+    for one in case.custody.handled:
+        found.setdefault((task_of(case.plan.steps[one.handling.step]), one.handling.thing), one.chain)
+    return found
+
+
 def things(desk: Desk, case: SortieEvidence) -> tuple[ThingRow, ...]:
     """Every thing that is handled in the sortie, bags first."""
     custody = case.custody
@@ -99,8 +109,7 @@ def _move(desk: Desk, case: SortieEvidence, move: Move) -> MoveRow:
     words = {"people": "taken by", "places": "left at", "bags": "put into"}[move.goal.kind]
     if move.goal.kind == "people" and move.thing in step.step.hands:
         words = "handed to"
-    link = desk.link("task", str(step.task.id), step.step.key)
-    return MoveRow(show_elapsed(_moment(case, move)), words, spot_chip(desk, move.goal), link)
+    return MoveRow(show_elapsed(_moment(case, move)), words, spot_chip(desk, move.goal), desk.planned(step))
 
 
 def packing(desk: Desk, case: SortieEvidence, *, at_end: bool) -> tuple[PackRow, ...]:

@@ -7,10 +7,12 @@ page is done. So whatever is linked can be written once and stand on every page.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from types import MappingProxyType
 from urllib.parse import quote
 
 from briefgen.model.library import SINGULAR, Library
+from briefgen.model.work import Step
 
 ROOT = "\ue000"
 
@@ -44,6 +46,20 @@ class Links:
     def __init__(self, library: Library, directory_urls: bool = False) -> None:
         self._library = library
         self._directory_urls = directory_urls
+
+    @cached_property
+    def _steps(self) -> Mapping[tuple[str, str], Step]:
+        """Every step by its task and by both names that it has there, id and number."""
+        steps: dict[tuple[str, str], Step] = {}
+        for name, task in self._library.tasks.items():
+            for step in task.steps:
+                steps.setdefault((name, step.key), step)
+                steps.setdefault((name, str(step.number)), step)
+        return steps
+
+    def step(self, task: str, key: str) -> Step | None:
+        """A task's step by its id or number; as `Task.step`, found at once."""
+        return self._steps.get((task, key))
 
     @staticmethod
     def uri(kind: str, identifier: str = "index") -> str:
@@ -92,7 +108,7 @@ class Links:
         if record is None or not part:
             return record is not None
         if kind == "task":
-            return record.step(part) is not None
+            return self.step(identifier, part) is not None
         return kind == "figure" and part in record.callouts
 
     def finish(self, html: str, uri: str) -> str:
@@ -108,7 +124,7 @@ class Links:
 
     def _anchor(self, kind: str, identifier: str, part: str) -> str:
         if part and kind == "task":
-            step = self._library.tasks[identifier].step(part)
+            step = self.step(identifier, part)
             return step.key if step else ""
         return callout_anchor(identifier, part) if part and kind == "figure" else ""
 

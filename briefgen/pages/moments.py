@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Link, Mark
 from briefgen.pages.words import metres, show_duration, show_elapsed, span
 from briefgen.proof.evidence import SortieEvidence
@@ -111,7 +111,7 @@ def holds(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Hold]
         if link.second == step.index:
             first = case.plan.steps[link.first]
             if set(step.people) - set(first.people):
-                yield Hold(desk.marks(first.people), _step(desk, first), _longest_wait(case, step, first))
+                yield Hold(desk.marks(first.people), desk.planned(first), _longest_wait(case, step, first))
 
 
 def _longest_wait(case: SortieEvidence, step: PlannedStep, cause: PlannedStep) -> str:
@@ -134,12 +134,8 @@ def next_elsewhere(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Itera
     """For each person of a step whose next step is in another task: who, and which."""
     for person in step.people:
         following = case.plan.next_for(person, step)
-        if following and following.task.id != step.task.id:
-            yield desk.mark(person), _step(desk, following)
-
-
-def _step(desk: Desk, step: PlannedStep) -> Link:
-    return desk.link("task", str(step.task.id), step.step.key)
+        if following and task_of(following) != task_of(step):
+            yield desk.mark(person), desk.planned(following)
 
 
 def begins(case: SortieEvidence, step: PlannedStep) -> str:

@@ -12,11 +12,9 @@ from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import plotly_script
 from briefgen.charts.timeline import timeline_chart
 from briefgen.model.library import SINGULAR
+from briefgen.pages.assets import FOLDER
 from briefgen.pages.links import Links
 from briefgen.proof.evidence import SortieEvidence
-
-FOLDER = "briefgen"
-"""Where the scripts and styles of pages lie in the site."""
 
 
 class Plots:
@@ -27,9 +25,14 @@ class Plots:
         self.timeline = lru_cache(maxsize=None)(self._timeline)
 
     @cached_property
+    def script(self) -> tuple[str, str]:
+        """Name and text of the script that draws all charts."""
+        return plotly_script()
+
+    @cached_property
     def plotly(self) -> str:
-        """The address of the script that draws all charts."""
-        return self._links.asset(f"{FOLDER}/{plotly_script()[0]}")
+        """That script's address."""
+        return self._links.asset(f"{FOLDER}/{self.script[0]}")
 
     def href(self, kind: str, identifier: str, part: str = "") -> str:
         """A link for a chart; empty where there is no such record."""

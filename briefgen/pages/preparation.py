@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
-from briefgen.pages.ledger import chain, spot_chip
+from briefgen.pages.ledger import chain, finds, spot_chip
 from briefgen.pages.rows import Chip, Link, Mark
 from briefgen.pages.words import count
 from briefgen.proof.custody import first_spots
@@ -80,11 +80,10 @@ def _tools(desk: Desk, task: Task) -> Iterator[ToolLine]:
 def _origin(desk: Desk, task: Task, name: str) -> tuple[Chip, ...]:
     """Where the task's first step that handles a thing finds it; for a task in nobody's flow, where it is stowed."""
     for case in desk.cases_of(str(task.id)):
-        for one in case.custody.handled:
-            if one.handling.thing == name and case.plan.steps[one.handling.step].task.id == task.id:
-                return tuple(spot_chip(desk, spot) for spot in one.chain)
-    spots = first_spots(desk.library)
-    return tuple(spot_chip(desk, spot) for spot in chain(spots, name))
+        found = finds(case).get((str(task.id), name))
+        if found:
+            return tuple(spot_chip(desk, spot) for spot in found)
+    return tuple(spot_chip(desk, spot) for spot in chain(first_spots(desk.library), name))
 
 
 def _times(desk: Desk, step: Step) -> int:

@@ -74,7 +74,7 @@ def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRo
     for use in desk.uses.get(("figure", identifier), ()):
         if use.kind == "task" and use.part and use.callout:
             task = desk.library.tasks[use.identifier]
-            step = task.step(use.part)
+            step = desk.links.step(use.identifier, use.part)
             words = f"{task.label_text}, step {step.number}" if step else task.label_text
             users.setdefault(use.callout, []).append(
                 Link(desk.texts.plain(words), desk.links.target("task", use.identifier, use.part))
@@ -83,7 +83,7 @@ def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRo
         anchor = callout_anchor(identifier, str(name))
         x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
         used = tuple(users.get(str(name), ()))
-        yield CalloutRow(anchor, f"{anchor}_pin", number, x, y, shown(desk, str(callout.shows)), used)
+        yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, shown(desk, str(callout.shows)), used)
 
 
 def shown(desk: Desk, words: str) -> Link:

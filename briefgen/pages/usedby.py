@@ -53,7 +53,7 @@ def _head(desk: Desk, use: Use) -> Link:
 def _link(desk: Desk, use: Use) -> Link:
     if use.kind == "task":
         task = desk.library.tasks[use.identifier]
-        step = task.step(use.part) if use.part else None
+        step = desk.links.step(use.identifier, use.part) if use.part else None
         return desk.step_link(task, step) if step else Link("The task", desk.links.target("task", use.identifier))
     if use.kind == "question":
         question = desk.library.questions[use.identifier]

@@ -18,7 +18,7 @@ def pages(desk: Desk) -> Iterator[Page]:
 
 def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
     identifier = str(case.sortie.id)
-    title = f"Ledger: {desk.label('sortie', identifier)}"
+    title = f"Ledger: {desk.short(identifier)}"
     rows = things(desk, case)
     return Page(
         uri=desk.links.record_uri("ledger", identifier),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Badge, Key, Link, Mark
 from briefgen.pages.words import hours, span
@@ -121,7 +121,7 @@ def task_lines(desk: Desk, case: SortieEvidence) -> tuple[TaskLine, ...]:
     """The tasks of a sortie by their beginning."""
     stretch: dict[str, tuple[float, float]] = {}
     for times in case.timeline.times:
-        name = str(times.step.task.id)
+        name = task_of(times.step)
         start, end = stretch.get(name, (times.start, times.end))
         stretch[name] = (min(start, times.start), max(end, times.end))
     names = sorted(stretch, key=lambda name: (stretch[name], name))
@@ -130,11 +130,11 @@ def task_lines(desk: Desk, case: SortieEvidence) -> tuple[TaskLine, ...]:
 
 def _line(desk: Desk, case: SortieEvidence, name: str, start: float, end: float) -> TaskLine:
     task = desk.library.tasks[name]
-    steps = [step for step in case.plan.steps if step.task.id == name]
-    people = [person for person in case.plan.flows if any(person in step.people for step in steps)]
+    acting = {person for times in desk.by_task(case)[name] for person in times.step.people}
+    people = [person for person in case.plan.flows if person in acting]
     return TaskLine(
         desk.link("task", name), span(start, end), desk.marks(people), desk.priority(task), task.optional,
-        len(task.steps), f"task:{name}#",
+        len(task.steps), f"task:{name}",
     )  # fmt: skip
 
 

@@ -18,7 +18,7 @@ def pages(desk: Desk) -> Iterator[Page]:
 
 def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
     identifier = str(case.sortie.id)
-    title = f"States: {desk.label('sortie', identifier)}"
+    title = f"States: {desk.short(identifier)}"
     return Page(
         uri=desk.links.record_uri("states", identifier),
         title=title,

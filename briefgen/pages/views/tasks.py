@@ -42,10 +42,8 @@ def _in_order(desk: Desk) -> list[Task]:
     """Tasks by sortie and beginning; those in nobody's flow last."""
     starts: dict[str, tuple[int, float]] = {}
     for number, case in enumerate(desk.cases):
-        for times in case.timeline.times:
-            key = (number, times.start)
-            name = str(times.step.task.id)
-            starts[name] = min(starts.get(name, key), key)
+        for name, row in desk.by_task(case).items():
+            starts.setdefault(name, (number, min(times.start for times in row)))
     last = (len(desk.cases), 0.0)
     return sorted(desk.library.tasks.values(), key=lambda task: starts.get(str(task.id), last))
 
@@ -116,7 +114,7 @@ def _keys(desk: Desk, task: Task) -> Iterator[Key]:
     people = dict.fromkeys(str(person) for step in task.steps for person in step.who)
     cases = desk.cases_of(identifier)
     for case in cases:
-        mine = [times for times in case.timeline.times if times.step.task.id == identifier]
+        mine = desk.by_task(case)[identifier]
         start, end = min(times.start for times in mine), max(times.end for times in mine)
         suffix = f", {desk.label('sortie', str(case.sortie.id))}" if len(cases) > 1 else ""
         yield Key(f"Planned{suffix}", hours(end - start), "h")

@@ -19,7 +19,7 @@ def pages(desk: Desk) -> Iterator[Page]:
 
 def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
     identifier = str(case.sortie.id)
-    title = f"Timeline: {desk.label('sortie', identifier)}"
+    title = f"Timeline: {desk.short(identifier)}"
     return Page(
         uri=desk.links.record_uri("timeline", identifier),
         title=title,
