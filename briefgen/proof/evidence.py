@@ -13,7 +13,7 @@ from briefgen.model.library import Library
 from briefgen.model.work import Sortie
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
 from briefgen.proof.holds import Hold, holds
-from briefgen.proof.homeward import HomeLine
+from briefgen.proof.homeward import HomeLine, WaysHome
 from briefgen.proof.light import Light, prove_light
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.routes import Routes
@@ -101,16 +101,15 @@ class SortieEvidence:
     @cached_property
     def travel(self) -> Travel:
         """Ways, tethers and times home, whatever the times turn out to be."""
-        return prove_travel(self.plan, self.evidence.routes, self.evidence.lengths)
+        return self._travel(self.plan)
 
     @cached_property
     def travels(self) -> tuple[tuple[frozenset[str], Travel], ...]:
         """The same for every variant, with the tasks that it leaves out."""
-        routes, lengths = self.evidence.routes, self.evidence.lengths
-        return tuple(
-            (one.left_out, prove_travel(one.plan, routes, lengths) if one.left_out else self.travel)
-            for one in self.variants
-        )
+        return tuple((one.left_out, self._travel(one.plan) if one.left_out else self.travel) for one in self.variants)
+
+    def _travel(self, plan: Plan) -> Travel:
+        return prove_travel(plan, self.evidence.routes, self.evidence.lengths, self.evidence.ways_home)
 
     @cached_property
     def holds(self) -> tuple[Hold, ...]:
@@ -171,6 +170,10 @@ class Evidence:
     @cached_property
     def lengths(self) -> Lengths:
         return Lengths(self.library)
+
+    @cached_property
+    def ways_home(self) -> WaysHome:
+        return WaysHome(self.library, self.routes)
 
     @cached_property
     def sorties(self) -> Mapping[str, SortieEvidence]:

@@ -11,12 +11,12 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from itertools import groupby
+from functools import cached_property, lru_cache
+from itertools import groupby, pairwise
 
 from briefgen.model.library import Library
 from briefgen.model.world import Route
-from briefgen.proof.routes import Routes
+from briefgen.proof.routes import Routes, Way
 from briefgen.proof.whereabouts import Doing, Stay, Trail, Visit, Whereabouts
 
 Line = tuple[tuple[float, float], ...]
@@ -38,56 +38,72 @@ class Homeward:
         return max(self.at_place, *(seconds for _, seconds in (*self.on_way, *self.in_step)))
 
 
-def homewards(library: Library, routes: Routes, home: str, trail: Trail) -> tuple[Homeward, ...]:
-    """The seconds home in every visit of a trail."""
-    return tuple(_Follower(library, routes, home).follow(trail))
+Refuges = frozenset[tuple[str, float]]
+"""The seconds home from where rides took a person, as far as known by then."""
 
 
-class _Follower:
-    """Follows one person; `refuges` are the seconds home from where a ride took them, as far as known by then."""
+class WaysHome:
+    """The seconds home from every place and along every way of a library. Answers are kept."""
 
-    def __init__(self, library: Library, routes: Routes, home: str) -> None:
-        self.routes, self.home, self.records = routes, home, library.routes
+    def __init__(self, library: Library, routes: Routes) -> None:
+        self._routes, self._records = routes, library.routes
+        self._home = next((name for name, place in library.places.items() if place.home), "")
         paces = library.programme.paces if library.programme else None
-        self.pace = {False: float(paces.outside), True: float(paces.loaded)} if paces else {}
-        self.refuges: dict[str, float] = {}
+        self._pace = {False: float(paces.outside), True: float(paces.loaded)} if paces else {}
+        self.seconds = lru_cache(maxsize=None)(self._seconds)
+        self.along = lru_cache(maxsize=None)(self._along)
 
-    def follow(self, trail: Trail) -> Iterator[Homeward]:
-        for visit in trail:
-            on_way, here = tuple(self.walk(visit)), self.seconds(visit.place)
-            yield Homeward(visit, on_way, here, self.work(visit, here))
+    def by_routes(self, place: str) -> bool:
+        """Whether routes lead home from a place."""
+        return self._routes.way(place, self._home) is not None
 
-    def seconds(self, place: str) -> float:
+    def _seconds(self, place: str, refuges: Refuges) -> float:
         """The seconds home from a place: by routes, or else back to where a ride set the person down and on."""
-        way = self.routes.way(place, self.home)
+        way = self._routes.way(place, self._home)
         if way:
             return way.seconds
-        back = ((self.routes.way(place, refuge), seconds) for refuge, seconds in self.refuges.items())
+        back = ((self._routes.way(place, refuge), seconds) for refuge, seconds in refuges)
         return min((way.seconds + seconds for way, seconds in back if way), default=math.inf)
 
-    def walk(self, visit: Visit) -> Iterator[tuple[float, float]]:
-        if visit.way is None:
-            return
+    def _along(self, way: Way, loaded: bool, refuges: Refuges) -> Line:
+        """The seconds home along a way, over the seconds since the person set off."""
+        points: list[tuple[float, float]] = []
         start = 0.0
-        for first, second, name in zip(visit.way.places, visit.way.places[1:], visit.way.routes, strict=False):
-            route = self.records[name]
-            lasts, back = self.takes(route, visit.loaded), self.takes(route, False)
-            ends = self.seconds(first), self.seconds(second)
-            for share, seconds in between(*ends, back, both_ways=not route.one_way):
-                yield start + share * lasts, seconds
+        for (first, second), name in zip(pairwise(way.places), way.routes, strict=True):
+            route = self._records[name]
+            lasts, back = self._takes(route, loaded), self._takes(route, False)
+            ends = self.seconds(first, refuges), self.seconds(second, refuges)
+            line = between(*ends, back, both_ways=not route.one_way)
+            points += ((start + share * lasts, seconds) for share, seconds in line)
             start += lasts
+        return tuple(points)
 
-    def takes(self, route: Route, loaded: bool) -> float:
-        return route.time.likely if route.time else float(route.length) / self.pace[loaded]
+    def _takes(self, route: Route, loaded: bool) -> float:
+        return route.time.likely if route.time else float(route.length) / self._pace[loaded]
 
-    def work(self, visit: Visit, here: float) -> Line:
-        if not visit.moved:
-            return ((0.0, here), (1.0, here))
-        lasts = visit.step.duration.likely
-        if self.routes.way(visit.leads_to, self.home) is None:
-            known = self.refuges.get(visit.leads_to, math.inf)
-            self.refuges[visit.leads_to] = min(known, here + lasts)
-        return between(here, self.seconds(visit.leads_to), lasts, both_ways=True)
+
+def homewards(ways: WaysHome, trail: Trail) -> tuple[Homeward, ...]:
+    """The seconds home in every visit of a trail."""
+    return tuple(_homewards(ways, trail))
+
+
+def _homewards(ways: WaysHome, trail: Trail) -> Iterator[Homeward]:
+    refuges: Refuges = frozenset()
+    for visit in trail:
+        on_way = ways.along(visit.way, visit.loaded, refuges) if visit.way else ()
+        here = ways.seconds(visit.place, refuges)
+        in_step: Line = ((0.0, here), (1.0, here))
+        if visit.moved:
+            lasts = visit.step.duration.likely
+            refuges = _with_refuge(ways, refuges, visit.leads_to, here + lasts)
+            in_step = between(here, ways.seconds(visit.leads_to, refuges), lasts, both_ways=True)
+        yield Homeward(visit, on_way, here, in_step)
+
+
+def _with_refuge(ways: WaysHome, refuges: Refuges, place: str, seconds: float) -> Refuges:
+    if ways.by_routes(place) or seconds >= dict(refuges).get(place, math.inf):
+        return refuges
+    return frozenset((dict(refuges) | {place: seconds}).items())
 
 
 def between(at_first: float, at_second: float, lasts: float, *, both_ways: bool) -> Line:
@@ -100,9 +116,9 @@ def between(at_first: float, at_second: float, lasts: float, *, both_ways: bool)
     >>> between(60, 20, 30, both_ways=False)
     ((0.0, 60), (0.0, 50), (1.0, 20))
     """
-    if not both_ways:
+    if not both_ways or math.isinf(at_first):
         return (0.0, at_first), (0.0, lasts + at_second), (1.0, at_second)
-    if lasts > 0 and math.isfinite(at_first) and math.isfinite(at_second):
+    if lasts > 0 and math.isfinite(at_second):
         turn = (lasts + at_second - at_first) / (2 * lasts)
         if 0 < turn < 1:
             return (0.0, at_first), (turn, at_first + turn * lasts), (1.0, at_second)

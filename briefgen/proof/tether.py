@@ -15,33 +15,47 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+from itertools import pairwise
 
 import networkx as nx
 
 from briefgen.model.library import Library
-from briefgen.proof.routes import Routes
+from briefgen.proof.routes import Routes, Way
 from briefgen.proof.whereabouts import Trail, Visit
 
 
 class Lengths:
-    """Route lengths in metres, each route both ways: a tether lies along a one-way route as along any other."""
+    """Route lengths in metres, each route both ways: a tether lies along a one-way route as along any other.
+
+    Answers are kept, so that asking again is free.
+    """
 
     def __init__(self, library: Library) -> None:
+        self._routes = library.routes
         self._graph: nx.Graph[str] = nx.Graph()
         for route in library.routes.values():
             first, second = map(str, route.between)
             known = self._graph.get_edge_data(first, second, {"metres": math.inf})["metres"]
             self._graph.add_edge(first, second, metres=min(known, float(route.length)))
         self._from = lru_cache(maxsize=None)(self._lengths_from)
+        self.farthest = lru_cache(maxsize=None)(self._farthest)
 
     def metres(self, start: str, end: str) -> float | None:
         """The shortest length between two places, or None where no routes join them."""
         return 0.0 if start == end else self._from(start).get(end)
 
-    def farthest(self, anchor: str, first: str, second: str, length: float) -> float | None:
-        """How far from the anchor the farthest point of a route between two places is, its ends included."""
-        ends = self.metres(anchor, first), self.metres(anchor, second)
-        return None if ends[0] is None or ends[1] is None else (ends[0] + ends[1] + length) / 2
+    def _farthest(self, anchor: str, way: Way) -> tuple[float | None, tuple[str, ...]]:
+        """How far from the anchor the farthest point of a way is (None if unknown), and the place or two it is at."""
+        best: tuple[float | None, tuple[str, ...]] = self.metres(anchor, way.places[-1]), way.places[-1:]
+        for (start, end), route in zip(pairwise(way.places), way.routes, strict=True):
+            ends = self.metres(anchor, start), self.metres(anchor, end)
+            if ends[0] is None or ends[1] is None:
+                return None, way.places[-1:]
+            metres = (ends[0] + ends[1] + float(self._routes[route].length)) / 2
+            if best[0] is not None and metres > best[0]:
+                spot = tuple(place for place, there in zip((start, end), ends, strict=True) if there == metres)
+                best = metres, spot[:1] or (start, end)
+        return best
 
     def _lengths_from(self, start: str) -> dict[str, float]:
         if start not in self._graph:
@@ -141,17 +155,10 @@ class _Follower:
             return Reach(visit, visit.hung, Hold.LOST, None, (visit.place,))
         if self.is_moving(visit.hung):
             return self.standing(visit, visit.hung, visit.place)
-        legs = zip(visit.way.places, visit.way.places[1:], visit.way.routes, strict=False)
-        stretches = [self.along(visit, start, end, route) for start, end, route in legs]
-        return _longest([self.standing(visit, visit.hung, visit.place), *stretches])
-
-    def along(self, visit: Visit, start: str, end: str, route: str) -> Reach:
-        length = float(self.library.routes[route].length)
-        metres = self.lengths.farthest(visit.hung, start, end, length)
-        at_start, at_end = self.lengths.metres(visit.hung, start), self.lengths.metres(visit.hung, end)
-        spot = next((end for end, d in ((start, at_start), (end, at_end)) if d == metres), None)
-        hold = Hold.FIXED if metres is not None else Hold.TORN
-        return Reach(visit, visit.hung, hold, metres, (spot,) if spot else (start, end))
+        if not visit.way.routes:
+            return self.standing(visit, visit.hung, visit.place)
+        metres, spot = self.lengths.farthest(visit.hung, visit.way)
+        return Reach(visit, visit.hung, Hold.TORN if metres is None else Hold.FIXED, metres, spot)
 
     def standing(self, visit: Visit, anchor: str, place: str) -> Reach:
         if self.is_moving(anchor):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from briefgen.model.library import Library
-from briefgen.proof.homeward import HomeLine, Homeward, home_lines, homewards
+from briefgen.proof.homeward import HomeLine, Homeward, WaysHome, home_lines, homewards
 from briefgen.proof.plan import Plan
 from briefgen.proof.room import Crowd, crowds
 from briefgen.proof.routes import Routes, Way
@@ -36,14 +36,14 @@ class Travel:
         return sum(visit.way.metres for visit in self.trails.get(person, ()) if visit.way)
 
 
-def prove_travel(plan: Plan, routes: Routes, lengths: Lengths) -> Travel:
+def prove_travel(plan: Plan, routes: Routes, lengths: Lengths, ways_home: WaysHome) -> Travel:
     """The travel of a plan without circles; empty where the library has no home."""
     library, home, limits = plan.library, plan.home or "", plan.sortie.limits
     ways = trails(plan, routes)
     return Travel(
         ways,
         {person: reaches(library, routes, lengths, home, trail) for person, trail in ways.items()},
-        {person: homewards(library, routes, home, trail) for person, trail in ways.items()},
+        {person: homewards(ways_home, trail) for person, trail in ways.items()},
         crowds(plan),
         float(limits.tether) if limits.tether is not None else None,
         limits.return_within.likely if limits.return_within else None,

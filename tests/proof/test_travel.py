@@ -155,6 +155,12 @@ def test_a_ride_with_the_tether_at_a_fixed_anchor_is_told_once() -> None:
     assert over.first.spot == ("tip",)
 
 
+def test_home_is_a_fixed_anchor_even_where_no_route_touches_it() -> None:
+    steps = [{"who": "ev1", "at": "lock", "to": "tip"}, {"who": "ev1", "at": "tip", "to": "lock"}]
+    case = world({"t": steps}, routes={})
+    assert [reach.hold for reach in case.travel.reaches["ev1"]] == [Hold.FIXED, Hold.TORN, Hold.TORN, Hold.FIXED]
+
+
 def test_a_ride_that_does_not_even_begin_at_a_moving_anchor_is_told() -> None:
     case = world({"t": [{"who": "ev1", "at": "k2", "to": "tip"}, {"who": "ev1", "at": "tip", "to": "k2"}]})
     assert [over.first.hold for over in case.travel.overreaches] == [Hold.TORN]
@@ -244,6 +250,7 @@ def test_the_line_over_the_sortie_is_made_of_the_visits(case: SortieEvidence, sh
 
 def test_home_is_farthest_where_going_on_and_going_back_take_the_same() -> None:
     assert between(60, 120, 100, both_ways=True) == ((0.0, 60), (0.8, 140.0), (1.0, 120))
+    assert between(math.inf, 60, 30, both_ways=True) == ((0.0, math.inf), (0.0, 90), (1.0, 60))
     for share in (0.1, 0.5, 0.79):
         assert 60 + share * 100 < 120 + (1 - share) * 100
 
