@@ -185,3 +185,20 @@ def test_the_answer_is_marked_by_a_word(browser: Browser, site: Path) -> None:
         tab.click("#q-first summary")
         assert tab.evaluate(marked) == '"right"'
         assert tab.is_visible("#q-first .bg-question__right")
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+def test_a_link_to_a_step_shows_its_hazards_and_holds(browser: Browser, site: Path, width: int) -> None:
+    with at(browser, site, TASK, width) as (tab, _):
+        tab.goto(f"{tab.url}#demate")
+        for what in (".bg-hazard[data-signal=danger]", ".bg-hold", "#demate"):
+            box = tab.locator(f".bg-step:has(#demate) {what}").bounding_box()
+            assert box is not None
+            bar = tab.locator(".bg-top").bounding_box()
+            assert bar is not None
+            assert bar["height"] <= box["y"] < 900, what
+    with at(browser, site, "index", width, scripts=False) as (tab, _):
+        tab.goto(tab.url.replace("index.html", f"{TASK}.html#demate"))
+        box = tab.locator(".bg-step:has(#demate) .bg-hold").bounding_box()
+        assert box is not None
+        assert box["y"] > 0

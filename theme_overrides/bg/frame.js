@@ -58,6 +58,12 @@
       .observe(document.body, { attributes: true, attributeFilter: ["data-md-color-scheme"] })
   }
 
+  /* A link to a step brings its hazards and holds into view with it: they stand above the sentence that is linked. */
+  function showWholeStep() {
+    const step = document.getElementById(decodeURIComponent(location.hash.slice(1)))?.closest(".bg-step")
+    if (step) scrollTo({ top: step.getBoundingClientRect().top + scrollY - document.querySelector(".bg-top").offsetHeight - 12, behavior: "instant" })
+  }
+
   /* What scrolls sideways is reached by keyboard and has a name; what fits is no stop on the way. */
   function nameScrolling() {
     for (const element of all(".bg-table, .md-typeset__scrollwrap:not(.bg-table *), .bg-chart__stage, .bg-page pre > code")) {
@@ -115,5 +121,7 @@
   nameScrolling()
   addEventListener("resize", nameScrolling)
   addEventListener("load", nameScrolling)
+  addEventListener("load", showWholeStep)
+  addEventListener("hashchange", showWholeStep)
   document.addEventListener("toggle", nameScrolling, true)
 })()
