@@ -315,9 +315,9 @@
     reachable() {
       this.box.tabIndex = 0;
       this.box.setAttribute("role", "application");
-      this.box.setAttribute("aria-label", `${this.root.querySelector("figcaption").textContent}. ` +
+      this.box.setAttribute("aria-label", `${this.root.getAttribute("aria-label") || this.root.querySelector("figcaption").textContent}. ` +
         "Arrow keys go from one to the next, Enter opens it, plus and minus change the scale, 0 shows all.");
-      this.box.setAttribute("aria-describedby", `${this.root.id}-lead`);
+      if (document.getElementById(`${this.root.id}-lead`)) this.box.setAttribute("aria-describedby", `${this.root.id}-lead`);
       this.voice = make("p", { class: "bg-chart__voice", "aria-live": "polite" });
       this.stage.append(this.voice);
       this.box.addEventListener("keydown", (event) => this.key(event));
@@ -417,6 +417,7 @@
       const layout = this.box.layout;
       if (this.tools.fit) {
         this.range = [[...layout.xaxis.range], [...layout.yaxis.range]];
+        this.root.dispatchEvent(new CustomEvent("bg:scale"));
         return;
       }
       const [from, to] = layout[this.timeAxis].range.map(stampOf).sort((a, b) => a - b);
@@ -435,6 +436,7 @@
       }
       this.range = next;
       this.redraw();
+      this.root.dispatchEvent(new CustomEvent("bg:scale"));
     }
 
     zoom(factor) {

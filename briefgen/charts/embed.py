@@ -13,7 +13,15 @@ def chart_html(chart: Chart, plotly: str) -> str:
     if not chart.figure:
         return tag("figure", caption, _lead(chart), id=chart.id, class_="bg-chart", data_chart=chart.kind)
     return tag(
-        "figure", caption, _lead(chart), _tools(chart), _stage(chart), _key(chart), _data(chart), _table(chart),
+        "figure", caption, _lead(chart), _tools(chart), _stage(chart), key_html(chart), _data(chart), _table(chart),
+        class_="bg-chart", id=chart.id, data_chart=chart.kind, data_state="still", data_plotly=plotly,
+    )  # fmt: skip
+
+
+def bare_html(chart: Chart, plotly: str) -> str:
+    """The same with nothing around the drawing, for a page that puts key and table elsewhere."""
+    return tag(
+        "figure", _tools(chart), _stage(chart), _data(chart), aria_label=chart.title,
         class_="bg-chart", id=chart.id, data_chart=chart.kind, data_state="still", data_plotly=plotly,
     )  # fmt: skip
 
@@ -49,7 +57,8 @@ def _stage(chart: Chart) -> str:
     return tag("div", stills, '<div class="bg-chart__live" hidden></div>', class_="bg-chart__stage")
 
 
-def _key(chart: Chart) -> str:
+def key_html(chart: Chart) -> str:
+    """What the signs stand for."""
     signs = (tag("li", sign.drawing, tag("span", escape(sign.words))) for sign in chart.key)
     return tag("ul", *signs, class_="bg-chart__key", aria_label="Key") if chart.key else ""
 

@@ -1,0 +1,396 @@
+/* Plays a sortie: people move over the map along the computed timeline. The map itself stays as it is (the still, or
+   the live chart when it is there); people are a few elements of an SVG laid over it, so that a frame costs next to
+   nothing. Where motion is to be reduced, it goes from moment to moment instead. */
+(() => {
+  "use strict";
+
+  const SVG = "http://www.w3.org/2000/svg";
+  const NARROW = 700;
+  const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
+
+  function make(name, attributes = {}, ...inside) {
+    const element = document.createElement(name);
+    for (const [key, value] of Object.entries(attributes)) if (value !== null) element.setAttribute(key, value);
+    element.append(...inside);
+    return element;
+  }
+
+  function draw(name, attributes = {}, ...inside) {
+    const element = document.createElementNS(SVG, name);
+    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+    element.append(...inside);
+    return element;
+  }
+
+  function elapsed(seconds) {
+    const whole = Math.round(seconds);
+    const two = (number) => String(number).padStart(2, "0");
+    return `${Math.floor(whole / 3600)}:${two(Math.floor((whole % 3600) / 60))}:${two(whole % 60)}`;
+  }
+
+  function secondsOf(words) {
+    const parts = /^(\d+):(\d{2})(?::(\d{2}))?$/.exec(words);
+    return parts ? Number(parts[1]) * 3600 + Number(parts[2]) * 60 + Number(parts[3] || 0) : null;
+  }
+
+  /** The number of the last entry that begins at `time` or before. */
+  function lastBefore(list, time, begin) {
+    let low = 0;
+    let high = list.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (begin(list[middle]) <= time + 1e-6) low = middle;
+      else high = middle - 1;
+    }
+    return low;
+  }
+
+  class Player {
+    constructor(root) {
+      this.root = root;
+      this.data = JSON.parse(root.querySelector(".bg-player__data").textContent);
+      this.part = {};
+      for (const one of root.querySelectorAll("[data-play]:not([data-play='does'])")) this.part[one.dataset.play] = one;
+      this.panels = [...root.querySelectorAll("[data-lane]")].map((panel) => panel.querySelector("[data-play='does']"));
+      this.script = root.querySelector(".bg-player__script");
+      this.stage = root.querySelector(".bg-player__map .bg-chart__stage");
+      this.figure = root.querySelector(".bg-player__map .bg-chart");
+      this.time = 0;
+      this.speed = Number(this.part.speed.value);
+      this.playing = false;
+      this.shown = this.data.people.map(() => -1);
+      this.told = "";
+      this.frames = 0;
+      this.overlay();
+      this.listen();
+      root.querySelector(".bg-player__live").hidden = false;
+      root.querySelector(".bg-player__table").open = false;
+      root.dataset.ready = "";
+      this.calmness();
+      this.measure();
+      this.fromAddress(false);
+      this.show();
+    }
+
+    /* -- the people over the map -- */
+
+    overlay() {
+      this.layer = draw("svg", { class: "bg-c bg-player__people", "aria-hidden": "true" });
+      this.tokens = this.data.people.map((person, lane) => {
+        if (!person.outside) return null;
+        const mark = this.root.querySelector(`[data-lane="${lane}"] svg.bg-c > g`);
+        const tether = draw("path", { class: "c-tether" });
+        const ahead = draw("path", { class: "c-ahead" });
+        const rest = draw("circle", { class: "c-hold-ring", r: 16 });
+        const label = draw("text", { class: "c-who c-halo", x: 0, y: -16 });
+        const token = draw("g", { class: "c-person" }, rest, mark.cloneNode(true), label);
+        this.layer.append(tether, ahead);
+        return { token, tether, ahead, label, rest, x: 0, y: 0 };
+      });
+      for (const own of this.tokens) if (own) this.layer.append(own.token);
+      this.stage.append(this.layer);
+    }
+
+    /** Takes the size of the map as it is shown now, and its scale. */
+    measure() {
+      const narrow = this.stage.clientWidth < NARROW && this.data.sheets.narrow;
+      this.sheet = narrow ? this.data.sheets.narrow : this.data.sheets.wide;
+      const [wide, high] = this.sheet.size;
+      const live = window.briefgenCharts && window.briefgenCharts.of(this.figure);
+      const [[x0, x1], [y1, y0]] = (live && live.range) || [[0, wide], [high, 0]];
+      this.layer.setAttribute("viewBox", `${x0} ${y0} ${x1 - x0} ${y1 - y0}`);
+      this.scale = (x1 - x0) / wide * (narrow ? 0.85 : 1);
+    }
+
+    /** Where somebody is on a span at a moment. */
+    place(span, time) {
+      const [, start, end, , track] = span;
+      if (!track.length) return null;
+      const points = this.sheet.points;
+      if (track.length === 1) return points[track[0][1]];
+      // Without motion somebody on the way is where they set off, until they are there.
+      const at = lastBefore(track, calm.matches && time < end ? start : time, (one) => one[0]);
+      const [from, to] = [track[at], track[Math.min(at + 1, track.length - 1)]];
+      const [a, b] = [points[from[1]], points[to[1]]];
+      if (!a || !b) return a || b || null;
+      const share = to[0] > from[0] ? Math.min(1, Math.max(0, (time - from[0]) / (to[0] - from[0]))) : 1;
+      const moved = calm.matches ? (time >= to[0] ? 1 : 0) : share;
+      return [a[0] + (b[0] - a[0]) * moved, a[1] + (b[1] - a[1]) * moved];
+    }
+
+    move() {
+      const spots = this.tokens.map((own, lane) => own && this.place(this.spanOf(lane), this.time));
+      const sides = this.apart(spots);
+      this.tokens.forEach((own, lane) => {
+        const spot = spots[lane];
+        if (!own) return;
+        own.token.style.display = own.tether.style.display = spot ? "" : "none";
+        if (!spot) return;
+        own.token.setAttribute("transform", `translate(${spot[0].toFixed(1)} ${spot[1].toFixed(1)}) scale(${this.scale.toFixed(3)})`);
+        own.label.setAttribute("x", String(-12 * sides[lane]));
+        own.label.style.textAnchor = ["end", "middle", "start"][sides[lane] + 1];
+        const anchor = this.sheet.points[this.spanOf(lane)[5]];
+        own.tether.setAttribute("d", anchor ? `M${anchor[0]} ${anchor[1]}L${spot[0].toFixed(1)} ${spot[1].toFixed(1)}` : "");
+      });
+    }
+
+    /** People at one spot stand side by side; -1 and 1 tell who is left and right of somebody, 0 who stands alone. */
+    apart(spots) {
+      const near = 26 * this.scale;
+      const sides = spots.map(() => 0);
+      for (let one = 0; one < spots.length; one += 1) {
+        for (let other = one + 1; other < spots.length; other += 1) {
+          const [a, b] = [spots[one], spots[other]];
+          if (!a || !b) continue;
+          const gap = near - Math.hypot(a[0] - b[0], a[1] - b[1]);
+          if (gap <= 0) continue;
+          spots[one] = [a[0] - gap / 2, a[1]];
+          spots[other] = [b[0] + gap / 2, b[1]];
+          [sides[one], sides[other]] = [-1, 1];
+        }
+      }
+      return sides;
+    }
+
+    /* -- what stands beside it -- */
+
+    numberOf(lane) { return lastBefore(this.data.people[lane].spans, this.time, (span) => span[1]); }
+    spanOf(lane) { return this.data.people[lane].spans[this.now ? this.now[lane] : this.numberOf(lane)]; }
+
+    /** Everything for the moment `this.time`. Panels are written only when what they say has changed. */
+    show() {
+      this.now = this.data.people.map((_, lane) => this.numberOf(lane));
+      this.move();
+      this.now.forEach((number, lane) => {
+        if (number === this.shown[lane]) return;
+        this.shown[lane] = number;
+        this.tell(lane);
+      });
+      this.tellScript();
+      this.part.clock.textContent = elapsed(this.time);
+      this.part.cursor.style.left = `${((this.time / this.data.finish) * 100).toFixed(2)}%`;
+      if (document.activeElement !== this.part.time || !this.playing) this.part.time.value = String(Math.round(this.time));
+      const night = this.data.nights.some(([start, end]) => this.time >= start && this.time < end);
+      if (this.night !== night) {
+        this.night = night;
+        if (this.data.nights.length) this.part.light.textContent = night ? "Night" : "Day";
+        this.stage.toggleAttribute("data-night", night);
+      }
+    }
+
+    tell(lane) {
+      const person = this.data.people[lane];
+      const [kind, start, end, step, track, , about] = person.spans[this.shown[lane]];
+      const panel = this.panels[lane];
+      panel.parentElement.dataset.kind = kind;
+      panel.replaceChildren(...this.lines(kind, start, end, step, about));
+      const own = this.tokens[lane];
+      if (!own) return;
+      own.rest.style.display = kind === "wait" ? "" : "none";
+      own.label.textContent = kind === "wait" ? `${person.label} holds` : person.label;
+      const points = track.map(([, name]) => this.sheet.points[name]).filter(Boolean);
+      own.ahead.setAttribute("d", points.length > 1 ? `M${points.map(([x, y]) => `${x} ${y}`).join("L")}` : "");
+    }
+
+    lines(kind, start, end, number, about) {
+      const step = this.data.steps[number];
+      const when = make("p", { class: "bg-now__when" }, `${elapsed(start)} to ${elapsed(end)}`);
+      if (kind === "done") return [make("p", { class: "bg-now__do" }, "Done."), when];
+      if (kind !== "step") {
+        const next = step ? [make("p", { class: "bg-now__next" }, "Next: ", this.link(step))] : [];
+        const holds = kind === "wait" && step ? step.holds.map((hold) => this.hold(hold)) : [];
+        const words = holds.length ? holds : [make("p", { class: "bg-now__do" }, about || "Stands by.")];
+        return [...words, when, ...next];
+      }
+      const task = this.data.tasks[step.task];
+      const facts = [step.place, step.takes, `${elapsed(start)} to ${elapsed(end)}`].filter(Boolean).join(" · ");
+      return [
+        ...step.hazards.map((hazard) => this.hazard(this.data.hazards[hazard])),
+        make("p", { class: "bg-now__task" }, `${task.title}, step ${step.n}`),
+        make("p", { class: "bg-now__do" }, this.link(step)),
+        make("p", { class: "bg-now__when" }, facts),
+        ...step.calls.map((call) => make("p", { class: "bg-now__call" }, `Says ${call}`)),
+        ...step.figures.slice(0, 1).map((figure) => this.picture(this.data.figures[figure])),
+      ];
+    }
+
+    link(step) { return step.href ? make("a", { href: step.href }, step.do) : make("span", {}, step.do); }
+
+    hazard(one) {
+      const word = one.signal[0].toUpperCase() + one.signal.slice(1);
+      return make("div", { class: "bg-hazard", "data-signal": one.signal, role: "note", "aria-label": word },
+        make("p", { class: "bg-hazard__signal" }, word),
+        make("div", { class: "bg-hazard__text" }, make("p", { class: "bg-hazard__what" }, one.hazard),
+          make("p", { class: "bg-hazard__avoid" }, one.avoid)));
+    }
+
+    hold(words) {
+      return make("div", { class: "bg-hold", role: "note", "aria-label": "Hold" },
+        make("p", { class: "bg-hold__word" }, "Hold"), make("p", { class: "bg-hold__text" }, words));
+    }
+
+    picture(one) {
+      const image = make("img", { src: one.file, alt: one.alt, loading: "lazy" });
+      const inside = one.href ? make("a", { href: one.href }, image) : image;
+      return make("figure", { class: "bg-now__figure" }, inside, make("figcaption", {}, one.caption));
+    }
+
+    /** The script of every task that somebody works on, those outside first. */
+    tellScript() {
+      const tasks = new Set();
+      this.data.people.forEach((person, lane) => {
+        const [kind, , , number] = this.spanOf(lane);
+        const step = this.data.steps[number];
+        if (step && (person.outside || kind === "step")) tasks.add(step.task);
+      });
+      const told = [...tasks].join(",");
+      if (told === this.told) return;
+      this.told = told;
+      this.script.replaceChildren(...[...tasks].map((number) => {
+        const task = this.data.tasks[number];
+        const title = task.href ? make("a", { href: task.href }, task.title) : task.title;
+        const words = task.script.length ? task.script : ["There is no script for this task."];
+        return make("section", {}, make("p", { class: "bg-script__head" }, "The briefer says: ", title),
+          ...words.map((part) => make("p", {}, part)));
+      }));
+    }
+
+    /* -- time -- */
+
+    play() {
+      if (this.playing) return;
+      if (this.time >= this.data.finish) this.time = 0;
+      this.playing = true;
+      this.label();
+      if (calm.matches) {
+        this.timer = setInterval(() => this.toMoment(1), 1500);
+        return;
+      }
+      let last = null;
+      const frame = (stamp) => {
+        if (!this.playing) return;
+        // A tab that was out of sight must not leap.
+        const passed = last === null ? 0 : Math.min(0.1, (stamp - last) / 1000);
+        last = stamp;
+        this.frames += 1;
+        this.time = Math.min(this.data.finish, this.time + passed * this.speed);
+        this.show();
+        if (this.time >= this.data.finish) this.pause();
+        else requestAnimationFrame(frame);
+      };
+      requestAnimationFrame(frame);
+    }
+
+    pause() {
+      this.playing = false;
+      clearInterval(this.timer);
+      this.label();
+      this.settle();
+    }
+
+    label() {
+      this.part.play.textContent = this.playing ? "Pause" : "Play";
+      this.root.toggleAttribute("data-playing", this.playing);
+    }
+
+    seek(time, keep = true) {
+      this.time = Math.min(this.data.finish, Math.max(0, time));
+      this.show();
+      if (keep && !this.playing) this.settle();
+    }
+
+    /** Writes the moment into the address, so that a copied address leads back to it. */
+    settle() {
+      const words = elapsed(this.time);
+      this.part.time.setAttribute("aria-valuetext", `${words} of ${elapsed(this.data.finish)}`);
+      this.part.here.setAttribute("href", `#t=${words}`);
+      clearTimeout(this.writing);
+      this.writing = setTimeout(() => {
+        try { window.history.replaceState(null, "", `#t=${words}`); } catch { /* Some browsers forbid it in a folder. */ }
+      }, 200);
+    }
+
+    toMoment(by) {
+      const moments = this.data.moments;
+      const at = lastBefore(moments, this.time, (one) => one);
+      const within = this.time - moments[at] > 0.5;
+      const next = by > 0 ? at + 1 : within ? at : at - 1;
+      this.seek(moments[Math.min(moments.length - 1, Math.max(0, next))]);
+      if (this.playing && this.time >= this.data.finish) this.pause();
+    }
+
+    fromAddress(keep = true) {
+      const found = /(?:^#|&)t=([0-9:]+)/.exec(window.location.hash);
+      const time = found && secondsOf(found[1]);
+      if (time === null || time === undefined) return;
+      this.pause();
+      this.seek(time, keep);
+      if (keep) this.root.scrollIntoView({ block: "nearest" });
+    }
+
+    calmness() { this.part.calm.hidden = !calm.matches; }
+
+    /* -- controls -- */
+
+    listen() {
+      const part = this.part;
+      part.play.addEventListener("click", () => (this.playing ? this.pause() : this.play()));
+      part.back.addEventListener("click", () => this.toMoment(-1));
+      part.on.addEventListener("click", () => this.toMoment(1));
+      part.speed.addEventListener("change", () => { this.speed = Number(part.speed.value); });
+      part.time.addEventListener("input", () => this.seek(Number(part.time.value)));
+      part.strip.addEventListener("pointerdown", (event) => this.drag(event));
+      this.root.addEventListener("keydown", (event) => this.key(event));
+      window.addEventListener("hashchange", () => this.fromAddress());
+      calm.addEventListener("change", () => { this.pause(); this.calmness(); this.show(); });
+      this.figure.addEventListener("bg:scale", () => this.again());
+      this.figure.addEventListener("bg:live", () => this.again());
+      new ResizeObserver(() => this.again()).observe(this.stage);
+    }
+
+    again() {
+      this.measure();
+      this.shown.fill(-1);
+      this.show();
+    }
+
+    drag(event) {
+      const strip = this.part.strip;
+      const to = (one) => {
+        const box = strip.getBoundingClientRect();
+        this.seek(((one.clientX - box.left) / box.width) * this.data.finish);
+      };
+      const move = (one) => to(one);
+      const end = () => {
+        strip.removeEventListener("pointermove", move);
+        strip.removeEventListener("pointerup", end);
+        strip.removeEventListener("pointercancel", end);
+      };
+      strip.setPointerCapture(event.pointerId);
+      strip.addEventListener("pointermove", move);
+      strip.addEventListener("pointerup", end);
+      strip.addEventListener("pointercancel", end);
+      event.preventDefault();
+      to(event);
+    }
+
+    key(event) {
+      if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
+      const own = event.target.closest("input, select, summary, .bg-table, .bg-chart__live");
+      const pressed = event.target.closest("button, a");
+      const acts = {
+        ArrowLeft: () => this.seek(this.time - 30), ArrowRight: () => this.seek(this.time + 30),
+        PageUp: () => this.toMoment(-1), PageDown: () => this.toMoment(1),
+        Home: () => this.seek(0), End: () => this.seek(this.data.finish),
+      };
+      if (!pressed) acts[" "] = () => (this.playing ? this.pause() : this.play());
+      if (own || !acts[event.key]) return;
+      event.preventDefault();
+      acts[event.key]();
+    }
+  }
+
+  const players = new Map();
+  for (const root of document.querySelectorAll("[data-player]")) players.set(root, new Player(root));
+  window.briefgenPlayers = { of: (root) => players.get(root) };
+})();

@@ -1,0 +1,89 @@
+"""The played sortie as the HTML that stands in a page: EMBED.md says what it holds. One line, as for every chart."""
+
+from __future__ import annotations
+
+from briefgen.charts.embed import bare_html, key_html, table_html
+from briefgen.charts.figures import to_json
+from briefgen.charts.look import pattern_word, token
+from briefgen.charts.player import Played
+from briefgen.charts.player.strip import strip
+from briefgen.charts.svg import escape, tag
+from briefgen.charts.timeline.rows import Lane
+from briefgen.units import show_elapsed
+
+# Seconds of the sortie that pass in a second of watching.
+SPEEDS = ((10, "10 s"), (30, "30 s"), (60, "1 min"), (120, "2 min"), (300, "5 min"), (600, "10 min"))
+USUAL = 60
+KEYS = (
+    "Keys: space plays and pauses; left and right arrow go 30 s back and on; page up and page down go to the moment "
+    "before and after; home and end go to the start and the finish."
+)
+
+
+def player_html(played: Played, plotly: str) -> str:
+    """The whole player. `plotly` is the address of Plotly's script, relative to the page."""
+    if not played.play.steps:
+        return tag("p", "This sortie has no steps to play.", class_="bg-player__none")
+    panels = (_panel(lane) for lane in played.play.rows.lanes)
+    wide, high = played.data["sheets"]["wide"]["size"]
+    # Wide enough for the map's letters, low enough to leave room for the panels.
+    room = f"--ratio:{wide / high:.3f}"
+    return tag(
+        "section",
+        f'<div class="bg-player__live" hidden>{_controls(played)}</div>',
+        tag(
+            "div",
+            tag("div", bare_html(played.map, plotly), class_="bg-player__map", style=room),
+            tag("div", *panels, class_="bg-player__now bg-now"),
+            class_="bg-player__scene",
+        ),
+        '<div class="bg-player__script bg-script"></div>',
+        tag("details", tag("summary", "What the signs stand for"), key_html(played.map), class_="bg-chart__table"),
+        tag("script", to_json(played.data), type="application/json", class_="bg-player__data"),
+        tag("details", tag("summary", "All moments as a table"), table_html(played.table, f"{played.id}-table"),
+            class_="bg-chart__table bg-player__table", open=""),
+        class_="bg-player", id=played.id, data_player="", aria_label=f"The sortie played: {played.play.rows.title}",
+    )  # fmt: skip
+
+
+def _controls(played: Played) -> str:
+    finish = played.play.rows.finish
+    options = "".join(
+        f'<option value="{speed}"{" selected" if speed == USUAL else ""}>{words} a second</option>'
+        for speed, words in SPEEDS
+    )
+    return (
+        '<div class="bg-player__bar bg-toolbar" role="group" aria-label="Playing">'
+        f"{_button('play', 'Play', main=True)}{_button('back', 'Moment before')}{_button('on', 'Moment after')}"
+        f'<label class="bg-field"><span>Speed</span><select class="bg-select" data-play="speed">{options}</select></label>'
+        '<output class="bg-clock bg-player__clock" data-play="clock">0:00:00</output>'
+        '<span class="bg-badge bg-player__light" data-play="light"></span>'
+        '<a class="bg-player__here" data-play="here" href="#t=0:00:00">Link to this moment</a></div>'
+        f'<div class="bg-player__strip" data-play="strip">{strip(played.play.rows, f"{played.id}-strip")}'
+        '<span class="bg-player__cursor" data-play="cursor"></span></div>'
+        '<label class="bg-player__time bg-field bg-field--wide"><span>Elapsed time</span>'
+        f'<input class="bg-range" data-play="time" type="range" min="0" max="{round(finish)}" step="10" value="0" '
+        f'aria-valuetext="0:00:00 of {show_elapsed(finish)}"></label>'
+        f'<p class="bg-player__keys">{escape(KEYS)}</p>'
+        '<p class="bg-player__calm" data-play="calm" hidden>Motion is reduced: the sortie is played moment by moment.</p>'
+    )
+
+
+def _button(name: str, words: str, main: bool = False) -> str:
+    look = ' data-look="main"' if main else ""
+    return f'<button type="button" class="bg-button"{look} data-play="{name}">{words}</button>'
+
+
+def _panel(lane: Lane) -> str:
+    """A person's panel: who, and room for what they do, which the script fills in."""
+    person = lane.person
+    mark = tag(
+        "svg", token(person, 22), viewBox="-13 -13 26 26", width=26, height=26, class_="bg-c", aria_hidden="true"
+    )
+    name = f"{escape(person.label_text)} <span>{escape(str(person.callsign or ''))}</span>"
+    inside = f'<a href="{escape(lane.href)}">{name}</a>' if lane.href else name
+    word = tag("span", escape(pattern_word(person)), class_="bg-now__mark")
+    return (
+        f'<section class="bg-now__person" data-lane="{lane.number}" aria-label="{escape(person.label_text)}">'
+        f'<h3 class="bg-now__name">{mark}{inside} {word}</h3><div class="bg-now__does" data-play="does"></div></section>'
+    )
