@@ -99,9 +99,11 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     def _navigation(self, files: Files, config: MkDocsConfig) -> list[object]:
         """Our sections, after the overview the author's own pages: those in `nav`, or else all of them."""
-        own = config.nav if config.nav is not None else [
-            file.src_uri for file in files.documentation_pages() if file.generated_by != "briefgen"
-        ]  # fmt: skip
+        if config.nav is not None:
+            own = config.nav
+        else:
+            written = (file.src_uri for file in files.documentation_pages())
+            own = [uri for uri in written if uri.removesuffix(".md") not in self.site.pages]
         entries: list[object] = []
         for section, pages in self.site.sections():
             links = [{page.title: f"{page.uri}.md"} for page in pages]
