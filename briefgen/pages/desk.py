@@ -18,6 +18,7 @@ from briefgen.pages.texts import Texts
 from briefgen.pages.uses import Use, uses_of
 from briefgen.pages.words import capital
 from briefgen.proof.evidence import Evidence, SortieEvidence
+from briefgen.proof.holds import Hold
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.timeline import StepTimes
 
@@ -39,6 +40,7 @@ class Desk:
         self.plots = Plots(self.links)
         self.texts = Texts(self.links, Terms(self.library.terms, self.links))
         self.by_task = lru_cache(maxsize=None)(self._by_task)
+        self.holds = lru_cache(maxsize=None)(self._holds)
         self.link = lru_cache(maxsize=None)(self._link)
         self.mark = lru_cache(maxsize=None)(self._mark)
         self.chip = lru_cache(maxsize=None)(self._chip)
@@ -71,6 +73,13 @@ class Desk:
         for times in case.timeline.times:
             found.setdefault(task_of(times.step), []).append(times)
         return {task: tuple(row) for task, row in found.items()}
+
+    def _holds(self, case: SortieEvidence) -> Mapping[int, tuple[Hold, ...]]:
+        """A sortie's holds by the step that is held."""
+        found: dict[int, tuple[Hold, ...]] = {}
+        for hold in case.holds:
+            found[hold.step] = (*found.get(hold.step, ()), hold)
+        return found
 
     def label(self, kind: str, identifier: str) -> str:
         """What people call a record."""

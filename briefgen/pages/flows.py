@@ -89,7 +89,7 @@ def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> F
     return FlowStep(
         moments.travel(desk, leg) if leg else None,
         _wait(desk, case, person, step),
-        tuple(moments.holds(desk, case, step)),
+        tuple(moments.holds(desk, case, step, person)),
         statements(desk, step.step.hazards),
         span(times.start, times.end),
         show_duration(times.end - times.start),
@@ -103,7 +103,7 @@ def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> F
 
 def _wait(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:
     wait = case.timeline.wait_before.get((person, step.index))
-    held = {link.first for link in case.plan.links if link.second == step.index}
+    held = {hold.first for hold in desk.holds(case).get(step.index, ()) if person in hold.people}
     if wait is None or wait.cause in held:
         return None
     cause = case.plan.steps[wait.cause]

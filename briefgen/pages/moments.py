@@ -105,24 +105,18 @@ def travel(desk: Desk, leg: Leg) -> Travel:
     )
 
 
-def holds(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Hold]:
-    """The steps of others that must have ended before this one."""
-    for link in case.plan.links:
-        if link.second == step.index:
-            first = case.plan.steps[link.first]
-            if set(step.people) - set(first.people):
-                yield Hold(desk.marks(first.people), desk.planned(first), _longest_wait(case, step, first))
-
-
-def _longest_wait(case: SortieEvidence, step: PlannedStep, cause: PlannedStep) -> str:
-    waits = (case.timeline.wait_before.get((person, step.index)) for person in step.people)
-    longest = max((wait.seconds for wait in waits if wait and wait.cause == cause.index), default=0.0)
-    return show_duration(longest) if longest else ""
+def holds(desk: Desk, case: SortieEvidence, step: PlannedStep, person: str = "") -> Iterator[Hold]:
+    """The steps of others that must have ended before this one; with `person`, those for which that person holds."""
+    for hold in desk.holds(case).get(step.index, ()):
+        if not person or person in hold.people:
+            first = case.plan.steps[hold.first]
+            wait = show_duration(hold.seconds) if hold.seconds else ""
+            yield Hold(desk.marks(first.people), desk.planned(first), wait)
 
 
 def pauses(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Pause]:
     """Who waits at the step for somebody who has to come first, other than at a hold."""
-    held = {link.first for link in case.plan.links if link.second == step.index}
+    held = {hold.first for hold in desk.holds(case).get(step.index, ())}
     for person in step.people:
         wait = case.timeline.wait_before.get((person, step.index))
         if wait and wait.cause not in held:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from markupsafe import Markup
 
 from briefgen.charts.chart import Chart
 from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import plotly_script
+from briefgen.charts.site_map import site_map_chart
+from briefgen.charts.steps import steps_chart
 from briefgen.charts.timeline import timeline_chart
-from briefgen.model.library import SINGULAR
+from briefgen.model.library import SINGULAR, Library
 from briefgen.pages.assets import FOLDER
 from briefgen.pages.links import Links
 from briefgen.proof.evidence import SortieEvidence
@@ -22,7 +24,6 @@ class Plots:
 
     def __init__(self, links: Links) -> None:
         self._links = links
-        self.timeline = lru_cache(maxsize=None)(self._timeline)
 
     @cached_property
     def script(self) -> tuple[str, str]:
@@ -40,8 +41,17 @@ class Plots:
             return ""
         return self._links.target(kind, identifier, part)
 
-    def _timeline(self, case: SortieEvidence) -> Markup:
+    def timeline(self, case: SortieEvidence) -> Markup:
+        """Who does what, when."""
         return self._html(lambda: timeline_chart(case, self.href))
+
+    def steps(self, case: SortieEvidence, task: str) -> Markup:
+        """The diagram of a task's steps as they are done in a sortie."""
+        return self._html(lambda: steps_chart(case, task, self.href))
+
+    def site_map(self, library: Library) -> Markup:
+        """The map of all worksites."""
+        return self._html(lambda: site_map_chart(library, self.href))
 
     def _html(self, draw: Callable[[], Chart]) -> Markup:
         return Markup(chart_html(draw(), self.plotly))

@@ -19,10 +19,11 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="places/index",
         title="Places",
         section="places",
-        template="index.html",
+        template="places.html",
         icon="place",
         order=(0,),
         rows={
+            "charts": (desk.plots.site_map(desk.library),),
             "title": "Places",
             "icon": "place",
             "lead": "The worksites. Ways between them are on the page of the routes.",

@@ -16,6 +16,7 @@ from briefgen.pages.statements import statements
 from briefgen.pages.steps import step_row
 from briefgen.pages.usedby import used_by
 from briefgen.pages.words import count, hours
+from briefgen.proof.evidence import SortieEvidence
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -99,8 +100,16 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "questions": tuple(question_row(desk, name, f"_q-{name}") for name in questions_of(desk, identifier)),
             "script": script_row(desk, str(task.script)) if task.script else None,
             "uses": used_by(desk, "task", identifier),
-            "charts": (),
+            "charts": tuple(desk.plots.steps(case, identifier) for case in _drawn(desk, identifier)),
         },
+    )
+
+
+def _drawn(desk: Desk, task: str) -> tuple[SortieEvidence, ...]:
+    """The sorties for which a task's diagram is drawn; a task in nobody's flow is drawn once, without times."""
+    return (
+        desk.cases_of(task)
+        or tuple(case for case in desk.cases if task in case.sortie.get_aheads or case is desk.cases[-1])[:1]
     )
 
 
