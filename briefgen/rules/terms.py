@@ -1,0 +1,128 @@
+"""Abbreviations and words that not every reader knows."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+
+from briefgen.findings import Level, Related
+from briefgen.language.sentences import plain
+from briefgen.model.references import text_links_of
+from briefgen.proof.evidence import Evidence
+from briefgen.proof.wording import spot_of, texts_of
+from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.source import Position, Text
+
+_ABBREVIATION = re.compile(r"(?<![\w-])([A-Z][A-Z0-9]*[A-Z][A-Z0-9]*)(?:s|['’]s)?(?![\w-])")
+_QUOTED = re.compile(r"“[^”]*”|\"[^\"]*\"|`[^`]*`")
+_KNOWN_TO_ALL = frozenset({"OK", "UTC", "SI"})  # common practice, no source
+
+
+@rule(
+    "undefined-term", Level.ADVICE, Needs.RECORDS,
+    wrong="""
+    tasks:
+      look:
+        title: Look
+        purpose: To know.
+        place: lock
+        steps: [{who: ev1, do: Look along the ▸MLI for tears., takes: 2 min}]
+    sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+    """,
+    right="""
+    terms:
+      mli: {short: MLI, long: multilayer insulation, means: The silvery blanket round the keel.}
+    tasks:
+      look:
+        title: Look
+        purpose: To know.
+        place: lock
+        steps: [{who: ev1, do: Look along the MLI for tears., takes: 2 min}]
+    sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+    """,
+)  # fmt: skip
+def undefined_term(evidence: Evidence) -> Iterator[Trouble]:
+    """Every abbreviation in a text is explained under `terms`, or is a person's label or callsign.
+
+    A trainee who has to guess a word guesses wrong sooner or later. An abbreviation helps only a reader who knows its
+    meaning: ASD-STE100 Issue 9, rule 8.6.
+    """
+    known = _KNOWN_TO_ALL | _explained(evidence) | _plain_words(evidence)
+    uses: dict[str, list[Position]] = defaultdict(list)
+    for text in _texts(evidence):
+        for word in _abbreviations(text):
+            if word not in known:
+                uses[word].append(spot_of(evidence, text, word))
+    for word, spots in uses.items():
+        first, *others = sorted(set(spots))
+        yield Trouble(
+            first,
+            f"“{word}” is used and explained nowhere. Write it under “terms”, or write it out here.",
+            tuple(Related(spot, "used here, too") for spot in others[:3]),
+            write=f"{word.lower()}: {{short: {word}, long: …, means: …}}",
+        )
+
+
+def _texts(evidence: Evidence) -> Iterator[Text]:
+    for _, record in evidence.library.every():
+        yield from texts_of(record)
+
+
+def _abbreviations(text: Text) -> Iterator[str]:
+    words = _QUOTED.sub(" ", plain(text))
+    if re.search(r"[a-z]", words):
+        yield from (found[1] for found in _ABBREVIATION.finditer(words))
+
+
+def _explained(evidence: Evidence) -> frozenset[str]:
+    library = evidence.library
+    words = [word for person in library.people.values() for word in (person.label, person.callsign) if word]
+    words += [word for term in library.terms.values() for word in (term.short, term.long) if word]
+    return frozenset(part for word in words for part in (str(word), *re.findall(r"[A-Z0-9]+", word)))
+
+
+def _plain_words(evidence: Evidence) -> frozenset[str]:
+    """Words that also stand somewhere in small letters: capitals only stress them (“to OFF”)."""
+    return frozenset(word.upper() for text in _texts(evidence) for word in re.findall(r"\b[a-z]{2,}\b", text))
+
+
+@rule(
+    "unused-term", Level.WARNING, Needs.REFERENCES,
+    wrong="""
+    terms:
+      ▸mli: {short: MLI, long: multilayer insulation, means: The silvery blanket round the keel.}
+    tasks:
+      look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look for tears., takes: 2 min}]}
+    sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+    """,
+    right="""
+    terms:
+      mli: {short: MLI, long: multilayer insulation, means: The silvery blanket round the keel.}
+    tasks:
+      look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look along the MLI., takes: 2 min}]}
+    sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+    """,
+)  # fmt: skip
+def unused_term(evidence: Evidence) -> Iterator[Trouble]:
+    """Every term of the glossary stands in some text.
+
+    A word that nobody uses is one more for the crew to learn, and often the trace of a text that has since changed its
+    words.
+    """
+    linked = {
+        str(ref) for _, record in evidence.library.every() for ref in text_links_of(record) if "term" in ref.kinds
+    }
+    chunks = {id(record): " \n ".join(texts_of(record)) for _, record in evidence.library.every()}
+    for name, term in evidence.library.terms.items():
+        others = " \n ".join(chunk for owner, chunk in chunks.items() if owner != id(term))
+        if name not in linked and not any(_stands_in(word, others) for word in (term.short, term.long) if word):
+            yield Trouble(
+                term.id.position, f"No text uses the term “{term.short}”: take it out, or use it where it belongs."
+            )
+
+
+def _stands_in(word: str, text: str) -> bool:
+    """Whether a word stands in a text, its plural included; small letters match at the start of a sentence, too."""
+    flags = re.IGNORECASE if word != word.upper() else re.NOFLAG
+    return re.search(rf"(?<![\w-]){re.escape(word)}(?:e?s|['’]s)?(?![\w-])", text, flags) is not None
