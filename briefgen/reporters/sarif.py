@@ -63,9 +63,7 @@ def _descriptor(name: str, rule: Rule | None) -> dict[str, Any]:
     }
 
 
-def _result(
-    finding: Finding, number: int, sources: Mapping[str, Sequence[str]], prefix: str
-) -> dict[str, Any]:
+def _result(finding: Finding, number: int, sources: Mapping[str, Sequence[str]], prefix: str) -> dict[str, Any]:
     words = finding.sentence + (f" Write: {finding.write}" if finding.write else "")
     result: dict[str, Any] = {
         "ruleId": finding.rule,

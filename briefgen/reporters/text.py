@@ -52,9 +52,7 @@ def _paragraph(finding: Finding, sources: Mapping[str, Sequence[str]], paint: Pa
         yield from _way_out(finding, paint)
 
 
-def _lines(
-    position: Position, sources: Mapping[str, Sequence[str]], paint: Paint, colour: str
-) -> Iterator[str]:
+def _lines(position: Position, sources: Mapping[str, Sequence[str]], paint: Paint, colour: str) -> Iterator[str]:
     shown = excerpt(sources, position)
     if shown is None:
         return

@@ -126,11 +126,17 @@ def two_instructions(evidence: Evidence) -> Iterator[Trouble]:
         for number, (sentence, spot) in enumerate(placed):
             second = second_instruction(sentence.words)
             if second:
-                yield Trouble(spot, f"This step also says “{second} …”: make that a step of its own, so that each "
-                              "can be called done (ASD-STE100 rule 5.2).")
+                yield Trouble(
+                    spot,
+                    f"This step also says “{second} …”: make that a step of its own, so that each "
+                    "can be called done (ASD-STE100 rule 5.2).",
+                )
             elif number and sentence.first in IMPERATIVES and placed[0][0].first in IMPERATIVES:
-                yield Trouble(spot, f"“{_opening(sentence)} …” is a second instruction: make it a step of its own "
-                              "(ASD-STE100 rule 5.2).")
+                yield Trouble(
+                    spot,
+                    f"“{_opening(sentence)} …” is a second instruction: make it a step of its own "
+                    "(ASD-STE100 rule 5.2).",
+                )
 
 
 def _opening(sentence: Sentence) -> str:
