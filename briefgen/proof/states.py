@@ -19,20 +19,25 @@ Item = tuple[str, tuple[str, ...]]
 
 @dataclass(frozen=True)
 class Held:
-    """What an item is like at the start of a sortie. `confirmed`: nobody has to look before relying on it."""
+    """What an item is like at the start of a sortie. `unseen_by_others`: who set a control that nobody else has yet
+    confirmed; for all else, and for a control that was confirmed, nobody."""
 
     state: str
-    confirmed: bool = True
+    unseen_by_others: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
 class Need:
-    """A step needs an item in a state; `words` is the state as the author wrote it there, with its place."""
+    """A step needs an item in a state; `words` is the state as the author wrote it there, with its place.
+
+    `relies`: hands depend on it. `confirms`: somebody looks whether it is so. A step may do both.
+    """
 
     step: int
     item: Item
     state: str
     words: Text
+    relies: bool
     confirms: bool
 
 
@@ -78,13 +83,13 @@ def prove_states(plan: Plan, starts: Mapping[Item, Held]) -> StateProof:
     """The proof for a plan without circles. O((needs + changes) × chains × log changes)."""
     changes = _changes(plan)
     reliance = Reliance(plan.order, {item: held.state for item, held in starts.items()}, changes)
-    looks = _looks(plan)
-    met = tuple(_meet(plan, reliance, starts, looks, need) for need in needs(plan))
+    looks = _Looks(plan, starts)
+    met = tuple(_meet(plan, reliance, looks, need) for need in needs(plan))
     endings = {item: reliance.finally_(item) for item in changes}
     ends = dict(starts)
-    for item, answer in endings.items():
-        confirmed = answer.source is not None and _confirming(plan, looks, item, answer, None) is not None
-        ends[item] = Held(answer.value, confirmed)
+    for item in {item for item, held in starts.items() if held.unseen_by_others} | set(endings):
+        answer = endings.get(item, Answer(starts[item].state, None))
+        ends[item] = Held(answer.value, looks.unseen_at_end(item, answer))
     return StateProof(plan, starts, met, endings, ends, changes)
 
 
@@ -108,7 +113,7 @@ def needs(plan: Plan) -> Iterator[Need]:
                     continue  # it looks at its own work
                 looks = confirms or step.step.verifies.get(name) == state
                 for item in items_named(plan, step, str(name)):
-                    yield Need(step.index, item, str(state), state, looks)
+                    yield Need(step.index, item, str(state), state, relies=not confirms, confirms=looks)
 
 
 def _changes(plan: Plan) -> dict[Item, dict[int, str]]:
@@ -120,44 +125,47 @@ def _changes(plan: Plan) -> dict[Item, dict[int, str]]:
     return changes
 
 
-def _looks(plan: Plan) -> dict[tuple[Item, str], list[int]]:
-    looks: dict[tuple[Item, str], list[int]] = {}
-    for step in plan.steps:
-        for name, state in step.step.verifies.items():
-            for item in items_named(plan, step, str(name)):
-                looks.setdefault((item, str(state)), []).append(step.index)
-    return looks
+class _Looks:
+    """All confirming steps of a plan, and who may not confirm what."""
+
+    def __init__(self, plan: Plan, starts: Mapping[Item, Held]) -> None:
+        self._plan = plan
+        self._starts = starts
+        self._steps: dict[tuple[Item, str], list[int]] = {}
+        for step in plan.steps:
+            for name, state in step.step.verifies.items():
+                for item in items_named(plan, step, str(name)):
+                    self._steps.setdefault((item, str(state)), []).append(step.index)
+
+    def setters(self, item: Item, answer: Answer[str]) -> frozenset[str]:
+        """Who set an item and so may not confirm it; nobody where it is as first found, or confirmed long ago."""
+        if answer.source is None:
+            return self._starts[item].unseen_by_others
+        return frozenset(self._plan.steps[answer.source].people)
+
+    def confirming(self, item: Item, answer: Answer[str], before: int | None = None) -> int | None:
+        """The step by which somebody other than who set an item confirms it, after that, before a step or the end."""
+        order, setters = self._plan.order, self.setters(item, answer)
+        for look in self._steps.get((item, answer.value), ()):
+            late = before is not None and not order.before(look, before)
+            early = answer.source is not None and not order.before(answer.source, look)
+            if not late and not early and set(self._plan.steps[look].people) - setters:
+                return look
+        return None
+
+    def unseen_at_end(self, item: Item, answer: Answer[str]) -> frozenset[str]:
+        """Who must not be the one to confirm a control in the next sortie, because nobody else did in this one."""
+        if not self._plan.library.equipment[item[0]].control or self.confirming(item, answer) is not None:
+            return frozenset()
+        return self.setters(item, answer)
 
 
-def _meet(
-    plan: Plan,
-    reliance: Reliance[Item, str],
-    starts: Mapping[Item, Held],
-    looks: Mapping[tuple[Item, str], list[int]],
-    need: Need,
-) -> Met:
+def _meet(plan: Plan, reliance: Reliance[Item, str], looks: _Looks, need: Need) -> Met:
     answer = reliance.at(need.item, need.step)
     control = plan.library.equipment[need.item[0]].control
-    if not control or need.confirms:
+    setters = looks.setters(need.item, answer) if control and need.relies else frozenset[str]()
+    own_look = need.confirms and bool(set(plan.steps[need.step].people) - setters)
+    if not setters or own_look:
         return Met(need, answer, control, confirmed=True)
-    if answer.source is None and starts[need.item].confirmed:
-        return Met(need, answer, control, confirmed=True)
-    by = _confirming(plan, looks, need.item, answer, need.step)
+    by = looks.confirming(need.item, answer, need.step)
     return Met(need, answer, control, confirmed=by is not None, confirmed_by=by)
-
-
-def _confirming(
-    plan: Plan,
-    looks: Mapping[tuple[Item, str], list[int]],
-    item: Item,
-    answer: Answer[str],
-    before: int | None,
-) -> int | None:
-    """The step by which somebody other than who set an item confirms it, after that and before a step (or the end)."""
-    setters = set(plan.steps[answer.source].people) if answer.source is not None else set()
-    for look in looks.get((item, answer.value), ()):
-        late = before is not None and not plan.order.before(look, before)
-        early = answer.source is not None and not plan.order.before(answer.source, look)
-        if not late and not early and set(plan.steps[look].people) - setters:
-            return look
-    return None
