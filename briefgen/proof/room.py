@@ -50,8 +50,8 @@ def _crowds_at(plan: Plan, place: str, steps: Sequence[PlannedStep]) -> Iterator
     for step in steps:
         for together in _fill(plan, seats, room, (step,)):
             tasks = frozenset(str(one.task.id) for one in together)
-            if tasks not in seen or len(together) == 1:
-                seen.add(tasks)
+            if len(together) == 1 or tasks not in seen:
+                seen |= {tasks} if len(together) > 1 else set()
                 people = tuple(person for person in plan.outside if any(person in one.outside for one in together))
                 yield Crowd(place, room, together, people)
 
