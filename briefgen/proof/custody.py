@@ -205,7 +205,13 @@ def _reachable(plan: Plan, step: PlannedStep, handling: Handling, chain: tuple[S
             held = near.kind == "people" and near.id in step.people
             return held or (near.kind == "bags" and at_hand)
         case Act.INTO:
-            return at_hand or handling.thing in step.step.leaves
+            return (at_hand or handling.thing in step.step.leaves) and not put_into_itself(step, handling.thing, chain)
+
+
+def put_into_itself(step: PlannedStep, bag: str, chain: tuple[Spot, ...]) -> tuple[str, ...]:
+    """The bags that a step leaves in a bag that lies in them."""
+    around = {spot.id for spot in chain if spot.kind == "bags"} - {bag}
+    return tuple(str(thing) for thing, goal in step.step.leaves.items() if goal == bag and thing in around)
 
 
 def _left(plan: Plan, stock: Mapping[str, int]) -> dict[str, int]:

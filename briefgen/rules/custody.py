@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from briefgen.findings import Level, Related
-from briefgen.proof.custody import Act, Handled, Spot, first_spots, loops_in
+from briefgen.proof.custody import Act, Handled, Spot, first_spots, loops_in, put_into_itself
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import chain_words, spot_words, step_words, thing_words
 from briefgen.proof.plan import PlannedStep
@@ -221,12 +221,14 @@ def not_held(evidence: Evidence) -> Iterator[Trouble]:
 def bag_not_there(evidence: Evidence) -> Iterator[Trouble]:
     """A bag into which something is left is at the step's place, or somebody of the step carries it.
 
-    Else the thing is let go where there is nothing to hold it.
+    Else the thing is let go where there is nothing to hold it. Nor can a bag be left in what lies in it.
     """
     for one in _failing(evidence, _unreachable(Act.INTO)):
+        looped = put_into_itself(one.step, one.handled.handling.thing, one.handled.chain)
+        what = thing_words(one.case.library, looped[0]) if looped else "something"
         yield Trouble(
             one.handled.handling.words.position,
-            f"{one.words} leaves something in {one.thing}, but that is {one.where}.", one.brought_by,
+            f"{one.words} leaves {what} in {one.thing}, but that is {one.where}.", one.brought_by,
         )  # fmt: skip
 
 
@@ -337,7 +339,7 @@ def never_put_back(evidence: Evidence) -> Iterator[Trouble]:
 def left_outside(evidence: Evidence) -> Iterator[Trouble]:
     """In the end every tool and bag that was moved is at home, where it began, or at one of its `ends`.
 
-    What is left for the next sortie on purpose stands in `carries_over`. Anything else drifts off, or is missed later.
+    What lies in a bag is where the bag is. What is left for the next sortie on purpose stands in `carries_over`. Anything else drifts off, or is missed later.
     """
     for case, variant, thing, step, spot in _ends(evidence):
         if spot.kind != "people" and not _may_be(case, variant, thing, spot):
@@ -368,13 +370,14 @@ def _may_be(case: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> b
     record = case.library.thing(thing)
     carried = {str(goal) for name, goal in case.sortie.carries_over.items() if name == thing}
     allowed = {*map(str, record.ends if record else ()), str(record.stowed) if record else "", *carried}
-    if spot.id in allowed or spot == case.spot_starts.get(thing):
+    allowed.add(case.plan.home or "")
+    if spot == case.spot_starts.get(thing):
         return True
-    outermost, seen = spot, {thing}
-    while outermost.kind == "bags" and outermost.id not in seen:
-        seen.add(outermost.id)
-        outermost = variant.custody.ends[outermost.id]
-    return outermost == Spot("places", case.plan.home or "")
+    seen = {thing}
+    while spot.id not in allowed and spot.kind == "bags" and spot.id not in seen:
+        seen.add(spot.id)
+        spot = variant.custody.ends[spot.id]
+    return spot.id in allowed
 
 
 def _named_in(step: PlannedStep, thing: str) -> Text:
