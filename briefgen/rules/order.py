@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
-from briefgen.model.work import Task
-from briefgen.proof.evidence import Evidence, SortieEvidence
+from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import step_words
-from briefgen.proof.plan import Plan, step_key
+from briefgen.proof.plan import Plan, PlannedStep, step_key
+from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.spots import once
 from briefgen.source import Position, Ref
 
 _TWO = """
@@ -111,34 +113,41 @@ sorties: {s: {title: S, flow: {ev1: [look], ev2: [shut]}, limits: {length: 1 h}}
 def prerequisite_not_done(evidence: Evidence) -> Iterator[Trouble]:
     """A task's prerequisites are done before it, by the order of steps and not by the planned times.
 
-    Every last step of the prerequisite must come before at least one step of the task, or in an earlier sortie.
+    Every last step of the prerequisite must come before at least one step of the task, or in an earlier sortie. The
+    check is repeated with each optional task left out, and with all of them left out.
     """
     over: set[str] = set()
     for case in evidence.sorties.values():
-        tasks = {str(step.task.id): step.task for step in case.plan.steps}
-        for task in tasks.values():
-            for ref in task.prerequisites:
-                yield from _prerequisite(case, task, ref, done=str(ref) in over and str(ref) not in tasks)
-        over |= set(tasks)
+        # What is wrong in the whole plan is not told again for its variants.
+        yield from once(trouble for variant in case.variants for trouble in _prerequisites(case, variant, over))
+        over |= {str(step.task.id) for step in case.plan.steps}
 
 
-def _prerequisite(case: SortieEvidence, task: Task, ref: Ref, done: bool) -> Iterator[Trouble]:
-    plan = case.plan
-    mine = [step for step in plan.steps if step.task.id == task.id]
-    theirs = [step for step in plan.steps if step.task.id == ref]
-    before = case.library.tasks[ref]
-    if not theirs and not done:
-        yield Trouble(
-            ref.position,
-            f"“{task.title}” needs “{before.title}” first, which is in nobody's flow of "
-            f"“{case.sortie.title}” or before.",
-        )
-    last = [one for one in theirs if not any(plan.order.before(one.index, other.index) for other in theirs)]
+def _prerequisites(case: SortieEvidence, variant: Variant, over: set[str]) -> Iterator[Trouble]:
+    by_task: dict[str, list[PlannedStep]] = defaultdict(list)
+    for step in variant.plan.steps:
+        by_task[str(step.task.id)].append(step)
+    for mine in list(by_task.values()):
+        for ref in mine[0].task.prerequisites:
+            theirs = by_task.get(str(ref), [])
+            if theirs or str(ref) not in over:
+                yield from _prerequisite(case, variant, ref, mine, theirs)
+
+
+def _prerequisite(
+    case: SortieEvidence, variant: Variant, ref: Ref, mine: list[PlannedStep], theirs: list[PlannedStep]
+) -> Iterator[Trouble]:
+    order, title, before = variant.plan.order, mine[0].task.title, case.library.tasks[ref].title
+    if not theirs:
+        nowhere = f"in nobody's flow of “{case.sortie.title}” or before"
+        missing = f"not done{left_out_words(case, variant)}" if ref in variant.left_out else nowhere
+        yield Trouble(ref.position, f"“{title}” needs “{before}” first, which is {missing}.")
+    last = [one for one in theirs if not any(order.before(one.index, other.index) for other in theirs)]
     for step in last:
-        if not any(plan.order.before(step.index, one.index) for one in mine):
+        if not any(order.before(step.index, one.index) for one in mine):
             yield Trouble(
-                ref.position, f"“{task.title}” needs “{before.title}” first, but nothing orders any of its steps after "
-                f"{step_words(case.library, step)}.",
+                ref.position, f"“{title}” needs “{before}” first, but nothing orders any of its steps after "
+                f"{step_words(case.library, step)}{left_out_words(case, variant)}.",
                 (Related(step.step.position, "this must be over before"),),
                 f"after: [{step.key}]", mine[0].step.position,
             )  # fmt: skip
