@@ -5,7 +5,7 @@ What is wrong with the content is said before anything is written, so that the e
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, cast
 
@@ -27,6 +27,7 @@ from briefgen.pages.links import picture_path
 from briefgen.pages.pictures import Pictures
 from briefgen.pages.prose import prose_findings
 from briefgen.pages.site import Site
+from briefgen.pages.verdict import Verdict
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.text import as_text
 
@@ -43,6 +44,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     """Makes the pages of a briefing from a content folder."""
 
     site: Site
+    ours: set[str]
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Watches the content folder, so that `mkdocs serve` sees every change in it."""
@@ -62,12 +64,12 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         _say(findings, examination)
         _stop_if_wrong(findings, config.strict)
         pictures = Pictures(examination.reading.root, examination.library)
-        self.site = Site(Desk(examination.evidence, pictures, findings, config.use_directory_urls))
+        verdict = Verdict(findings, tuple((one.finding, one.because) for one in examination.accepted))
+        self.site = Site(Desk(examination.evidence, pictures, verdict, config.use_directory_urls))
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Adds a file for every page, picture and script, and the navigation."""
-        for uri in self.site.pages:
-            _add(files, File.generated(config, f"{uri}.md", content=""))
+        self.ours = {uri for uri in self.site.pages if _add(files, File.generated(config, f"{uri}.md", content=""))}
         for name, path in self.site.desk.pictures.files.items():
             _add(files, File.generated(config, picture_path(name), abs_src_path=str(path)))
         for address, path in ASSETS.items():
@@ -80,15 +82,15 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Gives our pages their icon and description."""
-        ours = self.site.pages.get(_uri(page))
-        if ours:
+        if _uri(page) in self.ours:
+            ours = self.site.pages[_uri(page)]
             page.meta["icon"] = ours.icon
             page.meta["description"] = ours.about
         return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Puts our own HTML into our pages, and resolves `kind:id` links in the author's."""
-        if _uri(page) not in self.site.pages:
+        if _uri(page) not in self.ours:
             return self.site.prose(html, _uri(page))
         own = self.site.html(_uri(page))
         page.toc = get_toc(cast(Any, headings(own)))
@@ -103,22 +105,31 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             own = config.nav
         else:
             written = (file.src_uri for file in files.documentation_pages())
-            own = [uri for uri in written if uri.removesuffix(".md") not in self.site.pages]
-        entries: list[object] = []
+            own = [uri for uri in written if uri.removesuffix(".md") not in self.ours]
+        first = [{self.site.pages["index"].title: "index.md"}] if "index" in self.ours else []
+        return [*first, *own, *self._sections()]
+
+    def _sections(self) -> Iterator[object]:
+        """Our pages as MkDocs's `nav` says it, but for the overview."""
         for section, pages in self.site.sections():
-            links = [{page.title: f"{page.uri}.md"} for page in pages]
-            entries += [{section.title: links}] if section.title else links
-        return [*entries[:1], *own, *entries[1:]]
+            links = [{page.title: f"{page.uri}.md"} for page in pages if page.uri in self.ours - {"index"}]
+            if section.title and links:
+                yield {section.title: links}
+            else:
+                yield from links
 
 
 def _uri(page: Page) -> str:
     return page.file.src_uri.removesuffix(".md")
 
 
-def _add(files: Files, file: File) -> None:
-    """Our own file, unless the author has written one of that name: theirs stands."""
-    if files.get_file_from_path(file.src_uri) is None:
-        files.append(file)
+def _add(files: Files, file: File) -> bool:
+    """Adds our own file and says so, unless the author has written one of that name: theirs stands."""
+    if files.get_file_from_path(file.src_uri) is not None:
+        log.warning(f"Your own “{file.src_uri}” stands in the place of the page that would be made here.")
+        return False
+    files.append(file)
+    return True
 
 
 def _leave_out_maps(files: Files) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cached_property, lru_cache
 
-from briefgen.findings import Finding
 from briefgen.model.library import SINGULAR, Library
 from briefgen.model.people import Person
 from briefgen.model.work import Step, Task
@@ -16,6 +15,7 @@ from briefgen.pages.rows import Badge, Chip, Link, Mark
 from briefgen.pages.terms import Terms
 from briefgen.pages.texts import Texts
 from briefgen.pages.uses import Use, uses_of
+from briefgen.pages.verdict import Verdict
 from briefgen.pages.words import capital
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.holds import Hold
@@ -30,11 +30,15 @@ class Desk:
     """One site's views work here. Rows are made once and shared by all pages."""
 
     def __init__(
-        self, evidence: Evidence, pictures: Pictures, findings: tuple[Finding, ...] = (), directory_urls: bool = False
+        self,
+        evidence: Evidence,
+        pictures: Pictures,
+        verdict: Verdict = Verdict(),  # noqa: B008 (frozen)
+        directory_urls: bool = False,
     ) -> None:
         self.evidence = evidence
         self.library: Library = evidence.library
-        self.findings = findings
+        self.verdict = verdict
         self.pictures = pictures
         self.links = Links(self.library, directory_urls)
         self.plots = Plots(self.links)

@@ -96,6 +96,19 @@ def home_table(desk: Desk, case: SortieEvidence) -> Iterator[Table]:
     yield Table("_home", "Way home and tether", (Cell("Person"), *_numbers(head)), tuple(rows))
 
 
+def of_person(case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
+    """What one person outside has to spare, as headings and words."""
+    line, first, limits = case.time_home.get(person), case.supplies.first(person), case.sortie.limits
+    if line:
+        moment, seconds = line.worst
+        allowed = f", allowed {show_duration(limits.return_within.likely)}" if limits.return_within else ""
+        yield "Longest way home", f"{show_duration(seconds)}, at {show_elapsed(moment)} elapsed{allowed}"
+        yield "Goes in all", metres(case.travel.metres(person))
+    if first and first.reserve_reached is not None:
+        name = capital(first.name.replace("-", " "))
+        yield "First at its reserve", f"{name}, at {show_elapsed(first.reserve_reached)} elapsed"
+
+
 def _reach(reach: Reach) -> float:
     return reach.metres or 0.0
 

@@ -26,4 +26,5 @@ SECTIONS = (
     Section("figures", "Figures", "figure"),
     Section("learning", "Learning", "outcome"),
     Section("glossary", "", "term"),
+    Section("findings", "", "findings"),
 )

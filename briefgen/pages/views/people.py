@@ -6,14 +6,25 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.model.people import Supply
+from briefgen.pages import margins
 from briefgen.pages.desk import Desk
 from briefgen.pages.flows import FlowTask, flow
+from briefgen.pages.moments import Hold, holds
 from briefgen.pages.page import Page
 from briefgen.pages.records import record_page
 from briefgen.pages.rows import Badge, Cell, Group, Item, Link, Table
 from briefgen.pages.usedby import used_by
-from briefgen.pages.words import capital, count, hours, show_duration
+from briefgen.pages.words import capital, count, hours, show_duration, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
+
+
+@dataclass(frozen=True)
+class HoldRow:
+    """A hold of a person's: before which step, and what ends it; `clock` is when the step begins as planned."""
+
+    clock: str
+    before: Link
+    hold: Hold
 
 
 @dataclass(frozen=True)
@@ -24,6 +35,7 @@ class PersonSortie:
     link: Link
     timeline: str
     sums: tuple[tuple[str, str], ...]
+    holds: tuple[HoldRow, ...]
     tasks: tuple[FlowTask, ...]
 
 
@@ -102,9 +114,21 @@ def _sortie(desk: Desk, case: SortieEvidence, person: str) -> PersonSortie:
         f"_{case.sortie.id}",
         desk.link("sortie", str(case.sortie.id)),
         desk.links.target("timeline", str(case.sortie.id)),
-        (*((name, show_duration(sums[part])) for part, name in names), ("Planned", f"{hours(case.timeline.finish)} h")),
+        (
+            *((name, show_duration(sums[part])) for part, name in names),
+            ("Planned", f"{hours(case.timeline.finish)} h"),
+            *margins.of_person(case, person),
+        ),
+        tuple(_holds(desk, case, person)),
         flow(desk, case, person),
     )
+
+
+def _holds(desk: Desk, case: SortieEvidence, person: str) -> Iterator[HoldRow]:
+    for index in case.plan.flows[person]:
+        step = case.plan.steps[index]
+        for hold in holds(desk, case, step, person):
+            yield HoldRow(show_elapsed(case.timeline.times[index].start), desk.planned(step), hold)
 
 
 def _suit(desk: Desk, suit: str, number: int) -> Page:
