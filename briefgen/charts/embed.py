@@ -1,4 +1,4 @@
-"""A chart as the HTML that stands in a page: EMBED.md says what it holds. One line, so that Markdown leaves it alone."""
+"""A chart as the HTML that stands in a page (see EMBED.md): one line, so that Markdown leaves it alone."""
 
 from __future__ import annotations
 

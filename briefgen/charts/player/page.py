@@ -55,7 +55,8 @@ def _controls(played: Played) -> str:
     return (
         '<div class="bg-player__bar bg-toolbar" role="group" aria-label="Playing">'
         f"{_button('play', 'Play', main=True)}{_button('back', 'Moment before')}{_button('on', 'Moment after')}"
-        f'<label class="bg-field"><span>Speed</span><select class="bg-select" data-play="speed">{options}</select></label>'
+        '<label class="bg-field"><span>Speed</span>'
+        f'<select class="bg-select" data-play="speed">{options}</select></label>'
         '<output class="bg-clock bg-player__clock" data-play="clock">0:00:00</output>'
         '<span class="bg-badge bg-player__light" data-play="light"></span>'
         '<a class="bg-player__here" data-play="here" href="#t=0:00:00">Link to this moment</a></div>'
@@ -65,7 +66,8 @@ def _controls(played: Played) -> str:
         f'<input class="bg-range" data-play="time" type="range" min="0" max="{round(finish)}" step="10" value="0" '
         f'aria-valuetext="0:00:00 of {show_elapsed(finish)}"></label>'
         f'<p class="bg-player__keys">{escape(KEYS)}</p>'
-        '<p class="bg-player__calm" data-play="calm" hidden>Motion is reduced: the sortie is played moment by moment.</p>'
+        '<p class="bg-player__calm" data-play="calm" hidden>'
+        "Motion is reduced: the sortie is played moment by moment.</p>"
     )
 
 
@@ -85,5 +87,6 @@ def _panel(lane: Lane) -> str:
     word = tag("span", escape(pattern_word(person)), class_="bg-now__mark")
     return (
         f'<section class="bg-now__person" data-lane="{lane.number}" aria-label="{escape(person.label_text)}">'
-        f'<h3 class="bg-now__name">{mark}{inside} {word}</h3><div class="bg-now__does" data-play="does"></div></section>'
+        f'<h3 class="bg-now__name">{mark}{inside} {word}</h3>'
+        '<div class="bg-now__does" data-play="does"></div></section>'
     )

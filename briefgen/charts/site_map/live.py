@@ -8,7 +8,7 @@ from typing import Any
 from briefgen.charts.figures import CONFIG
 from briefgen.charts.look import colour
 from briefgen.charts.site_map.layout import DOT, Name, Point, Sheet
-from briefgen.charts.site_map.rows import Spot
+from briefgen.charts.site_map.rows import Path, Spot
 from briefgen.charts.words import for_plotly
 
 Trace = dict[str, Any]
@@ -20,7 +20,8 @@ def figure(wide: Sheet, narrow: Sheet) -> dict[str, Any]:
         "data": list(_data(wide)), "layout": _layout(wide), "config": dict(CONFIG),
         "tools": {
             "fit": (wide.wide, wide.high), "drag": "pan", "zoom": True,
-            "narrow": {"figure": {"data": list(_data(narrow)), "layout": _layout(narrow)}, "fit": (narrow.wide, narrow.high)},
+            "narrow": {"figure": {"data": list(_data(narrow)), "layout": _layout(narrow)},
+                       "fit": (narrow.wide, narrow.high)},
         },
     }  # fmt: skip
 
@@ -59,10 +60,13 @@ def _routes(sheet: Sheet) -> Trace:
         "x": [x for x, _ in points], "y": [y for _, y in points],
         "marker": {"size": 11, "opacity": [1 if path.hazards else 0 for path in paths], "color": colour("danger"),
                    "symbol": "triangle-up", "line": {"color": colour("paper"), "width": 1}},
-        "customdata": [[path.href, for_plotly(path.name), for_plotly(" · ".join(filter(None, (path.length, path.time)))),
-                        _listed(path.hazards)] for path in paths],
+        "customdata": [[path.href, for_plotly(path.name), _measured(path), _listed(path.hazards)] for path in paths],
         "hovertemplate": "<b>%{customdata[1]}</b><br>%{customdata[2]}%{customdata[3]}<extra></extra>",
     }  # fmt: skip
+
+
+def _measured(path: Path) -> str:
+    return for_plotly(" · ".join(filter(None, (path.length, path.time))))
 
 
 def _arrows(sheet: Sheet) -> Trace:
@@ -84,7 +88,8 @@ def _lettering(name: Name) -> tuple[float, float, str, str]:
 def _texts(points: Sequence[tuple[float, float, str, str]], name: str, size: float, ink: str) -> Trace:
     return {
         "type": "scatter", "mode": "text", "name": name, "showlegend": False, "hoverinfo": "skip", "meta": {},
-        "x": [x for x, _, _, _ in points], "y": [y for _, y, _, _ in points], "text": [words for _, _, words, _ in points],
+        "x": [x for x, _, _, _ in points], "y": [y for _, y, _, _ in points],
+        "text": [words for _, _, words, _ in points],
         "textposition": [f"middle {side}" for _, _, _, side in points], "cliponaxis": False,
         "textfont": {"size": size, "color": colour(ink)},
     }  # fmt: skip

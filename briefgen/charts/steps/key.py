@@ -14,9 +14,11 @@ def key(rows: Rows, name: str) -> tuple[Sign, ...]:
         (bool(rows.links), _arrow("c-link", "c-arrow"), "begins only after the other's step"),
         (any(node.foreign or node.hold for node in nodes), svg.rect(1, 2, 28, 12, "c-tab", rx=3), "waits: for what"),
         (any(len(node.columns) > 1 for node in nodes),
-         svg.rect(1, 1, 28, 14, "c-box", rx=3) + svg.rect(1, 1, 14, 4, "c-rim c-lane-1") + svg.rect(15, 1, 14, 4, "c-rim c-lane-3"),
+         svg.rect(1, 1, 28, 14, "c-box", rx=3) + svg.rect(1, 1, 14, 4, "c-rim c-lane-1")
+         + svg.rect(15, 1, 14, 4, "c-rim c-lane-3"),
          "together"),
-        (any(node.hazards for node in nodes), svg.path([(15, 2), (21, 13), (9, 13)], "c-hazard", closed=True), "hazard"),
+        (any(node.hazards for node in nodes),
+         svg.path([(15, 2), (21, 13), (9, 13)], "c-hazard", closed=True), "hazard"),
         (any(node.verifies for node in nodes),
          svg.path([(15, 2), (21, 8), (15, 14), (9, 8)], "c-verifies", closed=True), "verifies by looking"),
         (any(node.critical for node in nodes),

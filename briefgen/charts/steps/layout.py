@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from briefgen.charts.steps.rows import Node, Rows
 from briefgen.charts.words import wrap
@@ -34,7 +35,7 @@ class Style:
 
 @dataclass(frozen=True)
 class Box:
-    """A step as it is drawn. `parts` are its boxes (x and width): one, or several where its people are not neighbours."""
+    """A step as it is drawn. `parts` are its boxes (x, width): several where its people are not neighbours."""
 
     node: Node
     y: float
@@ -159,7 +160,7 @@ def _sequences(diagram: Diagram, placed: Mapping[str, Box]) -> Iterator[tuple[Po
         own = [placed[node.key] for node in diagram.rows.nodes if column.number in node.columns]
         own.sort(key=lambda box: box.y)
         x = diagram.left(column.number) + diagram.column / 2
-        for one, following in zip(own, own[1:], strict=False):
+        for one, following in pairwise(own):
             yield (x, one.y + one.high), (x, following.y)
 
 

@@ -46,7 +46,8 @@ def _lines(lines: Iterable[tuple[Point, ...]], ink: str, name: str) -> Trace:
         points += [*line[:-1], (line[-1][0], line[-1][1] - 4), (None, None)]
         sizes += [*(0 for _ in line[:-1]), 9, 0]
     return {
-        **_quiet(name), "type": "scatter", "mode": "lines+markers", "x": [x for x, _ in points], "y": [y for _, y in points],
+        **_quiet(name), "type": "scatter", "mode": "lines+markers",
+        "x": [x for x, _ in points], "y": [y for _, y in points],
         "line": {"color": colour(ink), "width": 1.6},
         "marker": {"symbol": "triangle-down", "size": sizes, "color": colour(ink), "opacity": 1, "line": {"width": 0}},
     }  # fmt: skip
@@ -125,7 +126,8 @@ def _tabs(diagram: Diagram) -> Trace:
 
 def _text(points: list[tuple[float, float, str]], name: str, size: float, spot: str = "bottom right") -> Trace:
     return {
-        **_quiet(name), "type": "scatter", "mode": "text", "x": [x for x, _, _ in points], "y": [y for _, y, _ in points],
+        **_quiet(name), "type": "scatter", "mode": "text",
+        "x": [x for x, _, _ in points], "y": [y for _, y, _ in points],
         "text": [words for _, _, words in points], "textposition": spot, "cliponaxis": False,
         "textfont": {"size": size, "color": colour("ink")},
     }  # fmt: skip
@@ -162,8 +164,9 @@ def _signs(diagram: Diagram) -> Trace:
     inks = {"hazard": colour("danger"), "verifies": colour("link"), "critical": colour("critical"), "": colour("paper")}
     return {
         **_quiet("signs"), "type": "scatter", "mode": "markers+text",
-        "x": [x for x, _, _, _ in points], "y": [y for _, y, _, _ in points], "text": [words for _, _, _, words in points],
-        "textposition": "middle right", "textfont": {"size": style.text - 1, "color": colour("ink")}, "cliponaxis": False,
+        "x": [x for x, _, _, _ in points], "y": [y for _, y, _, _ in points],
+        "text": [words for _, _, _, words in points], "textposition": "middle right", "cliponaxis": False,
+        "textfont": {"size": style.text - 1, "color": colour("ink")},
         "marker": {"opacity": 1, "symbol": [_SHAPES.get(shape, "circle") for _, _, shape, _ in points],
                    "size": [9 if shape else 0 for _, _, shape, _ in points],
                    "color": [inks[shape] for _, _, shape, _ in points],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from briefgen.charts.chart import Href
 from briefgen.charts.words import plain
@@ -35,7 +36,7 @@ class Foreign:
 
 @dataclass(frozen=True)
 class Node:
-    """A step. `columns` are its people; `hazards` and `signs` are words to print; `hold` is the longest planned wait."""
+    """A step. `columns` are its people; `hazards` and `verifies` are words to print; `hold` is the longest wait."""
 
     key: str
     number: int
@@ -68,7 +69,7 @@ class Rows:
         pairs = []
         for column in self.columns:
             own = [node.key for node in self.nodes if column.number in node.columns]
-            pairs += list(zip(own, own[1:], strict=False))
+            pairs += pairwise(own)
         return tuple(dict.fromkeys(pairs))
 
 

@@ -17,8 +17,10 @@ def key(rows: Rows, name: str) -> tuple[Sign, ...]:
     steps = [bar for bar in rows.bars if bar.kind == "step"]
     signs: list[tuple[bool, str, str]] = [
         (bool(steps), _box("c-step"), "step"),
-        (any(bar.together for bar in steps), _box("c-joint", tile(f"{name}-k1", "together")), "together: one step, several people"),
-        (any(bar.optional for bar in steps), _box("c-step c-optional", tile(f"{name}-k2", "optional")), "optional task"),
+        (any(bar.together for bar in steps), _box("c-joint", tile(f"{name}-k1", "together")),
+         "together: one step, several people"),
+        (any(bar.optional for bar in steps), _box("c-step c-optional", tile(f"{name}-k2", "optional")),
+         "optional task"),
         ("way" in kinds, _box("c-way", tile(f"{name}-k3", "way"), 6), "on the way"),
         ("wait" in kinds, _box("c-wait", tile(f"{name}-k4", "wait")), "hold: waits for somebody"),
         ("standby" in kinds, _box("c-standby", tile(f"{name}-k5", "wait"), 6), "stands by"),

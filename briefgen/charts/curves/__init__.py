@@ -1,0 +1,52 @@
+"""Charts of curves over elapsed time, in panels: what `supplies` and `homeward` have in common."""
+
+from __future__ import annotations
+
+from briefgen.charts import svg
+from briefgen.charts.chart import Chart, Sign, Table
+from briefgen.charts.curves import live, still
+from briefgen.charts.curves.rows import Curve, Level, Panel, Rows, thinned
+from briefgen.charts.look import tile, tiles
+
+__all__ = ["Curve", "Level", "Panel", "Rows", "curves_chart", "thinned"]
+
+
+def curves_chart(rows: Rows, kind: str, summary: str, table: Table, beyond: str) -> Chart:
+    """The chart of these rows; `beyond` says what the hatched ground means."""
+    drawn = any(panel.curves for panel in rows.panels)
+    return Chart(
+        id=rows.id,
+        kind=kind,
+        title=rows.title,
+        summary=summary,
+        still=still.draw(rows, rows.id, narrow=False) if drawn else "",
+        narrow=still.draw(rows, f"{rows.id}-narrow", narrow=True) if drawn else "",
+        figure=live.figure(rows) if drawn else {},
+        table=table,
+        key=tuple(_key(rows, beyond)) if drawn else (),
+    )
+
+
+def _key(rows: Rows, beyond: str) -> list[Sign]:
+    curves = {curve.number: curve for panel in rows.panels for curve in panel.curves}
+    signs = [
+        Sign(
+            _drawing(svg.path([(1, 8), (29, 8)], f"c-curve c-{one.tone}", stroke_dasharray=one.dash[1] or None)),
+            one.person.label_text,
+        )
+        for _, one in sorted(curves.items())
+    ]
+    if any(panel.levels for panel in rows.panels):
+        signs.append(Sign(_patch(f"{rows.id}-k1", "reserve"), beyond))
+    if rows.nights:
+        signs.append(Sign(_patch(f"{rows.id}-k2", "night"), "night"))
+    return signs
+
+
+def _patch(name: str, ground: str) -> str:
+    shapes = svg.rect(1, 1, 28, 14, f"c-{ground}") + svg.rect(1, 1, 28, 14, "c-pattern", fill=tile(name, ground))
+    return _drawing(tiles(name, ground) + shapes)
+
+
+def _drawing(inside: str) -> str:
+    return svg.tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")

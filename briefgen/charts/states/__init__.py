@@ -1,0 +1,82 @@
+"""Controls and all equipment that changes, over time: its states, who confirms them, and which steps rely on them."""
+
+from __future__ import annotations
+
+from briefgen.charts import svg
+from briefgen.charts.chart import Cell, Chart, Href, Sign, Table
+from briefgen.charts.states import live, still
+from briefgen.charts.states.layout import Frame
+from briefgen.charts.states.rows import Band, Lane, Rows, Use, states_rows
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_elapsed
+
+__all__ = ["Band", "Lane", "Rows", "Use", "states_chart", "states_rows"]
+
+
+def states_chart(evidence: SortieEvidence, href: Href) -> Chart:
+    """The states of one sortie. Raises CircleFound when its order runs in a circle."""
+    rows = states_rows(evidence, href)
+    wide, narrow = (Frame(width, rows.finish, len(rows.lanes)) for width in (920.0, 390.0))
+    drawn = bool(rows.lanes)
+    return Chart(
+        id=f"states-{rows.sortie}",
+        kind="states",
+        title=f"States of equipment: {rows.title}",
+        summary=summary(rows),
+        still=still.draw(rows, wide.wide) if drawn else "",
+        narrow=still.draw(rows, narrow.wide) if drawn else "",
+        figure=live.figure(rows, wide, narrow) if drawn else {},
+        table=_table(rows),
+        key=tuple(_key(rows)),
+    )
+
+
+def summary(rows: Rows) -> str:
+    """How many controls and other equipment change, and how often a state is confirmed."""
+    if not rows.lanes:
+        return "This sortie changes no equipment."
+    controls = sum(lane.control for lane in rows.lanes)
+    looks = sum(use.looks for lane in rows.lanes for use in lane.uses)
+    return (
+        f"{controls} controls, which keep a hazard controlled, and {len(rows.lanes) - controls} other equipment items; "
+        f"{looks} times somebody confirms a state by looking."
+    )
+
+
+def _table(rows: Rows) -> Table:
+    return Table(
+        caption=f"States of equipment: {rows.title}, in elapsed time (hours:minutes:seconds)",
+        head=("Equipment", "State", "From", "Until", "Brought about by", "Confirmed or relied on by"),
+        rows=tuple(_row(lane, band) for lane in rows.lanes for band in lane.bands),
+        numbers=frozenset({2, 3}),
+    )
+
+
+def _row(lane: Lane, band: Band) -> tuple[Cell, ...]:
+    uses = [use.words for use in lane.uses if band.start <= (use.end if use.looks else use.start) < band.end]
+    name = f"{lane.name} (control)" if lane.control else lane.name
+    return (
+        Cell(name, lane.href),
+        Cell(band.state),
+        Cell(show_elapsed(band.start)),
+        Cell(show_elapsed(band.end)),
+        Cell(band.cause, band.href),
+        Cell("; ".join(uses)),
+    )
+
+
+def _key(rows: Rows) -> list[Sign]:
+    uses = [use for lane in rows.lanes for use in lane.uses]
+    diamond = svg.path([(15, 2), (21, 8), (15, 14), (9, 8)], "c-verifies", closed=True)
+    signs = (
+        (bool(rows.lanes), svg.rect(1, 1, 28, 14, "c-state c-state-begun", rx=2), "as the sortie began"),
+        (any(not band.begun for lane in rows.lanes for band in lane.bands),
+         svg.rect(1, 1, 28, 14, "c-state", rx=2), "changed by a step"),
+        (any(use.looks for use in uses), diamond, "somebody confirms it"),
+        (any(not use.looks for use in uses), svg.rect(1, 6, 28, 3, "c-need"), "a step relies on it"),
+    )  # fmt: skip
+    return [Sign(_drawing(drawing), words) for shown, drawing, words in signs if shown]
+
+
+def _drawing(inside: str) -> str:
+    return svg.tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")

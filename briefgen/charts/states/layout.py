@@ -1,0 +1,34 @@
+"""Where the lanes of the states chart stand: each name above its band, so that one drawing fits any width."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+LANE, HEAD, FOOT = 44.0, 26.0, 8.0
+NAME, BAND, NEED = 14.0, 18.0, 36.0
+"""Down from a lane's top: the name's baseline, the band's top, the line of what relies on it."""
+BAND_HIGH = 15.0
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A sheet of a width; time runs over it from `left` for `long` pixels."""
+
+    wide: float
+    finish: float
+    count: int
+    left: float = 8.0
+
+    @property
+    def long(self) -> float:
+        return self.wide - 2 * self.left
+
+    @property
+    def high(self) -> float:
+        return HEAD + self.count * LANE + FOOT
+
+    def x(self, seconds: float) -> float:
+        return self.left + seconds / max(self.finish, 1.0) * self.long
+
+    def y(self, lane: int, offset: float = 0.0) -> float:
+        return HEAD + lane * LANE + offset

@@ -1,0 +1,57 @@
+"""The states chart drawn at build time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.charts import svg
+from briefgen.charts.states.layout import BAND, BAND_HIGH, HEAD, NAME, NEED, Frame
+from briefgen.charts.states.rows import Band, Lane, Rows, Use
+from briefgen.charts.timeline.measures import ticks
+from briefgen.charts.words import clip, width
+
+
+def draw(rows: Rows, wide: float) -> str:
+    """The chart as SVG at a width."""
+    frame = Frame(wide, rows.finish, len(rows.lanes))
+    return svg.drawing(
+        wide, frame.high, *_axis(frame),
+        *(_lane(lane, number, frame) for number, lane in enumerate(rows.lanes)),
+        words=f"States of equipment over time: {rows.title}", class_="c-states",
+    )  # fmt: skip
+
+
+def _axis(frame: Frame) -> Iterator[str]:
+    for seconds, words in ticks(frame.finish, 14 if frame.wide > 600 else 8):
+        yield svg.line(frame.x(seconds), HEAD - 6, frame.x(seconds), frame.high, "c-grid")
+        place = "c-small c-middle" if seconds else "c-small"
+        yield svg.label(frame.x(seconds), HEAD - 12, words, place)
+
+
+def _lane(lane: Lane, number: int, frame: Frame) -> str:
+    top = frame.y(number)
+    name = svg.label(frame.left, top + NAME, lane.name, "c-name")
+    if lane.control:
+        name += svg.label(frame.left + width(lane.name, 14.2) + 8, top + NAME, "control", "c-small c-soft")
+    bands = "".join(_band(band, frame, frame.y(number, BAND)) for band in lane.bands)
+    uses = "".join(_use(use, frame, number) for use in sorted(lane.uses, key=lambda use: use.looks))
+    return svg.link(lane.href, name) + bands + uses
+
+
+def _band(band: Band, frame: Frame, y: float) -> str:
+    x, wide = frame.x(band.start), frame.x(band.end) - frame.x(band.start)
+    shape = svg.rect(x, y, wide, BAND_HIGH, "c-state c-state-begun" if band.begun else "c-state", rx=2)
+    words = svg.label(
+        x + 4, y + 11.5, clip(band.state, wide - 6, 11), "c-small" if band.begun else "c-small c-on-state"
+    )
+    return svg.link(band.href, shape, words, title=f"{band.state}: {band.cause}", tabindex=-1)
+
+
+def _use(use: Use, frame: Frame, number: int) -> str:
+    if use.looks:
+        x, y = frame.x(use.end), frame.y(number, BAND) - 3
+        shape = svg.path([(x, y - 5), (x + 5, y), (x, y + 5), (x - 5, y)], "c-verifies c-rimmed", closed=True)
+    else:
+        x, wide = frame.x(use.start), max(1.5, frame.x(use.end) - frame.x(use.start))
+        shape = svg.rect(x, frame.y(number, NEED) - 1.5, wide, 3, "c-need")
+    return svg.link(use.href, shape, title=use.words, tabindex=-1)
