@@ -1,0 +1,170 @@
+"""The judge's own reading of a plan: what each step does, and everybody's order of steps. Plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import product
+from typing import Any
+
+Content = Mapping[str, Mapping[str, Any]]
+Spot = tuple[str, str]
+"""`("at", place)`, `("in", bag)` or `("with", person)`."""
+Item = tuple[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True)
+class World:
+    """How a sortie finds things: where they are, how items are, what is left of lots, who must not confirm what.
+
+    `open_controls` are the controls that nobody but who set them has looked at, with those people.
+    """
+
+    spots: Mapping[str, Spot]
+    states: Mapping[Item, str]
+    stock: Mapping[str, int]
+    open_controls: Mapping[Item, frozenset[str]]
+
+
+def first_world(content: Content) -> World:
+    """The world before the first sortie."""
+    things = {**content.get("tools", {}), **content.get("bags", {})}
+    bags = content.get("bags", {})
+    spots = {name: ("in" if one["stowed"] in bags else "at", str(one["stowed"])) for name, one in things.items()}
+    states = {
+        (name, item): str(one["starts"]) for name, one in content.get("equipment", {}).items() for item in items(one)
+    }
+    counts = {name: int(tool.get("count", 1)) for name, tool in content.get("tools", {}).items()}
+    return World(spots, states, {name: count for name, count in counts.items() if count > 1}, {})
+
+
+def items(equipment: Mapping[str, Any]) -> list[tuple[str, ...]]:
+    """All items of an equipment."""
+    return [tuple(map(str, names)) for names in product(*equipment.get("parts", {}).values())]
+
+
+def listed(value: Any) -> list[str]:
+    """One word, or several."""
+    return [] if value is None else [value] if isinstance(value, str) else list(value)
+
+
+@dataclass(frozen=True)
+class Deed:
+    """A step of the plan, with all that it does. `things` says what it moves where, `lots` what it spends."""
+
+    key: str
+    people: tuple[str, ...]
+    outside: tuple[str, ...]
+    place: str | None
+    raw: Mapping[str, Any]
+    needs: tuple[tuple[Item, str, bool, bool], ...]
+    sets: Mapping[Item, str]
+    looks: tuple[tuple[Item, str], ...]
+    moves: Mapping[str, Spot]
+    lots: Mapping[str, int]
+
+    @property
+    def picks(self) -> list[str]:
+        return listed(self.raw.get("picks"))
+
+    @property
+    def uses(self) -> list[str]:
+        return [one if isinstance(one, str) else next(iter(one)) for one in self.raw.get("with", [])]
+
+
+class Plan:
+    """The deeds of a sortie and everybody's order of them, without the tasks left out."""
+
+    def __init__(self, content: Content, sortie: Mapping[str, Any], left_out: frozenset[str]) -> None:
+        self.content, self.sortie, self.left_out = content, sortie, left_out
+        self.flows = {person: self._flow(person, entries) for person, entries in sortie["flow"].items()}
+        self.steps: dict[str, Deed] = {}
+        for key in (key for flow in self.flows.values() for key in flow):
+            self.steps.setdefault(key, self._deed(key))
+        self.waits = {key: self._waits_for(key) for key in self.steps}
+
+    def optional(self) -> list[str]:
+        """The tasks that may be left out, in the order in which they come up."""
+        names = dict.fromkeys(key.split("/")[0] for key in self.steps)
+        return [name for name in names if self.content["tasks"][name].get("priority", "required") != "required"]
+
+    def _flow(self, person: str, entries: Any) -> list[str]:
+        single = {self._key(entry) for entry in listed(entries) if "/" in entry}
+        flow: list[str] = []
+        for entry in listed(entries):
+            if "/" in entry:
+                flow.append(self._key(entry))
+                continue
+            for number, raw in enumerate(self.content["tasks"][entry]["steps"], start=1):
+                key = f"{entry}/{raw.get('id', number)}"
+                if person in listed(raw["who"]) and key not in single:
+                    flow.append(key)
+        return [key for key in flow if key.split("/")[0] not in self.left_out]
+
+    def _key(self, name: str) -> str:
+        task, step = name.split("/")
+        for number, raw in enumerate(self.content["tasks"][task]["steps"], start=1):
+            if step in (str(number), raw.get("id")):
+                return f"{task}/{raw.get('id', number)}"
+        raise KeyError(name)
+
+    def _waits_for(self, key: str) -> set[str]:
+        own = {flow[flow.index(key) - 1] for flow in self.flows.values() if key in flow and flow.index(key)}
+        linked = {self._key(name) for name in listed(self.steps[key].raw.get("after"))}
+        return own | {name for name in linked if name in self.steps}
+
+    def _deed(self, key: str) -> Deed:
+        task = key.split("/")[0]
+        record = self.content["tasks"][task]
+        raw = next(
+            step for number, step in enumerate(record["steps"], start=1) if f"{task}/{step.get('id', number)}" == key
+        )
+        people = tuple(person for person in listed(raw["who"]) if key in self.flows.get(person, []))
+        outside = tuple(person for person in people if self.content["people"][person]["post"] == "outside")
+        place = raw.get("at") or record.get("place") if outside else None
+        sets = {item: state for name, state in raw.get("sets", {}).items() for item in self._items(raw, name)}
+        looks = tuple(
+            (item, state) for name, state in raw.get("verifies", {}).items() for item in self._items(raw, name)
+        )
+        times = len(self._items(raw, _each(raw)[0])) if raw.get("each") else 1
+        lots = {name: int(number) * times for name, number in raw.get("spends", {}).items()}
+        return Deed(
+            key, people, outside, place, raw, tuple(self._needs(raw, sets)), sets, looks,
+            dict(self._moves(raw, outside)), lots,
+        )  # fmt: skip
+
+    def _items(self, raw: Mapping[str, Any], name: str) -> list[Item]:
+        equipment = self.content["equipment"][name]
+        chosen, where = _each(raw)
+        every = items(equipment)
+        if chosen == name:
+            parts = list(equipment["parts"])
+            every = [
+                item
+                for item in every
+                if all(part not in where or one in listed(where[part]) for part, one in zip(parts, item, strict=True))
+            ]
+        return [(name, item) for item in every]
+
+    def _needs(self, raw: Mapping[str, Any], sets: Mapping[Item, str]) -> Iterator[tuple[Item, str, bool, bool]]:
+        """Items and states that must hold throughout, whether they are relied on, and whether they are looked at."""
+        relied = {(item, state) for name, state in raw.get("requires", {}).items() for item in self._items(raw, name)}
+        looked = {(item, state) for name, state in raw.get("verifies", {}).items() for item in self._items(raw, name)}
+        for item, state in sorted(relied | looked):
+            if (item, state) in relied or sets.get(item) != state:  # else it looks at its own work
+                yield item, state, (item, state) in relied, (item, state) in looked
+
+    def _moves(self, raw: Mapping[str, Any], outside: tuple[str, ...]) -> Iterator[tuple[str, Spot]]:
+        """Where a step's things are when it is over."""
+        if outside:
+            yield from ((thing, ("with", outside[0])) for thing in listed(raw.get("picks")))
+        yield from ((thing, ("with", person)) for thing, person in raw.get("hands", {}).items())
+        for thing, goal in raw.get("leaves", {}).items():
+            yield thing, ("in" if goal in self.content.get("bags", {}) else "at", goal)
+
+
+def _each(raw: Mapping[str, Any]) -> tuple[str, Mapping[str, Any]]:
+    each = raw.get("each")
+    if each is None:
+        return "", {}
+    return (each, {}) if isinstance(each, str) else (each["equipment"], each.get("where", {}))

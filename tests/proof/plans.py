@@ -1,0 +1,64 @@
+"""Random small plans as content: two to four people, up to eight steps or so, everything a proof must see through.
+
+A plan is first acted out (acting.py), so that it is mostly sound; about half of the plans are then damaged (damage.py).
+The same seed gives the same plan.
+"""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+from briefgen.model.library import KINDS, Library
+from briefgen.model.values import RawList, RawMap
+from briefgen.source import Position, Text
+from tests.proof.acting import MOST_STEPS, Act, Content, Scene
+from tests.proof.damage import damage
+
+
+def random_content(seed: int) -> Content:
+    """The content with this number."""
+    rng = random.Random(seed)
+    scene = Scene(rng)
+    for name in ["s", "t"][: 1 + (rng.random() < 0.2)]:
+        Act(scene, name, most=MOST_STEPS if name == "s" and rng.random() < 0.8 else 4).write()
+    scene.content["programme"]["p"]["sorties"] = list(scene.content["sorties"])
+    if rng.random() < 0.52:
+        for _ in range(rng.choice([1, 1, 2])):
+            damage(rng, scene.content)
+    return scene.content
+
+
+def library_of(content: Content) -> Library:
+    """The same content as validated records; every value has a line of its own."""
+    lines = _Lines()
+    return Library(
+        {
+            kind: {
+                name: KINDS[kind].model.model_validate(lines.put(raw)).known_as(Text(name, lines.next()))
+                for name, raw in records.items()
+            }
+            for kind, records in content.items()
+        }
+    )
+
+
+class _Lines:
+    def __init__(self) -> None:
+        self.number = 0
+
+    def next(self) -> Position:
+        self.number += 1
+        return Position("plan.yaml", self.number, 1)
+
+    def put(self, raw: Any) -> Any:
+        """The raw value as read from a file."""
+        if isinstance(raw, dict):
+            made = RawMap({Text(key, self.next()): self.put(value) for key, value in raw.items()})
+            made.position = self.next()
+            return made
+        if isinstance(raw, list):
+            row = RawList(self.put(value) for value in raw)
+            row.position = self.next()
+            return row
+        return Text(str(raw), self.next())
