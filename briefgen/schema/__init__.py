@@ -1,0 +1,1 @@
+"""A JSON Schema for editors, generated from the model."""
