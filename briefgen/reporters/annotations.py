@@ -54,7 +54,8 @@ def _words(finding: Finding) -> str:
 def _plain(finding: Finding, prefix: str) -> str:
     spot = finding.position
     place = f"{path_of(spot, prefix)}:{spot.line}:{spot.column}" if spot.line else path_of(spot, prefix)
-    return f"{place}: {finding.level}: {_words(finding)} [{finding.rule}]".replace("\n", " ")
+    words = " ".join(_words(finding).split())
+    return f"{place}: {finding.level}: {words} [{finding.rule}]"
 
 
 _GITHUB = {Level.ERROR: "error", Level.WARNING: "warning", Level.ADVICE: "notice"}
