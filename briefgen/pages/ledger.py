@@ -122,13 +122,16 @@ def packing(desk: Desk, case: SortieEvidence, *, at_end: bool) -> tuple[PackRow,
     moved = {move.thing for move in case.custody.moves}
     roots = [name for name in (*desk.library.bags, *desk.library.tools) if spots.get(name) == home]
     stock = case.custody.left if at_end else case.custody.stock
-    return tuple(row for name in roots if name in moved for row in _pack(desk, spots, stock, name, 0))
+    return tuple(row for name in roots if name in moved for row in packed(desk, spots, stock, name))
 
 
-def _pack(desk: Desk, spots: Mapping[str, Spot], stock: Mapping[str, int], name: str, depth: int) -> Iterator[PackRow]:
+def packed(
+    desk: Desk, spots: Mapping[str, Spot], stock: Mapping[str, int], name: str, depth: int = 0
+) -> Iterator[PackRow]:
+    """A thing and, if it is a bag, all that is in it, the bags in it with theirs."""
     thing = desk.library.thing(name)
     mass = kilograms(thing.mass) if thing and thing.mass is not None else ""
     yield PackRow(desk.thing(name), depth, count(stock.get(name, 1), "piece"), mass)
     for inner in (*desk.library.bags, *desk.library.tools):
         if spots.get(inner) == Spot("bags", name) and depth < len(desk.library.bags):
-            yield from _pack(desk, spots, stock, inner, depth + 1)
+            yield from packed(desk, spots, stock, inner, depth + 1)

@@ -19,6 +19,7 @@ SECTIONS = (
     Section("sorties", "Sorties", "sortie"),
     Section("tasks", "Tasks", "task"),
     Section("people", "People", "person"),
+    Section("cards", "Cue cards", "card"),
     Section("tools", "Tools and bags", "tool"),
     Section("places", "Places", "place"),
     Section("equipment", "Equipment", "equipment"),
