@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from briefgen.model.library import SINGULAR
@@ -70,20 +70,27 @@ def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow
 
 
 def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRow]:
-    users: dict[str, list[Link]] = {}
-    for use in desk.uses.get(("figure", identifier), ()):
-        if use.kind == "task" and use.part and use.callout:
-            task = desk.library.tasks[use.identifier]
-            step = desk.links.step(use.identifier, use.part)
-            words = f"{task.label_text}, step {step.number}" if step else task.label_text
-            users.setdefault(use.callout, []).append(
-                Link(desk.texts.plain(words), desk.links.target("task", use.identifier, use.part))
-            )
+    users = _users(desk, identifier)
     for number, (name, callout) in enumerate(record.callouts.items(), start=1):
         anchor = callout_anchor(identifier, str(name))
         x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
         used = tuple(users.get(str(name), ()))
         yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, shown(desk, str(callout.shows)), used)
+
+
+def _users(desk: Desk, figure: str) -> Mapping[str, list[Link]]:
+    """The steps that use each callout; a task is named with the first of its steps."""
+    users: dict[str, list[Link]] = {}
+    named: set[tuple[str, str]] = set()
+    for use in desk.uses.get(("figure", figure), ()):
+        step = desk.links.step(use.identifier, use.part) if use.kind == "task" and use.callout else None
+        if step:
+            words = f"step {step.number}"
+            if (use.callout, use.identifier) not in named:
+                words = f"{desk.label('task', use.identifier)}, {words}"
+            named.add((use.callout, use.identifier))
+            users.setdefault(use.callout, []).append(Link(words, desk.links.target("task", use.identifier, use.part)))
+    return users
 
 
 def shown(desk: Desk, words: str) -> Link:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.model.work import Sortie
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Badge, Key, Link, Mark
 from briefgen.pages.words import hours, span
+from briefgen.proof.clock import start_of
 from briefgen.proof.evidence import SortieEvidence
 
 
@@ -99,9 +101,15 @@ def sortie_card(desk: Desk, case: SortieEvidence) -> SortieCard:
         sortie_keys(case),
         task_lines(desk, case),
         tuple(desk.link("task", str(name)) for name in sortie.get_aheads),
-        str(sortie.starts or ""),
+        starts(sortie),
         str(sortie.revision or ""),
     )
+
+
+def starts(sortie: Sortie) -> str:
+    """When a sortie starts: `2042-05-11 07:30 UTC`, or nothing."""
+    moment = start_of(sortie)
+    return f"{moment:%Y-%m-%d %H:%M} UTC" if moment else ""
 
 
 def sortie_keys(case: SortieEvidence) -> tuple[Key, ...]:

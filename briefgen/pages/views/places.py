@@ -26,7 +26,8 @@ def pages(desk: Desk) -> Iterator[Page]:
             "charts": (desk.plots.site_map(desk.library),),
             "title": "Places",
             "icon": "place",
-            "lead": "The worksites. Ways between them are on the page of the routes.",
+            "lead": "The worksites and the ways between them.",
+            "routes": desk.links.page("routes"),
             "groups": (Group("", "", tuple(_item(desk, place) for place in places.values())),),
         },
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Chip, Group, Item, Key, Link, Mark
-from briefgen.pages.views.overview import Tile, sortie_keys, task_lines
+from briefgen.pages.views.overview import Tile, sortie_keys, starts, task_lines
 from briefgen.pages.words import hours, show_duration
 from briefgen.proof.evidence import SortieEvidence
 
@@ -104,8 +104,8 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
 
 def _limits(desk: Desk, case: SortieEvidence) -> Iterator[Key]:
     limits, orbit = case.sortie.limits, case.sortie.orbit
-    if case.sortie.starts:
-        yield Key("Starts", str(case.sortie.starts))
+    if starts(case.sortie):
+        yield Key("Starts", starts(case.sortie))
     yield Key("Length", show_duration(limits.length.likely))
     if limits.reserve:
         yield Key("Reserve at the end", show_duration(limits.reserve.likely))

@@ -1,0 +1,108 @@
+"""Builds sites for tests, and reads them."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+from bs4 import BeautifulSoup, Tag
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+
+ROOT = Path(__file__).parents[2]
+DEMO = ROOT / "content_demo"
+
+
+def configuration(content: Path, target: Path, **options: Any) -> Any:
+    """The demo's settings for another content folder and another site folder."""
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(target), **options)
+    config.plugins["briefgen"].config["content"] = str(content)
+    return config
+
+
+def build_site(content: Path, target: Path, **options: Any) -> Path:
+    """Builds a site and returns its folder. Raises what MkDocs raises."""
+    build(configuration(content, target, **options))
+    return target
+
+
+@contextmanager
+def logged() -> Iterator[list[str]]:
+    """The messages that MkDocs and its plugins log meanwhile, each with its level in front."""
+    messages: list[str] = []
+
+    class Keep(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            messages.append(f"{record.levelname} {record.getMessage()}")
+
+    handler, logger = Keep(), logging.getLogger("mkdocs")
+    before = logger.level
+    logger.addHandler(handler)
+    logger.setLevel(logging.INFO)
+    try:
+        yield messages
+    finally:
+        logger.removeHandler(handler)
+        logger.setLevel(before)
+
+
+class BuiltSite:
+    """A built site: its pages parsed on first use."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    @cached_property
+    def pages(self) -> Mapping[str, BeautifulSoup]:
+        """Every page by its path."""
+        found = sorted(self.folder.rglob("*.html"))
+        return {
+            path.relative_to(self.folder).as_posix(): BeautifulSoup(path.read_text(encoding="utf-8"), "lxml")
+            for path in found
+        }
+
+    @cached_property
+    def ids(self) -> Mapping[str, set[str]]:
+        """Every id by page; `__top` is the browser's own."""
+        return {name: {str(tag["id"]) for tag in page.find_all(id=True)} for name, page in self.pages.items()}
+
+    def article(self, name: str) -> Tag:
+        """The inside of a page's frame."""
+        found = self.pages[name].find("article")
+        assert isinstance(found, Tag), f"{name} has no article"
+        return found
+
+    def articles(self) -> Iterator[tuple[str, Tag]]:
+        """Every page's inside."""
+        for name in self.pages:
+            if name != "404.html":
+                yield name, self.article(name)
+
+    def broken_links(self) -> Iterator[str]:
+        """Links, pictures and scripts that lead nowhere within the site."""
+        for name, page in self.pages.items():
+            if name == "404.html":
+                continue  # served from anywhere, so its links start at the server's root
+            for tag in page.find_all(["a", "link", "img", "script"]):
+                address = str(tag.get("href") or tag.get("src") or "")
+                problem = self._problem(name, address) if address else ""
+                if problem:
+                    yield f"{name}: {address} {problem}"
+
+    def _problem(self, name: str, address: str) -> str:
+        parts = urlsplit(address)
+        if parts.scheme or parts.netloc:
+            return "leaves the site"
+        target = (self.folder / name).parent / unquote(parts.path) if parts.path else self.folder / name
+        target = Path(str(target.resolve()))
+        if not target.is_file():
+            return "is no file"
+        page = target.relative_to(self.folder.resolve()).as_posix()
+        if parts.fragment and page in self.ids and unquote(parts.fragment) not in self.ids[page]:
+            return "is no anchor there"
+        return ""

@@ -1,0 +1,264 @@
+"""The demo's built site, page by page."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from itertools import pairwise
+
+import pytest
+from bs4 import Tag
+
+from briefgen.model.library import KINDS
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_duration, show_elapsed
+from tests.demo import demo
+from tests.pages.site_tools import BuiltSite
+
+OWN_PAGES = {
+    "sorties": "sorties", "tasks": "tasks", "people": "people", "suits": "suits", "places": "places", "tools": "tools",
+    "bags": "bags", "equipment": "equipment", "hazards": "hazards", "figures": "figures",
+}  # fmt: skip
+SHARED_PAGES = {"routes": "routes", "outcomes": "outcomes", "questions": "questions", "terms": "glossary"}
+
+
+def cases() -> list[SortieEvidence]:
+    return list(demo().evidence.sorties.values())
+
+
+def words(tag: Tag | None) -> str:
+    return re.sub(r"\s+", " ", tag.get_text(" ")).strip() if tag else ""
+
+
+def test_every_link_anchor_picture_and_script_of_the_site_resolves(demo_site: BuiltSite) -> None:
+    assert list(demo_site.broken_links()) == []
+
+
+def test_every_record_of_the_library_has_its_page_or_its_anchor(demo_site: BuiltSite) -> None:
+    missing = []
+    for kind, record in demo().library.every():
+        if kind in OWN_PAGES and f"{OWN_PAGES[kind]}/{record.id}.html" not in demo_site.pages:
+            missing.append(f"{kind}/{record.id}")
+        if kind in SHARED_PAGES and record.id not in demo_site.ids[f"{SHARED_PAGES[kind]}.html"]:
+            missing.append(f"{kind}#{record.id}")
+    assert missing == []
+    assert {*OWN_PAGES, *SHARED_PAGES, "programme"} == set(KINDS)
+
+
+def test_every_step_of_every_task_has_an_anchor_that_is_its_heading(demo_site: BuiltSite) -> None:
+    for name, task in demo().library.tasks.items():
+        article = demo_site.article(f"tasks/{name}.html")
+        for step in task.steps:
+            heading = article.find(id=step.key)
+            assert isinstance(heading, Tag), f"{name}/{step.key} has no anchor"
+            assert heading.name == "h3"
+
+
+def test_no_id_stands_twice_on_a_page(demo_site: BuiltSite) -> None:
+    for name, page in demo_site.pages.items():
+        counted = Counter(str(tag["id"]) for tag in page.find_all(id=True))
+        assert [identifier for identifier, number in counted.items() if number > 1] == [], name
+
+
+def test_every_page_has_one_first_heading_and_skips_no_level(demo_site: BuiltSite) -> None:
+    for name, article in demo_site.articles():
+        levels = [int(heading.name[1]) for heading in article.find_all(re.compile(r"h[1-6]"))]
+        assert levels[0] == 1, name
+        assert levels.count(1) == 1, name
+        assert all(second <= first + 1 for first, second in pairwise(levels)), name
+
+
+def test_every_page_says_that_it_is_a_training_aid(demo_site: BuiltSite) -> None:
+    for name, page in demo_site.pages.items():
+        caution = words(page.find(class_="bg-caution"))
+        assert "not the approved procedure" in caution, name
+
+
+def test_the_overview_leads_to_every_step_in_two_clicks(demo_site: BuiltSite) -> None:
+    first = {
+        _page_of("index.html", str(link["href"])) for link in demo_site.pages["index.html"].find_all("a", href=True)
+    }
+    reached: set[str] = set()
+    for name in first & demo_site.pages.keys():
+        for link in demo_site.pages[name].find_all("a", href=True):
+            path, _, anchor = str(link["href"]).partition("#")
+            reached.add(f"{_page_of(name, path) if path else name}#{anchor}")
+    for case in cases():
+        for step in case.plan.steps:
+            task, _, key = step.key.partition("/")
+            assert f"tasks/{task}.html#{key}" in reached
+
+
+def _page_of(name: str, address: str) -> str:
+    parts = (name.rpartition("/")[0] + "/" + address.partition("#")[0]).split("/")
+    path: list[str] = []
+    for part in parts:
+        if part == "..":
+            path.pop()
+        elif part:
+            path.append(part)
+    return "/".join(path)
+
+
+def test_hazards_stand_ahead_of_the_step_that_carries_them(demo_site: BuiltSite) -> None:
+    seen = 0
+    for name, task in demo().library.tasks.items():
+        for step in task.steps:
+            item = demo_site.article(f"tasks/{name}.html").find(id=step.key)
+            assert isinstance(item, Tag)
+            box = item.find_parent("li")
+            assert isinstance(box, Tag)
+            order = [tag for tag in box.find_all(True) if tag is item or "bg-hazard" in (tag.get("class") or [])]
+            statements = [words(tag) for tag in order[: order.index(item)]]
+            assert order[-1] is item, f"{name}/{step.key}: a hazard stands after the step"
+            for hazard in step.hazards:
+                record = demo().library.hazards[hazard]
+                texts = [record.hazard, record.consequence, record.avoid, record.signal.capitalize()]
+                assert any(all(_bare(text) in _bare(statement) for text in texts) for statement in statements)
+                seen += 1
+    assert seen > 20
+
+
+def _bare(text: str) -> str:
+    """Letters and digits only, Markdown's addresses left out."""
+    return re.sub(r"[^\w]+", "", re.sub(r"\]\([^)]*\)", "]", text))
+
+
+def test_holds_stand_ahead_of_the_step_that_waits(demo_site: BuiltSite) -> None:
+    for case in cases():
+        assert case.holds
+        for hold in case.holds:
+            step, first = case.plan.steps[hold.step], case.plan.steps[hold.first]
+            heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
+            assert isinstance(heading, Tag)
+            boxes = [
+                tag for tag in heading.find_all_previous(class_="bg-hold") if tag.find_parent("li") is heading.parent
+            ]
+            targets = [str(link["href"]).rpartition("#")[2] for box in boxes for link in box.select("a:not(.bg-mark)")]
+            assert first.step.key in targets
+
+
+def test_the_times_on_a_task_page_are_those_of_the_timeline(demo_site: BuiltSite) -> None:
+    for case in cases():
+        for times in case.timeline.times:
+            task, _, key = times.step.key.partition("/")
+            heading = demo_site.article(f"tasks/{task}.html").find(id=key)
+            assert isinstance(heading, Tag)
+            clocks = words(heading.find_previous(class_="bg-step__head"))
+            assert f"{show_elapsed(times.start)} to {show_elapsed(times.end)}" in clocks
+
+
+def test_the_sums_of_a_person_make_the_planned_length(demo_site: BuiltSite) -> None:
+    for case in cases():
+        rows = demo_site.article(f"sorties/{case.sortie.id}.html").select("tbody tr")
+        assert len(rows) == len(case.plan.flows)
+        for row in rows:
+            work, way, waiting, after, planned = (_seconds(words(cell)) for cell in row.find_all("td"))
+            assert planned == round(case.timeline.finish)
+            assert work + way + waiting + after == pytest.approx(planned, abs=2)  # each is rounded to a second
+
+
+def _seconds(text: str) -> int:
+    units = {"h": 3600, "min": 60, "s": 1}
+    return sum(int(number) * units[unit] for number, unit in re.findall(r"(\d+) (h|min|s)", text))
+
+
+def test_a_persons_page_has_every_step_of_theirs_in_the_order_of_time(demo_site: BuiltSite) -> None:
+    for case in cases():
+        for person in case.plan.flows:
+            section = demo_site.article(f"people/{person}.html").find(
+                "section", attrs={"aria-labelledby": f"_{case.sortie.id}"}
+            )
+            assert isinstance(section, Tag)
+            shown = [words(tag) for tag in section.select(".bg-way-step > p > .bg-clock")]
+            planned = [f"{show_elapsed(one.start)} to {show_elapsed(one.end)}" for one in case.timeline.of(person)]
+            assert shown == planned
+            ways = [words(tag) for tag in section.select(".bg-way .bg-takes")]
+            legs = [leg for leg in case.timeline.legs if leg.person == person]
+            assert len(ways) == len(legs)
+            assert all(show_duration(leg.end - leg.start) in said for leg, said in zip(legs, ways, strict=True))
+
+
+_UNITS = (
+    r"%|°|(?:s|min|h|m|kg|g|W|N·m|Ah|V|Pa|kPa|mm|m/min|MJ|km)\b|turns?\b|pieces?\b|items?\b|steps?\b|tasks?\b|people\b|"
+    r"person\b|planned\b|times\b|elapsed\b|bags?\b|words"
+)  # fmt: skip
+
+
+def test_every_value_that_is_a_number_says_its_unit(demo_site: BuiltSite) -> None:
+    """Every list of values on every page: whatever begins with a figure goes on with a unit, or is a clock."""
+    checked = 0
+    for name, article in demo_site.articles():
+        for value in article.select("dd, td.bg-table__num, .bg-takes"):
+            if value.find_parent(class_="bg-chart") or value.find("ul") or value.find("a"):
+                continue
+            text = re.sub(r"\d{4}-\d\d-\d\d \d\d:\d\d UTC", "", words(value))
+            for found in re.finditer(r"(?<![\w./:-])\d+(?:[.:/]\d+)*", text):
+                checked += 1
+                rest = text[found.end() :].strip(" ,)")
+                clock = re.fullmatch(r"\d+:\d\d:\d\d", found[0])
+                assert clock or re.match(_UNITS, rest), f"{name}: “{text}” has a figure without a unit"
+    assert checked > 500
+
+
+def test_terms_are_marked_where_they_are_used_and_lead_to_their_meaning(demo_site: BuiltSite) -> None:
+    marked = {
+        str(link["href"]).rpartition("#")[2]
+        for _, article in demo_site.articles()
+        for link in article.select(".bg-termlink")
+    }
+    assert len(marked) > 0.8 * len(demo().library.terms)
+    assert marked <= set(demo().library.terms)
+
+
+def test_figures_show_every_callout_with_its_number_on_the_picture_and_in_the_list(demo_site: BuiltSite) -> None:
+    for name, figure in demo().library.figures.items():
+        article = demo_site.article(f"figures/{name}.html")
+        pins = article.select(".bg-pin")
+        lines = article.select(".bg-callouts > li")
+        assert len(pins) == len(lines) == len(figure.callouts)
+        for pin, (callout, record) in zip(pins, figure.callouts.items(), strict=True):
+            assert str(pin["href"]) == f"#{name}-{callout}"
+            across, down = re.findall(r"([\d.]+)%", str(pin["style"]))
+            assert float(across) == pytest.approx(100 * record.at[0], abs=0.01)
+            assert float(down) == pytest.approx(100 * record.at[1], abs=0.01)
+
+
+def test_each_item_of_a_step_has_a_box_of_its_own(demo_site: BuiltSite) -> None:
+    boxes = 0
+    for case in cases():
+        for step in case.plan.steps:
+            if step.step.each:
+                heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
+                assert isinstance(heading, Tag)
+                assert heading.parent is not None
+                ticks = heading.parent.select(".bg-tick input")
+                assert len(ticks) == len(step.items)
+                assert len({str(tick["data-keep"]) for tick in ticks}) == len(ticks)
+                boxes += len(ticks)
+    assert boxes > 50
+
+
+def test_a_chart_stands_with_its_still_and_its_table_and_only_such_pages_load_its_script(demo_site: BuiltSite) -> None:
+    with_charts = 0
+    for name, page in demo_site.pages.items():
+        charts = page.select("figure.bg-chart")
+        loads = any("charts.js" in str(tag.get("src")) for tag in page.find_all("script"))
+        assert loads == bool(charts), name
+        assert not any("plotly" in str(tag.get("src")) for tag in page.find_all("script")), name
+        for chart in charts:
+            with_charts += 1
+            assert chart.find("svg"), name
+            assert chart.select("details table tbody tr"), name
+    assert with_charts >= len(demo().library.tasks)
+
+
+def test_the_right_answer_of_every_question_is_marked_and_explained(demo_site: BuiltSite) -> None:
+    article = demo_site.article("questions.html")
+    for name, question in demo().library.questions.items():
+        box = article.find(id=name)
+        assert isinstance(box, Tag)
+        answers = box.select(".bg-answer")
+        right = [number for number, answer in enumerate(answers, start=1) if answer.has_attr("data-correct")]
+        assert right == list(question.correct)
+        assert _bare(question.because) in _bare(words(box))
