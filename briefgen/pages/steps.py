@@ -182,9 +182,11 @@ def _after(desk: Desk, step: Step, holds: tuple[Hold, ...]) -> Fact:
 
 
 def _calls(desk: Desk, step: Step) -> Iterator[CallRow]:
-    speaker = desk.callsign(str(step.who[0]))
     for call in step.calls:
-        yield CallRow(f"{speaker} to {listing([desk.callsign(str(person)) for person in call.to])}", str(call.say))
+        # Who of the step is not spoken to speaks; the first, where several are left.
+        speaker = next((person for person in step.who if person not in call.to), step.who[0])
+        hearers = listing([desk.callsign(str(person)) for person in call.to])
+        yield CallRow(f"{desk.callsign(str(speaker))} to {hearers}", str(call.say))
 
 
 def _ticks(desk: Desk, step: Step, keep: str) -> TickGrid | None:
