@@ -3,38 +3,236 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from shutil import get_terminal_size
 
-from briefgen.build import examine
+from briefgen import __version__
+from briefgen.build import Examination, examine
+from briefgen.export.calendar import NoStart, as_calendar
+from briefgen.export.document import as_json as as_document
+from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
+from briefgen.proof.evidence import SortieEvidence
 from briefgen.reading.folder import NoContent
-from briefgen.reporters.text import as_text
+from briefgen.reference.rules import rule_pages
+from briefgen.reporters.annotations import Service, as_annotations, service_in
+from briefgen.reporters.colour import wants_colour
+from briefgen.reporters.machine import as_json
+from briefgen.reporters.places import prefix_of
+from briefgen.reporters.sarif import as_sarif
+from briefgen.reporters.text import as_text, summary
+from briefgen.rules.registry import all_rules
+from briefgen.schema.content import schema_text
+from briefgen.start.folder import InTheWay, start_folder
+from briefgen.terminal.plan import TABLES, plan_text
+from briefgen.terminal.rule import list_text, rule_text
+
+_SOUND, _WRONG, _COULD_NOT_RUN = 0, 1, 2
+_EXPORTS = {"csv": as_csv, "json": as_document, "calendar": as_calendar}
+
+
+class _CannotRun(Exception):
+    """What was asked for can't be done; the message says why and what to do."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs the command; returns the exit code: 0 no error, 1 errors (or warnings under --strict), 2 could not run."""
     options = _parser().parse_args(arguments)
     try:
-        return int(options.run(options))
-    except NoContent as reason:
+        code = int(options.run(options))
+        sys.stdout.flush()
+    except (NoContent, InTheWay, NoStart, _CannotRun) as reason:
         print(f"briefgen: {reason}", file=sys.stderr)
-        return 2
+        return _COULD_NOT_RUN
+    except OSError as error:
+        return _output_gone() if isinstance(error, BrokenPipeError) else _no_file(error)
+    return code
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="briefgen", description="Proves spacewalk briefings written in YAML.")
+    parser.add_argument("--version", action="version", version=f"briefgen {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    check = commands.add_parser("check", help="say everything that is wrong with a content folder")
-    check.add_argument("folder", type=Path, help="the folder that holds the YAML files")
-    check.add_argument("--strict", action="store_true", help="let warnings fail, too")
-    check.set_defaults(run=_check)
+    _add_check(commands)
+    _add_plan(commands)
+    _add_export(commands)
+    start = commands.add_parser("start", help="write a small complete briefing into a new folder")
+    start.add_argument("folder", type=Path, help="where to put it; nothing there is overwritten")
+    start.set_defaults(run=_start)
+    schema = commands.add_parser("schema", help="write the JSON Schema that makes editors help")
+    schema.add_argument("file", type=Path, nargs="?", help="where to put it; without it, it is printed")
+    schema.set_defaults(run=_schema)
+    rule = commands.add_parser("rule", help="explain a rule, or list them all")
+    rule.add_argument("name", nargs="?", help="the rule's name, as it stands in a finding")
+    rule.set_defaults(run=_rule)
     return parser
 
 
+def _add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    check = commands.add_parser("check", help="say everything that is wrong with a content folder")
+    _add_folder(check)
+    check.add_argument("--strict", action="store_true", help="let warnings fail, too")
+    check.add_argument(
+        "--format", choices=("text", "json", "sarif", "annotations"), default="text", help="how findings are written"
+    )
+    check.add_argument(
+        "--service", type=Service, choices=list(Service), help="for annotations: whose; else the one this runs in"
+    )
+    check.add_argument(
+        "--level", action="append", default=[], metavar="RULE=LEVEL",
+        help="give a rule another level: error, warning, advice or off; may be repeated",
+    )  # fmt: skip
+    _add_to(check)
+    check.set_defaults(run=_check)
+
+
+def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    plan = commands.add_parser("plan", help="show timeline, holds, margins, supplies and light as tables")
+    _add_folder(plan)
+    _add_sortie(plan)
+    plan.add_argument(
+        "--table", action="append", choices=list(TABLES), default=[], help="only this one; may be repeated"
+    )
+    plan.set_defaults(run=_plan)
+
+
+def _add_export(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    export = commands.add_parser("export", help="write the timeline for other programs")
+    _add_folder(export)
+    _add_sortie(export)
+    export.add_argument("--format", choices=list(_EXPORTS), required=True, help="calendar is iCalendar (RFC 5545)")
+    _add_to(export)
+    export.set_defaults(run=_export)
+
+
+def _add_folder(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("folder", type=Path, help="the folder that holds the YAML files")
+
+
+def _add_sortie(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--sortie", metavar="ID", help="only this sortie")
+
+
+def _add_to(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--to", type=Path, metavar="FILE", help="write into this file instead of printing")
+
+
 def _check(options: argparse.Namespace) -> int:
-    examination = examine(options.folder)
-    print(as_text(examination.findings, examination.reading.sources, colour=sys.stdout.isatty()))
+    examination = examine(options.folder, _levels(options.level))
+    _write(_report(examination, options), options.to)
     tally = count(examination.findings)
-    return 1 if tally[Level.ERROR] or (options.strict and tally[Level.WARNING]) else 0
+    return _WRONG if tally[Level.ERROR] or (options.strict and tally[Level.WARNING]) else _SOUND
+
+
+def _report(examination: Examination, options: argparse.Namespace) -> str:
+    findings, sources = examination.findings, examination.reading.sources
+    prefix = prefix_of(options.folder, Path.cwd())
+    match options.format:
+        case "json":
+            return as_json(findings) + "\n"
+        case "sarif":
+            return as_sarif(findings, sources, all_rules(), prefix) + "\n"
+        case "annotations":
+            lines = as_annotations(findings, options.service or service_in(os.environ), prefix)
+            return f"{lines}\n" if lines else ""
+    colour = options.to is None and wants_colour(sys.stdout, os.environ)
+    text = as_text(findings, sources, colour)
+    return "\n".join(filter(None, [text, _closing(examination)])) + "\n"
+
+
+def _closing(examination: Examination) -> str:
+    lines = [summary(examination.findings)]
+    if examination.accepted:
+        lines.append(f"Accepted by the author: {len(examination.accepted)}.")
+    if not examination.proved:
+        lines.append("The plan itself was not examined: mend the errors first.")
+    if examination.findings:
+        lines.append("“briefgen rule NAME” explains a rule.")
+    return "\n".join(lines)
+
+
+def _levels(settings: Sequence[str]) -> dict[str, Level | None]:
+    """`rule=level` settings by rule."""
+    levels: dict[str, Level | None] = {}
+    for setting in settings:
+        name, _, level = setting.partition("=")
+        if name not in all_rules():
+            raise _CannotRun(f"There is no rule “{name}”. “briefgen rule” lists them.")
+        if level not in (*Level, "off"):
+            raise _CannotRun(f"“{setting}” sets no level: write {name}=error, warning, advice or off.")
+        levels[name] = None if level == "off" else Level(level)
+    return levels
+
+
+def _plan(options: argparse.Namespace) -> int:
+    width = get_terminal_size((120, 40)).columns if sys.stdout.isatty() else 120
+    texts = (plan_text(case, tuple(options.table), width) for case in _cases(options))
+    _write("\n".join(texts), None)
+    return _SOUND
+
+
+def _export(options: argparse.Namespace) -> int:
+    _write(_EXPORTS[options.format](_cases(options)), options.to)
+    return _SOUND
+
+
+def _cases(options: argparse.Namespace) -> list[SortieEvidence]:
+    """The sorties asked for, of a plan that holds together."""
+    examination = examine(options.folder)
+    if not examination.proved:
+        errors = count(examination.findings)[Level.ERROR]
+        raise _CannotRun(
+            f"The plan can't be laid out: it has {errors} error(s). “briefgen check {options.folder}” shows them."
+        )
+    sorties = examination.evidence.sorties
+    if options.sortie is not None and options.sortie not in sorties:
+        raise _CannotRun(f"There is no sortie “{options.sortie}”. There are: {', '.join(sorties) or 'none'}.")
+    return [case for name, case in sorties.items() if options.sortie in (None, name)]
+
+
+def _start(options: argparse.Namespace) -> int:
+    written = start_folder(options.folder)
+    _write("".join(f"{path}\n" for path in written.files) + written.next_steps, None)
+    return _SOUND
+
+
+def _schema(options: argparse.Namespace) -> int:
+    _write(schema_text(), options.file)
+    return _SOUND
+
+
+def _rule(options: argparse.Namespace) -> int:
+    pages = {page.name: page for page in rule_pages(all_rules().values())}
+    width = get_terminal_size((120, 40)).columns
+    if options.name is None:
+        _write(list_text(pages.values(), width), None)
+        return _SOUND
+    if options.name not in pages:
+        raise _CannotRun(f"There is no rule “{options.name}”. “briefgen rule” lists them.")
+    _write(rule_text(pages[options.name], width), None)
+    return _SOUND
+
+
+def _write(text: str, file: Path | None) -> None:
+    """Into a file, or to the terminal; line ends stay as they are."""
+    if file is not None:
+        file.write_text(text, encoding="utf-8", newline="")
+    elif hasattr(sys.stdout, "buffer"):
+        sys.stdout.flush()
+        sys.stdout.buffer.write(text.encode(sys.stdout.encoding or "utf-8", errors="replace"))
+    else:
+        sys.stdout.write(text)
+
+
+def _no_file(error: OSError) -> int:
+    print(f"briefgen: “{error.filename}” can't be written: {error.strerror}.", file=sys.stderr)
+    return _COULD_NOT_RUN
+
+
+def _output_gone() -> int:
+    """Whoever read our output has stopped, as `head` does; nothing is left to say, not even at exit."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return _SOUND

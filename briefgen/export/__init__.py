@@ -1,0 +1,1 @@
+"""A timeline as a file for other programs: CSV, JSON and iCalendar."""

@@ -1,0 +1,33 @@
+"""The timeline as JSON. `format` counts up whenever a key changes its meaning; new keys may come at any time."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from briefgen.export.rows import CAUTION, rows_of
+from briefgen.proof.evidence import SortieEvidence
+
+FORMAT = 1
+
+
+def as_json(cases: Iterable[SortieEvidence]) -> str:
+    """The sorties with their limits, what the plan comes to, and their rows."""
+    document = {"format": FORMAT, "caution": CAUTION, "sorties": [_sortie(case) for case in cases]}
+    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def _sortie(case: SortieEvidence) -> dict[str, Any]:
+    sortie, timeline = case.sortie, case.timeline
+    return {
+        "id": str(sortie.id),
+        "title": str(sortie.title),
+        "revision": str(sortie.revision) if sortie.revision else None,
+        "starts": str(sortie.starts) if sortie.starts else None,
+        "length_s": sortie.limits.length.likely,
+        "usable_s": sortie.limits.usable,
+        "finish_s": round(timeline.finish, 3),
+        "margin_s": round(timeline.margin, 3),
+        "timeline": list(rows_of(case)),
+    }

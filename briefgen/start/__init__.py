@@ -1,0 +1,1 @@
+"""A small complete briefing to begin with: the files of `briefgen start`."""
