@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.model.people import Supply
 from briefgen.pages import margins
+from briefgen.pages.cards import person_card_uri
 from briefgen.pages.desk import Desk
 from briefgen.pages.flows import FlowTask, flow
 from briefgen.pages.moments import Hold, holds
@@ -34,6 +35,7 @@ class PersonSortie:
     anchor: str
     link: Link
     timeline: str
+    card: str
     sums: tuple[tuple[str, str], ...]
     holds: tuple[HoldRow, ...]
     tasks: tuple[FlowTask, ...]
@@ -114,6 +116,7 @@ def _sortie(desk: Desk, case: SortieEvidence, person: str) -> PersonSortie:
         f"_{case.sortie.id}",
         desk.link("sortie", str(case.sortie.id)),
         desk.links.target("timeline", str(case.sortie.id)),
+        desk.links.page(person_card_uri(desk, str(case.sortie.id), person)),
         (
             *((name, show_duration(sums[part])) for part, name in names),
             ("Planned", f"{hours(case.timeline.finish)} h"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.pages.cards import sortie_cards_uri
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Chip, Group, Item, Key, Link, Mark
@@ -96,6 +97,11 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
     return (
         Tile(
             Link("Timeline", target("timeline", identifier)), "timeline", "Who does what, when, and what is to spare."
+        ),
+        Tile(
+            Link("Cue cards", desk.links.page(sortie_cards_uri(desk, identifier))),
+            "print",
+            "Everybody's steps in large type, on paper.",
         ),
         Tile(Link("Ledger", target("ledger", identifier)), "bag", "Where every tool and bag is."),
         Tile(Link("States", target("states", identifier)), "equipment", "How equipment is found, changed and left."),
