@@ -14,12 +14,11 @@ def rule_text(page: RulePage, width: int) -> str:
     paragraphs = [
         f"{page.name} ({page.level}, about {page.family})",
         *(fill(words, min(width, 100)) for words in (page.says, *page.why)),
-        "Wrong:",
-        indent(page.wrong, "    "),
-        f"The finding points at line {page.line}, column {page.column}.",
-        "Right:",
-        indent(page.right, "    "),
     ]
+    if page.wrong.strip():  # what a whole file is wrong about can't be shown in a few lines
+        paragraphs += ["Wrong:", indent(page.wrong, "    ")]
+        paragraphs.append(f"The finding points at line {page.line}, column {page.column}.")
+    paragraphs += ["Right:", indent(page.right, "    ")]
     return "\n\n".join(paragraphs) + "\n"
 
 

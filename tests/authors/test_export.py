@@ -1,0 +1,139 @@
+"""Exported timelines, read back by somebody else's readers: csv, json, icalendar."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from itertools import pairwise
+
+import pytest
+from icalendar import Calendar
+from icalendar.parser import Contentlines
+
+from briefgen.export.calendar import NoStart, _escaped, as_calendar, folded
+from briefgen.export.document import as_json
+from briefgen.export.rows import CAUTION
+from briefgen.export.sheet import COLUMNS, as_csv
+from briefgen.model.work import Sortie
+from briefgen.proof.agenda import Kind, agenda
+from briefgen.proof.evidence import SortieEvidence
+from tests.authors.start_content import started
+from tests.demo import demo
+
+CASES = list(demo().evidence.sorties.values())
+
+
+def test_an_agenda_fills_every_persons_time_without_gap_or_overlap() -> None:
+    for case in CASES:
+        for person in case.plan.flows:
+            mine = [entry for entry in agenda(case.timeline) if person in entry.people and entry.end > entry.start]
+            assert mine[0].start == 0
+            for entry, following in pairwise(mine):
+                assert following.start == pytest.approx(entry.end, abs=1e-6)
+
+
+def test_every_step_of_the_plan_is_in_the_csv_file_once_with_its_times() -> None:
+    rows = list(csv.DictReader(io.StringIO(as_csv(CASES), newline="")))
+    steps = [row for row in rows if row["kind"] == "step"]
+    assert sorted((row["sortie"], row["step"]) for row in steps) == sorted(
+        (str(case.sortie.id), step.key) for case in CASES for step in case.plan.steps
+    )
+    for case in CASES:
+        times = {one.step.key: one for one in case.timeline.times}
+        for row in steps:
+            if row["sortie"] == case.sortie.id:
+                assert float(row["start_s"]) == pytest.approx(times[row["step"]].start, abs=1e-3)
+                assert float(row["slack_s"]) == pytest.approx(times[row["step"]].slack, abs=1e-3)
+
+
+def test_csv_lines_end_as_rfc_4180_wants_and_have_all_columns() -> None:
+    """RFC 4180, section 2: lines end with CR LF, and each has the same number of fields."""
+    text = as_csv(CASES)
+    assert text.count("\n") == text.count("\r\n")
+    assert {len(row) for row in csv.reader(io.StringIO(text, newline=""))} == {len(COLUMNS)}
+
+
+def test_json_holds_limits_margin_and_the_same_rows() -> None:
+    document = json.loads(as_json(CASES))
+    assert document["caution"] == CAUTION
+    for sortie, case in zip(document["sorties"], CASES, strict=True):
+        assert sortie["margin_s"] == pytest.approx(sortie["usable_s"] - sortie["finish_s"], abs=1e-3)
+        assert len(sortie["timeline"]) == len(agenda(case.timeline))
+        assert {row["kind"] for row in sortie["timeline"]} == {kind.value for kind in Kind}
+        assert max(row["end_s"] for row in sortie["timeline"]) == sortie["finish_s"]
+
+
+def test_the_calendar_is_read_back_by_icalendar_with_every_step_at_its_time() -> None:
+    calendar = Calendar.from_ical(as_calendar(CASES))
+    events = {str(event["UID"]): event for event in calendar.walk("VEVENT")}
+    assert len(events) == sum(len(case.plan.steps) for case in CASES)
+    assert calendar.errors == []
+    starts = {case.sortie.id: datetime.fromisoformat(str(case.sortie.starts)) for case in CASES}
+    expected = {
+        (str(step.step.step.do), (starts[case.sortie.id] + timedelta(seconds=round(step.start))).astimezone(UTC))
+        for case in CASES
+        for step in case.timeline.times
+        if "](" not in step.step.step.do
+    }
+    read = {(str(event["SUMMARY"]).partition(": ")[2], event.decoded("DTSTART")) for event in events.values()}
+    assert expected <= read
+    for event in events.values():
+        assert not event.errors
+        assert event.decoded("DTSTAMP").tzinfo is not None
+        assert "DTEND" not in event or event.decoded("DTEND") > event.decoded("DTSTART")
+        assert CAUTION in str(event["DESCRIPTION"])
+
+
+def test_no_calendar_line_is_longer_than_75_octets() -> None:
+    """RFC 5545, section 3.1: lines end with CR LF and should not be longer than 75 octets."""
+    data = as_calendar(CASES).encode()
+    assert data.count(b"\n") == data.count(b"\r\n")
+    assert max(map(len, data.split(b"\r\n"))) <= 75
+
+
+@pytest.mark.parametrize("text", ["x" * 200, "月の門" * 60, "é" * 74, "a" * 75, "a" * 76, ""])
+def test_a_folded_line_unfolds_to_itself(text: str) -> None:
+    """RFC 5545, section 3.1, unfolded by icalendar; no letter is split between lines."""
+    lines = folded(f"SUMMARY:{text}")
+    assert all(len(line.encode()) <= 75 for line in lines.split("\r\n"))
+    assert Contentlines.from_ical(lines)[0] == f"SUMMARY:{text}"
+
+
+@pytest.mark.parametrize("text", ["a; b, c \\ d", "one\ntwo", "one\r\ntwo", "\\n stays", "tab\there"])
+def test_texts_come_back_as_they_were(text: str) -> None:
+    """RFC 5545, section 3.3.11."""
+    event = Calendar.from_ical(f"BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\n{folded('SUMMARY:' + _escaped(text))}"
+                               "END:VEVENT\r\nEND:VCALENDAR\r\n").walk("VEVENT")[0]  # fmt: skip
+    assert str(event["SUMMARY"]) == text.replace("\r\n", "\n")
+
+
+def test_control_characters_do_not_get_into_a_calendar() -> None:
+    assert _escaped("a\x07b\x1bc") == "a b c"
+
+
+def test_the_same_plan_gives_the_same_bytes() -> None:
+    assert as_calendar(CASES) == as_calendar(CASES)
+    assert as_csv(CASES) == as_csv(CASES)
+
+
+@dataclass
+class Later:
+    """A sortie of another content with another start."""
+
+    case: SortieEvidence
+    starts: str | None
+
+    def __post_init__(self) -> None:
+        self.plan, self.library, self.timeline = self.case.plan, self.case.library, self.case.timeline
+        old = self.case.sortie
+        self.sortie: Sortie = old.model_copy(update={"starts": self.starts}).known_as(old.id)
+
+
+@pytest.mark.parametrize("starts", [None, "tomorrow", "2043-03-02T09:00", "2043-03-02T09:00+02:00"])
+def test_a_sortie_without_a_time_to_start_has_no_calendar_and_says_what_to_write(starts: str | None) -> None:
+    case = Later(next(iter(started().evidence.sorties.values())), starts)
+    with pytest.raises(NoStart, match="Write “starts: 2031-05-12T08:30Z”"):
+        as_calendar([case])  # type: ignore[list-item]

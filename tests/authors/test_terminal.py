@@ -1,0 +1,89 @@
+"""The tables of `briefgen plan`: the numbers of the proof, within the width of the terminal."""
+
+from __future__ import annotations
+
+import pytest
+
+from briefgen.reference.rules import rule_pages
+from briefgen.rules.registry import all_rules
+from briefgen.terminal.plan import CAUTION, TABLES, plan_text
+from briefgen.terminal.rule import list_text, rule_text
+from briefgen.terminal.table import Column, Table, columns_of, draw
+from briefgen.units import show_duration, show_elapsed
+from tests.authors.start_content import started
+from tests.demo import demo
+
+SMALL = next(iter(started().evidence.sorties.values()))
+CASES = [SMALL, *demo().evidence.sorties.values()]
+
+
+def test_a_table_sets_numbers_right_and_wraps_words() -> None:
+    table = Table(
+        "Things",
+        (Column("Id"), Column("Words", wide=True), Column("m", right=True)),
+        (("a", "one two three four", "3.5"), ("bb", "five", "12")),
+    )
+    assert draw(table, 19) == (
+        "Things\nId  Words         m\n──  ──────────  ───\na   one two     3.5\n    three four\nbb  five         12\n"
+    )
+
+
+def test_wide_letters_take_two_columns() -> None:
+    assert columns_of("月 e\u0301") == 4
+    lines = draw(Table("T", (Column("A"), Column("B")), (("月の", "x"), ("abcd", "y"))), 40).splitlines()
+    assert lines[3] == "月の  x"
+
+
+def test_an_empty_table_says_so() -> None:
+    assert draw(Table("Holds", (Column("A"),), (), "Nobody holds."), 40) == "Holds\nNobody holds.\n"
+
+
+@pytest.mark.parametrize("width", [80, 100, 160])
+@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
+def test_no_line_is_wider_than_the_terminal(case: object, width: int) -> None:
+    text = plan_text(case, ("timeline", "holds", "light"), width)  # type: ignore[arg-type]
+    body = text.split(CAUTION)[1]
+    assert max(map(columns_of, body.splitlines())) <= width
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
+def test_every_step_stands_in_the_timeline_with_its_times(case: object) -> None:
+    rows = TABLES["timeline"](case).rows  # type: ignore[arg-type]
+    said = {(row[0], row[1], row[3].rpartition("[")[2].rstrip("]")) for row in rows if row[3].endswith("]")}
+    plan = case.timeline  # type: ignore[attr-defined]
+    assert said == {(show_elapsed(one.start), show_elapsed(one.end), one.step.key) for one in plan.times}
+
+
+def test_the_heading_says_finish_limit_margin_and_caution() -> None:
+    text = plan_text(SMALL, ("margins",), 100)
+    assert text.startswith("Sortie 1: the lamp, revision A, starts 2043-03-02T09:00Z\n")
+    assert f"Over at {show_elapsed(SMALL.timeline.finish)} elapsed; allowed 2 h 00 min with 30 min in reserve" in text
+    assert f"{show_duration(SMALL.timeline.margin)} to spare" in text
+    assert CAUTION in text
+
+
+def test_margins_add_up_to_the_finish() -> None:
+    for person in SMALL.plan.flows:
+        assert sum(SMALL.timeline.sums(person).values()) == pytest.approx(SMALL.timeline.finish)
+
+
+def test_every_supply_of_every_suit_outside_is_listed() -> None:
+    rows = TABLES["supplies"](SMALL).rows
+    assert [(row[0], row[1]) for row in rows] == [
+        ("EV1", "oxygen"), ("EV1", "battery"), ("EV2", "oxygen"), ("EV2", "battery"),
+    ]  # fmt: skip
+    assert sum(row[-1].endswith("*") for row in rows) == 1
+
+
+def test_holds_are_those_of_the_proof() -> None:
+    assert len(TABLES["holds"](SMALL).rows) == len(SMALL.holds) > 0
+
+
+def test_all_rules_are_listed_and_each_can_be_read() -> None:
+    pages = rule_pages(all_rules().values())
+    listed = list_text(pages, 200)
+    for page in pages:
+        assert f" {page.name} " in listed
+        text = rule_text(page, 80)
+        assert all(line in text for line in page.wrong.strip().splitlines()[:1])
+        assert "Right:" in text
