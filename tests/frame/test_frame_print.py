@@ -62,3 +62,26 @@ def test_the_margin_carries_the_caution(site: Path) -> None:
     margin = re.search(r"@page \{(.*?)\n@media print", sheet, re.S)
     assert margin is not None
     assert 'content: "Training aid, not the approved procedure"' in margin.group(1)
+
+
+@pytest.mark.parametrize(
+    ("page", "fold"), [("learning", "#q-first .bg-question__check"), ("reference", "#timeline .bg-chart__table")]
+)
+def test_paper_shows_the_folds_that_the_reader_opened(browser: Browser, site: Path, page: str, fold: str) -> None:
+    with opened(browser, (site / f"{page}.html").as_uri()) as (tab, _):
+        tab.emulate_media(media="print")
+        assert not tab.is_visible(fold)
+        tab.emulate_media(media="screen")
+        tab.click(f"{fold} summary")
+        tab.wait_for_selector(f"{fold}[data-wanted]")
+        tab.emulate_media(media="print")
+        assert tab.locator(f"{fold} p, {fold} table").first.is_visible()
+
+
+def test_paper_does_not_give_the_answer_away(browser: Browser, site: Path) -> None:
+    mark = "getComputedStyle(document.querySelector('#q-first .bg-answer[data-correct]'), '::after').content"
+    with opened(browser, (site / "learning.html").as_uri()) as (tab, _):
+        tab.emulate_media(media="print")
+        tab.evaluate("dispatchEvent(new Event('beforeprint'))")
+        tab.wait_for_function("document.querySelector('#q-first details').open")
+        assert tab.evaluate(mark) in ("none", "normal")

@@ -92,6 +92,15 @@
       .observe(list, { childList: true, subtree: true })
   }
 
+  /* Paper shows the folds that the reader has opened, not those that a script opens for printing. */
+  function rememberOpened() {
+    for (const fold of all("details")) {
+      const note = () => fold.toggleAttribute("data-wanted", fold.open)
+      note()
+      fold.querySelector("summary")?.addEventListener("click", () => setTimeout(note))
+    }
+  }
+
   function wirePins() {
     for (const line of all(".bg-callouts > li")) {
       const pin = document.getElementById(`${line.id}-pin`)
@@ -117,6 +126,7 @@
   nameTaskLists()
   plainResults()
   wirePins()
+  rememberOpened()
   all("[data-print]").forEach(button => button.addEventListener("click", () => print()))
   nameScrolling()
   addEventListener("resize", nameScrolling)
