@@ -19,7 +19,7 @@ from briefgen.pages.links import ROOT, Links
 from briefgen.pages.terms import Terms
 
 # Nothing in it that Markdown could mean: such a text, most of them, needs no parser.
-_PLAIN = re.compile(r"[^\W\d_][^*_`\[\]<>&\\\n#!~|]*", re.UNICODE)
+_PLAIN = re.compile(r"[^\W\d_][^*_`\[\]<>&\\#!~|\x00-\x1f\x7f-\x9f]*")
 _RECORD_LINK = re.compile(r"([a-z]+):([a-z0-9-]+)(?:#([a-z0-9-]+))?")
 _SAFE_LINK = re.compile(r"(?:https?|mailto):", re.IGNORECASE)
 _TAGS = re.compile(r"<[^>]*>")

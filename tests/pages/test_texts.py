@@ -6,10 +6,11 @@ import re
 from html import unescape
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from markdown import markdown
 
+from briefgen.model.learning import Term
 from briefgen.model.library import Library
 from briefgen.pages.links import ROOT, Links
 from briefgen.pages.terms import Terms
@@ -78,6 +79,7 @@ def test_a_text_links_to_nothing_that_runs(text: str) -> None:
     assert "href" not in BARE.block(text)
 
 
+@settings(deadline=None)
 @given(st.text(alphabet=st.characters(codec="utf-8", exclude_characters="\ue000\r"), max_size=40))
 def test_a_text_needs_no_parser_only_where_the_parser_would_say_the_same(text: str) -> None:
     """The short cut for plain texts against Markdown itself."""
@@ -86,6 +88,7 @@ def test_a_text_needs_no_parser_only_where_the_parser_would_say_the_same(text: s
     assert texts().block(text) == slow_html
 
 
+@settings(deadline=None)
 @given(st.text(alphabet="ab <>&\"'*_`[]()!#:\n-1.", max_size=60))
 def test_no_text_makes_a_tag_that_markdown_has_not(text: str) -> None:
     allowed = {"p", "em", "strong", "code", "pre", "ul", "ol", "li", "blockquote", "hr", "br", "a", "span", "h1", "h2",
@@ -93,6 +96,7 @@ def test_no_text_makes_a_tag_that_markdown_has_not(text: str) -> None:
     assert set(re.findall(r"<(\w+)", BARE.block(text))) <= allowed
 
 
+@settings(deadline=None)
 @given(st.text(alphabet="ab *_\n", max_size=40))
 def test_what_is_no_html_reads_as_with_the_reference_library(text: str) -> None:
     """Python-Markdown with its standard settings, an independent reading of the same text."""
@@ -132,7 +136,5 @@ def test_a_word_may_begin_a_sentence_and_an_abbreviation_is_spelt_one_way() -> N
     assert "bg-termlink" not in site.inline("The qd is none.")
 
 
-def _term(**fields: str):  # type: ignore[no-untyped-def]
-    from briefgen.model.learning import Term
-
+def _term(**fields: str) -> Term:
     return Term.model_validate({key: Text(value) for key, value in fields.items()})
