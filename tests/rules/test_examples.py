@@ -52,7 +52,7 @@ def lay_out(folder: Path, example: str, override: bool) -> None:
     (folder / "a-small-world.yaml").write_text(yaml.safe_dump(world, allow_unicode=True, sort_keys=False), "utf-8")
     (folder / "example.yaml").write_text(example.replace(MARK, ""), "utf-8")
     for figure in ("front.svg",):
-        if override and "figures" not in (ours or {}) or "callouts" in example:
+        if (override and "figures" not in (ours or {})) or "callouts" in example:
             (folder / figure).write_text('<svg xmlns="http://www.w3.org/2000/svg"/>', "utf-8")
 
 
@@ -66,7 +66,9 @@ def findings(folder: Path, example: str, rule: Rule) -> tuple[Finding, ...]:
     return examine(folder).findings
 
 
-@pytest.mark.parametrize("rule", [rule for rule in RULES.values() if rule.name not in WITHOUT_EXAMPLE], ids=lambda rule: rule.name)
+@pytest.mark.parametrize(
+    "rule", [rule for rule in RULES.values() if rule.name not in WITHOUT_EXAMPLE], ids=lambda rule: rule.name
+)
 def test_the_wrong_example_gives_this_finding_at_the_marked_place(rule: Rule, tmp_path: Path) -> None:
     assert rule.wrong.count(MARK) == 1, "one mark shows where the finding must point"
     found = [finding for finding in findings(tmp_path, rule.wrong, rule) if finding.rule == rule.name]

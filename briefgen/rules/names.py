@@ -1,0 +1,71 @@
+"""Ids that could mean two things: steps of one task, and records that one word can name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.findings import Level, Related
+from briefgen.model.library import KINDS
+from briefgen.proof.evidence import Evidence
+from briefgen.rules.registry import Needs, Trouble, rule
+
+_STEPS = """
+tasks:
+  open:
+    title: Open it
+    purpose: To look inside.
+    place: lock
+    steps:
+      - {id: open, who: ev1, do: Open the cover., takes: 2 min, sets: {cover: open}}
+      - {id: SECOND, who: ev1, do: Shut the cover., takes: 2 min, sets: {cover: shut}}
+sorties: {s: {title: S, flow: {ev1: [open]}, limits: {length: 1 h}}}
+"""
+
+
+@rule("step-named-twice", Level.ERROR, Needs.RECORDS,
+      wrong=_STEPS.replace("SECOND", "▸open"), right=_STEPS.replace("SECOND", "shut"))  # fmt: skip
+def step_named_twice(evidence: Evidence) -> Iterator[Trouble]:
+    """No two steps of a task share an id.
+
+    `task/step` must stand for one step: of two with one id, only the first could be put into a flow or waited for, and
+    the other would be missing from the plan.
+    """
+    for task in evidence.library.tasks.values():
+        first: dict[str, int] = {}
+        for step in task.steps:
+            if step.id is None:
+                continue
+            if step.id in first:
+                number = first[step.id]
+                yield Trouble(
+                    step.id.position,
+                    f"Steps {number} and {step.number} of “{task.title}” are both called “{step.id}”. Give one of them "
+                    "another id.",
+                    (Related(task.steps[number - 1].position, f"step {number}"),),
+                    f"id: {step.id}-{step.number}",
+                )
+            first.setdefault(step.id, step.number)
+
+
+_EITHER = (("tools", "bags"), ("places", "bags"), ("tools", "equipment"), ("bags", "equipment"))
+"""Kinds of which one word may name either: `picks` and `with`, `leaves` and `stowed`, `carries_over`."""
+_ARTICLES = {"equipment": "a piece of"}
+
+
+@rule("shared-id", Level.ERROR, Needs.RECORDS,
+      wrong="bags:\n  ▸k2: {name: Bag for K2, stowed: lock}",
+      right="bags:\n  k2-bag: {name: Bag for K2, stowed: lock}")  # fmt: skip
+def shared_id(evidence: Evidence) -> Iterator[Trouble]:
+    """A bag shares its id with no tool and no place, and equipment with no tool and no bag.
+
+    `leaves: {driver: k2}` names a place or a bag. If both are called `k2`, nobody can tell where the driver is.
+    """
+    for kind, other in _EITHER:
+        records, others = evidence.library.of(kind), evidence.library.of(other)
+        for name in (name for name in others if name in records):
+            words = " and ".join(f"{_ARTICLES.get(one, 'a')} {KINDS[one].singular}" for one in (kind, other))
+            yield Trouble(
+                others[name].id.position,
+                f"“{name}” is the id of {words}, so what names it could mean either. Give one of them another id.",
+                (Related(records[name].id.position, f"the {KINDS[kind].singular} of that id"),),
+            )
