@@ -72,6 +72,7 @@ class StateProof:
     endings: Mapping[Item, Answer[str]]
     ends: Mapping[Item, Held]
     changes: Mapping[Item, Mapping[int, str]]
+    reliance: Reliance[Item, str]
 
 
 def first_states(equipment: Mapping[str, Equipment]) -> dict[Item, Held]:
@@ -90,7 +91,7 @@ def prove_states(plan: Plan, starts: Mapping[Item, Held]) -> StateProof:
     for item in {item for item, held in starts.items() if held.unseen_by_others} | set(endings):
         answer = endings.get(item, Answer(starts[item].state, None))
         ends[item] = Held(answer.value, looks.unseen_at_end(item, answer))
-    return StateProof(plan, starts, met, endings, ends, changes)
+    return StateProof(plan, starts, met, endings, ends, changes, reliance)
 
 
 def items_named(plan: Plan, step: PlannedStep, name: str) -> tuple[Item, ...]:

@@ -339,7 +339,8 @@ def never_put_back(evidence: Evidence) -> Iterator[Trouble]:
 def left_outside(evidence: Evidence) -> Iterator[Trouble]:
     """In the end every tool and bag that was moved is at home, where it began, or at one of its `ends`.
 
-    What lies in a bag is where the bag is. What is left for the next sortie on purpose stands in `carries_over`. Anything else drifts off, or is missed later.
+    What lies in a bag is where the bag is. What is left for the next sortie on purpose stands in `carries_over`.
+    Anything else drifts off, or is missed later.
     """
     for case, variant, thing, step, spot in _ends(evidence):
         if spot.kind != "people" and not _may_be(case, variant, thing, spot):

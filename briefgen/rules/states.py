@@ -220,7 +220,8 @@ def ends_wrong(evidence: Evidence) -> Iterator[Trouble]:
     """At the end of a sortie every equipment is as it was in the beginning, or in a state that its `ends` allow.
 
     What is left in another state on purpose for the next sortie stands in the sortie's `carries_over`. A control that
-    was released for the work must be restored like anything else.
+    was released for the work must be restored like anything else. What must end otherwise than it began, and is
+    changed by nobody, was forgotten.
     """
     for case in evidence.sorties.values():
         reported: set[str] = set()
@@ -236,6 +237,30 @@ def _wrong_ends(case: SortieEvidence, variant: Variant, reported: set[str]) -> I
     for name, items in by_name.items():
         reported.add(name)
         yield _wrong_end(case, variant, name, items)
+    if not variant.left_out:
+        yield from _never_changed(case, reported)
+
+
+def _never_changed(case: SortieEvidence, reported: set[str]) -> Iterator[Trouble]:
+    """Equipment that should have been changed, but that no step of the sortie touches."""
+    before = case.before
+    for name, record in case.library.equipment.items():
+        untouched = [item for item in ((name, one) for one in record.items) if item not in case.states.endings]
+        allowed, fine_before = _may_end(case, name), _may_end(before, name) if before else None
+        wrong = [item for item in untouched if (state := case.state_starts[item].state) not in allowed
+                 and (fine_before is None or state in fine_before)]  # fmt: skip
+        if wrong and name not in reported:
+            reported.add(name)
+            which = item_words(case.library, wrong[0]) + (f" (and {len(wrong) - 1} more)" if len(wrong) > 1 else "")
+            state = case.state_starts[wrong[0]].state
+            wanted = " or ".join(f"“{one}”" for one in sorted(allowed))
+            yield Trouble(
+                record.id.position,
+                f"{which} is “{state}” when “{case.sortie.title}” begins, and no step changes that; at the end it must "
+                f"be {wanted}. Write the step, or say in “carries_over” that it is left for later.",
+                (Related(case.sortie.id.position, f"“{case.sortie.title}”"),),
+                f"carries_over: {{{name}: {state}}}", case.sortie.id.position,
+            )  # fmt: skip
 
 
 def _may_end(case: SortieEvidence, name: str) -> set[str]:
@@ -294,44 +319,6 @@ def carried_over_otherwise(evidence: Evidence) -> Iterator[Trouble]:
                     state.position, f"{record.label_text} is said to be left “{state}”, but “{case.sortie.title}” ends "
                     f"with it “{' / '.join(sorted(ends))}”.", write=f"{name}: {min(ends)}",
                 )  # fmt: skip
-
-
-@rule(
-    "items-missed", Level.WARNING, Needs.ORDER,
-    wrong="""
-tasks: {take: {title: Take, purpose: To test them., place: lock, steps: [
-  {who: ev1, do: Take it., takes: 2 min, each: {equipment: ▸plates, where: {rack: [1]}}, sets: {plates: in}}]}}
-sorties: {s: {title: S, flow: {ev1: [take]}, limits: {length: 1 h}}}
-""",
-    right="""
-tasks: {take: {title: Take, purpose: To test them., place: lock, steps: [
-  {who: ev1, do: Take it., takes: 2 min, each: plates, sets: {plates: in}}]}}
-sorties: {s: {title: S, flow: {ev1: [take]}, limits: {length: 1 h}}}
-""",
-)  # fmt: skip
-def items_missed(evidence: Evidence) -> Iterator[Trouble]:
-    """Of an equipment with many items, either all are worked on in the end or none.
-
-    Eleven of twelve is mostly a slip in a `where`. All sorties of the programme count together.
-    """
-    reached: dict[str, set[Item]] = {}
-    first: dict[str, PlannedStep] = {}
-    for case in evidence.sorties.values():
-        for step in case.plan.steps:
-            if step.step.each and step.step.sets:
-                name = str(step.step.each.equipment)
-                first.setdefault(name, step)
-                reached.setdefault(name, set()).update((name, item) for item in step.items)
-    for name, items in reached.items():
-        record = evidence.library.equipment[name]
-        missed = [(name, item) for item in record.items if (name, item) not in items]
-        each = first[name].step.each
-        if missed and each:
-            yield Trouble(
-                each.equipment.position,
-                f"{len(items)} of {len(record.items)} items of {record.label_text} are worked on; never reached: "
-                f"{'; '.join(record.item_words(item) for _, item in missed)}.",
-            )
 
 
 @rule(

@@ -30,9 +30,12 @@ _USED_UP = """
         place: lock
         purpose: >-
           Show [one](tool:driver), [two](tool:socket), [three](tool:clips), [four](bag:bag-a), [five](bag:pouch),
-          [six](equipment:feed), [seven](equipment:cover), [eight](equipment:valve), [nine](equipment:plates),
-          [ten](hazard:shock), [eleven](place:plate) and [twelve](place:tip).
-        steps: [{who: [ev1, ev2, desk, ground], do: Name every thing., takes: 5 min}]
+          [six](hazard:shock), [seven](place:plate) and [eight](place:tip).
+        steps:
+          - who: [ev1, ev2, desk, ground]
+            do: Name every thing.
+            takes: 5 min
+            requires: {feed: on, cover: shut, valve: open, plates: out}
     sorties:
       s: {title: S, flow: {ev1: [brief], ev2: [brief], desk: [brief], ground: [brief]}, limits: {length: 1 h}}
 """
@@ -68,11 +71,10 @@ def _used(evidence: Evidence) -> set[tuple[str, str]]:
     """Kind and id of all that another record names."""
     used: set[tuple[str, str]] = set()
     for kind, record in evidence.library.every():
-        named = {
-            (SINGULAR.get(one, one), str(ref))
-            for ref in (*references_of(record), *text_links_of(record))
-            for one in ref.kinds
-        }
+        named = {(SINGULAR.get(one, one), str(ref)) for ref in references_of(record) for one in ref.kinds}
+        links = {(SINGULAR.get(one, one), str(ref)) for ref in text_links_of(record) for one in ref.kinds}
+        # Equipment that is only talked about is not worked on.
+        named |= {(kind, name) for kind, name in links if kind != "equipment"}
         # A task gets done by being in a flow, not by being another's prerequisite.
         named -= {("tasks", name) for _, name in named} if kind == "tasks" else set()
         if kind == "sorties":
@@ -87,6 +89,6 @@ def _shown(evidence: Evidence) -> set[tuple[str, str]]:
     for figure in evidence.library.figures.values():
         for callout in figure.callouts.values():
             kind, colon, rest = callout.shows.partition(":")
-            if colon and kind in SINGULAR:
+            if colon and kind in SINGULAR and kind != "equipment":
                 shown.add((SINGULAR[kind], rest.partition("#")[0]))
     return shown

@@ -17,13 +17,15 @@ Item = tuple[str, tuple[str, ...]]
 class World:
     """How a sortie finds things: where they are, how items are, what is left of lots, who must not confirm what.
 
-    `open_controls` are the controls that nobody but who set them has looked at, with those people.
+    `open_controls` are the controls that nobody but who set them has looked at, with those people; `known_wrong` are
+    the items that the sortie before should not have left as they are.
     """
 
     spots: Mapping[str, Spot]
     states: Mapping[Item, str]
     stock: Mapping[str, int]
     open_controls: Mapping[Item, frozenset[str]]
+    known_wrong: frozenset[Item] = frozenset()
 
 
 def first_world(content: Content) -> World:

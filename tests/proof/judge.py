@@ -147,10 +147,12 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
                 stock[thing] -= number
     judgement.overspent = {thing for thing, left in stock.items() if left < 0 <= world.stock[thing]}
     for item in states:
-        if any(item in deed.sets for deed in plan.steps.values()):
-            finals = {dict(end.states)[item] for end in ends}
-            if len(finals) > 1 or states[item][0] not in _allowed_states(plan, item[0]):
-                judgement.bad_item_ends.add(item)
+        changed = any(item in deed.sets for deed in plan.steps.values())
+        finals = {dict(end.states)[item] for end in ends}
+        wrong = len(finals) > 1 or states[item][0] not in _allowed_states(plan, item[0])
+        # What a sortie doesn't touch it may have taken over as a mistake of the one before: told there.
+        if wrong and (changed or (not plan.left_out and item not in world.known_wrong)):
+            judgement.bad_item_ends.add(item)
     for thing in spots:
         moved = any(thing in deed.moves for deed in plan.steps.values())
         alike = len({dict(end.spots)[thing] for end in ends}) == 1
@@ -159,6 +161,7 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
     judgement.after = World(
         {thing: spot for thing, (spot, _) in spots.items()}, {item: state for item, (state, _) in states.items()},
         stock, unseen,
+        frozenset(item for item in states if states[item][0] not in _allowed_states(plan, item[0])),
     )  # fmt: skip
 
 
