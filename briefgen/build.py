@@ -43,42 +43,33 @@ class Examination:
 def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Examination:
     """Reads and proves a content folder.
 
-    `levels` changes the level of rules by name (None: not reported). Raises NoContent where there is no folder
-    or nothing in it.
+    `levels` changes the level of rules by name (None: not reported). What keeps the plan from being proved stays an
+    error, whatever is accepted or said of its level. Raises NoContent where there is no folder or nothing in it.
     """
     reading = read_folder(root)
     evidence = Evidence(reading.library, reading.broken, reading.sources)
     found = [*reading.findings, *picture_findings(root, reading.library)]
-    stage = Needs.RECORDS
     for stage in Needs:
-        if not _ready(stage, found, evidence):
-            break
-        found += [finding for rule in _rules_at(stage) for finding in rule.findings(evidence)]
+        # One mistake must not set off a cascade.
+        if stage is Needs.RECORDS or not any(map(_spoils, found)):
+            found += [finding for rule in _rules_at(stage) for finding in rule.findings(evidence)]
     findings, accepted = _accept(in_order(_relevel(found, levels or {})), reading.library)
-    return Examination(reading, evidence, findings, accepted, proved=_ready(Needs.ORDER, found, evidence))
+    return Examination(reading, evidence, findings, accepted, proved=not any(map(_spoils, found)))
 
 
 def _rules_at(stage: Needs) -> Iterator[Rule]:
     return (rule for rule in all_rules().values() if rule.needs is stage)
 
 
-def _ready(stage: Needs, found: Iterable[Finding], evidence: Evidence) -> bool:
-    """Whether what a stage builds on is sound: else one mistake would set off a cascade."""
-    if stage is Needs.RECORDS:
-        return True
-    if any(finding.level is Level.ERROR and _is_basic(finding) for finding in found):
-        return False
-    return stage is Needs.REFERENCES or not any(case.plan.circle for case in evidence.sorties.values())
-
-
-def _is_basic(finding: Finding) -> bool:
+def _spoils(finding: Finding) -> bool:
+    """Whether nothing can be proved while this is found."""
     rule = all_rules().get(finding.rule)
-    return rule is None or rule.needs is Needs.RECORDS
+    return rule is None or rule.spoils
 
 
 def _relevel(findings: Iterable[Finding], levels: Mapping[str, Level | None]) -> Iterator[Finding]:
     for finding in findings:
-        level = levels.get(finding.rule, finding.level)
+        level = finding.level if _spoils(finding) else levels.get(finding.rule, finding.level)
         if level is not None:
             yield replace(finding, level=level)
 
@@ -90,7 +81,7 @@ def _accept(findings: Iterable[Finding], library: Library) -> tuple[tuple[Findin
     accepted: list[Accepted] = []
     for finding in findings:
         owner = _owner(finding, owners)
-        acceptance = _acceptance(finding, owner[1]) if owner else None
+        acceptance = _acceptance(finding, owner[1]) if owner and not _spoils(finding) else None
         if owner and acceptance:
             accepted.append(Accepted(finding, str(acceptance.because), (owner[0], str(owner[1].id))))
         else:

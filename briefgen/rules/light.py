@@ -108,7 +108,7 @@ def light_twice(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule(
-    "light-out-of-order", Level.ERROR, Needs.RECORDS,
+    "light-out-of-order", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong=_lit("▸light: [[0 min, 60 min], [50 min, 90 min]]", _QUIET),
     right=_lit("light: [[0 min, 60 min], [96 min, 150 min]]", _QUIET),
 )  # fmt: skip
@@ -132,7 +132,7 @@ def light_out_of_order(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule(
-    "orbit-out-of-range", Level.ERROR, Needs.RECORDS,
+    "orbit-out-of-range", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong=_lit("orbit: {altitude: 410 km, ▸beta: 128°, first_sunset: 60 min}", _QUIET),
     right=_lit("orbit: {altitude: 410 km, beta: 28°, first_sunset: 60 min}", _QUIET),
 )  # fmt: skip

@@ -28,7 +28,7 @@ sorties: {s: {title: S, flow: {ev1: [look], ground: [look]}, limits: {length: 1 
 
 
 @rule(
-    "order-circle", Level.ERROR, Needs.REFERENCES,
+    "order-circle", Level.ERROR, Needs.REFERENCES, spoils=True,
     wrong=_TWO.replace("AFTER", "[▸look/say]"), right=_TWO.replace(", after: AFTER", ""),
 )  # fmt: skip
 def order_circle(evidence: Evidence) -> Iterator[Trouble]:

@@ -14,7 +14,7 @@ from briefgen.model.sights import Figure
 from briefgen.model.things import Equipment
 from briefgen.model.work import Sortie, Step, Task
 from briefgen.proof.evidence import Evidence
-from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.registry import Needs, Trouble, all_rules, rule
 from briefgen.source import Position, Ref, StepRef, Text
 
 
@@ -138,7 +138,7 @@ def _unknown_step(evidence: Evidence, ref: StepRef) -> Iterator[Trouble]:
 
 
 @rule(
-    "broken-link", Level.ERROR, Needs.RECORDS,
+    "broken-link", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong="""
     tasks:
       look:
@@ -173,7 +173,7 @@ def broken_link(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule(
-    "broken-callout", Level.ERROR, Needs.RECORDS,
+    "broken-callout", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong="""
     figures:
       front: {file: front.svg, alt: The front., callouts: {one: {at: [10 %, 20 %], shows: ▸tool:drivr}}}
@@ -307,7 +307,7 @@ def _unknown_parts(step: Step, record: Equipment) -> Iterator[Trouble]:
 
 
 @rule(
-    "unknown-setting", Level.ERROR, Needs.RECORDS,
+    "unknown-setting", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong="""
     tasks:
       turn:
@@ -370,7 +370,7 @@ def carried_to_nowhere(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule(
-    "unknown-rule", Level.ERROR, Needs.RECORDS,
+    "unknown-rule", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong="""
     places:
       k7: {name: K7, accepts: [{finding: ▸needles-wait, because: It is quiet there.}]}
@@ -381,18 +381,24 @@ def carried_to_nowhere(evidence: Evidence) -> Iterator[Trouble]:
     """,
 )  # fmt: skip
 def unknown_rule(evidence: Evidence) -> Iterator[Trouble]:
-    """`accepts` names a rule that exists.
+    """`accepts` names a rule that exists, and one whose findings can be accepted.
 
-    A misspelt name would accept nothing, and nobody would see why the finding stays.
+    A misspelt name would accept nothing, and nobody would see why the finding stays. What keeps the plan from being
+    proved can't be accepted: everything else that is wrong would be hidden with it.
     """
-    from briefgen.rules.registry import all_rules
-
     for _, record in evidence.library.every():
         for acceptance in record.accepts:
-            if acceptance.finding not in all_rules():
+            known = all_rules().get(acceptance.finding)
+            if known is None:
                 yield Trouble(
                     acceptance.finding.position,
                     f"There is no rule “{acceptance.finding}”.{hint(acceptance.finding, all_rules())}",
+                )
+            elif known.spoils:
+                yield Trouble(
+                    acceptance.finding.position,
+                    f"“{acceptance.finding}” can't be accepted: while it is found, nothing of the plan can be proved. "
+                    "Mend what it finds, and take this out.",
                 )
 
 

@@ -47,7 +47,8 @@ Check = Callable[[Evidence], Iterable[Trouble]]
 class Rule:
     """A rule. `wrong` and `right` are content that goes with the small world of `examples.py`.
 
-    In `wrong`, a `▸` stands just before the word at which the finding must point.
+    In `wrong`, a `▸` stands just before the word at which the finding must point. `spoils`: while it finds something,
+    nothing can be proved of the plan.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Rule:
     wrong: str
     right: str
     check: Check | None
+    spoils: bool
 
     def findings(self, evidence: Evidence) -> Iterator[Finding]:
         """What the rule finds."""
@@ -73,20 +75,26 @@ class Rule:
 _RULES: dict[str, Rule] = {}
 
 
-def rule(name: str, level: Level, needs: Needs, *, wrong: str, right: str) -> Callable[[Check], Check]:
-    """Registers a check under a name. The function's docstring is the rule's page."""
+def rule(
+    name: str, level: Level, needs: Needs, *, wrong: str, right: str, spoils: bool | None = None
+) -> Callable[[Check], Check]:
+    """Registers a check under a name. The function's docstring is the rule's page.
+
+    Unless it says otherwise, an error that shows in the records alone `spoils` the proof.
+    """
 
     def register(check: Check) -> Check:
-        family = check.__module__.rpartition(".")[2]
-        _add(Rule(name, level, family, needs, cleandoc(check.__doc__ or ""), _flush(wrong), _flush(right), check))
+        family, text = check.__module__.rpartition(".")[2], cleandoc(check.__doc__ or "")
+        spoiling = (level is Level.ERROR and needs is Needs.RECORDS) if spoils is None else spoils
+        _add(Rule(name, level, family, needs, text, _flush(wrong), _flush(right), check, spoiling))
         return check
 
     return register
 
 
-def described(name: str, family: str, text: str, *, wrong: str, right: str) -> None:
+def described(name: str, family: str, text: str, *, wrong: str, right: str, spoils: bool = True) -> None:
     """Registers a rule that is checked while reading: it has a page and examples, but no check of its own."""
-    _add(Rule(name, Level.ERROR, family, Needs.RECORDS, cleandoc(text), _flush(wrong), _flush(right), None))
+    _add(Rule(name, Level.ERROR, family, Needs.RECORDS, cleandoc(text), _flush(wrong), _flush(right), None, spoils))
 
 
 def _capital(sentence: str) -> str:

@@ -163,7 +163,7 @@ def no_metabolic_rates(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule(
-    "negative-amount", Level.ERROR, Needs.RECORDS,
+    "negative-amount", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong="suits:\n  suit-one:\n    supplies:\n      oxygen: {holds: 2 kg, ▸keeps: -0.2 kg, per_megajoule: 0.07 kg}",
     right="suits:\n  suit-one:\n    supplies:\n      oxygen: {holds: 2 kg, keeps: 0.2 kg, per_megajoule: 0.07 kg}",
 )  # fmt: skip

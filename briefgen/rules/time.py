@@ -64,7 +64,7 @@ def _savings(case: SortieEvidence) -> str:
 
 
 @rule(
-    "limit-without-sense", Level.ERROR, Needs.RECORDS,
+    "limit-without-sense", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong=flight(_LOOK, limits="length: 1 h, ▸reserve: 90 min"),
     right=flight(_LOOK, limits="length: 2 h, reserve: 30 min"),
 )  # fmt: skip
@@ -148,7 +148,7 @@ def _waiting(case: SortieEvidence, wait: Wait) -> Trouble:
 
 
 @rule(
-    "start-not-utc", Level.ERROR, Needs.RECORDS,
+    "start-not-utc", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong=flight(_LOOK).replace("    flow", "    starts: ▸12 May 2042\n    flow"),
     right=flight(_LOOK).replace("    flow", "    starts: 2042-05-12T08:30Z\n    flow"),
 )  # fmt: skip
@@ -166,7 +166,7 @@ def start_not_utc(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule(
-    "sorties-overlap", Level.ERROR, Needs.RECORDS,
+    "sorties-overlap", Level.ERROR, Needs.RECORDS, spoils=False,
     wrong=flight(_LOOK).replace("    flow", "    starts: 2042-05-12T08:30Z\n    flow")
     + """
   t:
