@@ -38,7 +38,7 @@ def _data(rows: Rows) -> Iterator[Trace]:
         for curve in panel.curves:
             yield {
                 "type": "scatter", "mode": "lines", "name": for_plotly(curve.person.label_text), "showlegend": False,
-                "meta": {}, "xaxis": _axis("x", number), "yaxis": _axis("y", number),
+                "meta": {"steps": True}, "xaxis": _axis("x", number), "yaxis": _axis("y", number),
                 "x": [_ms(seconds) for seconds, _ in curve.points], "y": [value for _, value in curve.points],
                 "line": {"color": colour(curve.tone), "width": 2.4, "dash": curve.dash[0]},
                 "customdata": [["", *_about(curve, seconds, value, panel.unit)] for seconds, value in curve.points],
@@ -115,5 +115,14 @@ def _notes(frame: Frame, number: int) -> Iterator[dict[str, Any]]:
                "text": for_plotly(level.words)}  # fmt: skip
     for curve, _, lowest in ends(frame):
         seconds, value = curve.points[-1]
-        yield {**plain, "xref": x, "yref": y, "x": _ms(seconds), "y": value,
-               "text": for_plotly(curve.person.label_text), "xshift": 3, "yshift": frame.y(value) + 4 - lowest}  # fmt: skip
+        label, down = for_plotly(curve.person.label_text), lowest - frame.y(value) - 4
+        yield {
+            **plain,
+            "xref": x,
+            "yref": y,
+            "x": _ms(seconds),
+            "y": value,
+            "text": label,
+            "xshift": 3,
+            "yshift": -down,
+        }

@@ -16,7 +16,7 @@ __all__ = ["Band", "Lane", "Rows", "Use", "states_chart", "states_rows"]
 def states_chart(evidence: SortieEvidence, href: Href) -> Chart:
     """The states of one sortie. Raises CircleFound when its order runs in a circle."""
     rows = states_rows(evidence, href)
-    wide, narrow = (Frame(width, rows.finish, len(rows.lanes)) for width in (920.0, 390.0))
+    wide, narrow = (Frame(width, rows.until, len(rows.lanes)) for width in (920.0, 390.0))
     drawn = bool(rows.lanes)
     return Chart(
         id=f"states-{rows.sortie}",
@@ -59,7 +59,7 @@ def _row(lane: Lane, band: Band) -> tuple[Cell, ...]:
         Cell(name, lane.href),
         Cell(band.state),
         Cell(show_elapsed(band.start)),
-        Cell(show_elapsed(band.end)),
+        Cell("" if band is lane.bands[-1] else show_elapsed(band.end)),
         Cell(band.cause, band.href),
         Cell("; ".join(uses)),
     )

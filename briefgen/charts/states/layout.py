@@ -15,7 +15,7 @@ class Frame:
     """A sheet of a width; time runs over it from `left` for `long` pixels."""
 
     wide: float
-    finish: float
+    until: float
     count: int
     left: float = 8.0
 
@@ -28,7 +28,7 @@ class Frame:
         return HEAD + self.count * LANE + FOOT
 
     def x(self, seconds: float) -> float:
-        return self.left + seconds / max(self.finish, 1.0) * self.long
+        return self.left + seconds / max(self.until, 1.0) * self.long
 
     def y(self, lane: int, offset: float = 0.0) -> float:
         return HEAD + lane * LANE + offset

@@ -42,7 +42,8 @@ def _bands(rows: Rows) -> Trace:
         "insidetextfont": {"size": 11, "color": [colour("ink" if band.begun else "paper") for _, _, band in own]},
         "customdata": [
             [band.href, for_plotly(f"{lane.name}: {band.state}"),
-             f"{show_elapsed(band.start)} to {show_elapsed(band.end)}", _wrapped(band.cause)]
+             f"{show_elapsed(band.start)} to {'the end' if band is lane.bands[-1] else show_elapsed(band.end)}",
+             _wrapped(band.cause)]
             for _, lane, band in own
         ],
         "hovertemplate": _HOVER,
@@ -79,7 +80,7 @@ def _looks(rows: Rows) -> Trace:
 
 
 def _layout(rows: Rows) -> dict[str, Any]:
-    until = _ms(rows.finish)
+    until = _ms(rows.until)
     name = {"x": 0, "xref": "paper", "xanchor": "left", "yanchor": "middle", "showarrow": False, "align": "left"}
     return {
         "barmode": "overlay", "bargap": 0, "showlegend": False, "hovermode": "closest",

@@ -54,33 +54,34 @@ class Lane:
 
 @dataclass(frozen=True)
 class Rows:
-    """All equipment that a sortie changes or relies on, controls first."""
+    """All equipment that a sortie changes or relies on, controls first. `until` is where the drawing ends."""
 
     sortie: str
     title: str
     lanes: tuple[Lane, ...]
-    finish: float
+    until: float
 
 
 def states_rows(evidence: SortieEvidence, href: Href) -> Rows:
     """The rows of one sortie, with the likely times. Raises CircleFound when the order runs in a circle."""
-    finish = evidence.timeline.finish
+    # A little beyond the finish, so that what the last step brings about is seen.
+    until = evidence.timeline.finish * 1.02
     touched = {item[0] for item in evidence.states.changes} | {met.need.item[0] for met in evidence.states.met}
     named = [name for name in evidence.library.equipment if name in touched]
     named.sort(key=lambda name: not evidence.library.equipment[name].control)
-    lanes = tuple(_lane(evidence, name, href, finish) for name in named)
-    return Rows(str(evidence.sortie.id), plain(evidence.sortie.title), lanes, finish)
+    lanes = tuple(_lane(evidence, name, href, until) for name in named)
+    return Rows(str(evidence.sortie.id), plain(evidence.sortie.title), lanes, until)
 
 
-def _lane(evidence: SortieEvidence, name: str, href: Href, finish: float) -> Lane:
+def _lane(evidence: SortieEvidence, name: str, href: Href, until: float) -> Lane:
     record = evidence.library.equipment[name]
     return Lane(
         name, record.label_text, record.control, href("equipment", name, ""),
-        tuple(_bands(evidence, name, href, finish)), tuple(_uses(evidence, name, href)),
+        tuple(_bands(evidence, name, href, until)), tuple(_uses(evidence, name, href)),
     )  # fmt: skip
 
 
-def _bands(evidence: SortieEvidence, name: str, href: Href, finish: float) -> Iterator[Band]:
+def _bands(evidence: SortieEvidence, name: str, href: Href, until: float) -> Iterator[Band]:
     states: dict[Item, str] = {
         (name, item): evidence.states.starts[name, item].state for item in evidence.library.equipment[name].items
     }
@@ -95,8 +96,7 @@ def _bands(evidence: SortieEvidence, name: str, href: Href, finish: float) -> It
         if end > now:
             yield Band(now, end, before, before == begun, cause, link)
         now, cause, link = end, plain(step.step.do), step_href(step, href)
-    if finish > now:
-        yield Band(now, finish, _told(states), _told(states) == begun, cause, link)
+    yield Band(now, until, _told(states), _told(states) == begun, cause, link)
 
 
 def _of(named: Mapping[EquipmentRef, str], name: str) -> str:

@@ -13,7 +13,7 @@ from briefgen.charts.words import clip, width
 
 def draw(rows: Rows, wide: float) -> str:
     """The chart as SVG at a width."""
-    frame = Frame(wide, rows.finish, len(rows.lanes))
+    frame = Frame(wide, rows.until, len(rows.lanes))
     return svg.drawing(
         wide, frame.high, *_axis(frame),
         *(_lane(lane, number, frame) for number, lane in enumerate(rows.lanes)),
@@ -22,7 +22,7 @@ def draw(rows: Rows, wide: float) -> str:
 
 
 def _axis(frame: Frame) -> Iterator[str]:
-    for seconds, words in ticks(frame.finish, 14 if frame.wide > 600 else 8):
+    for seconds, words in ticks(frame.until, 14 if frame.wide > 600 else 8):
         yield svg.line(frame.x(seconds), HEAD - 6, frame.x(seconds), frame.high, "c-grid")
         place = "c-small c-middle" if seconds else "c-small"
         yield svg.label(frame.x(seconds), HEAD - 12, words, place)

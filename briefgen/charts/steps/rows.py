@@ -66,7 +66,7 @@ class Rows:
     @property
     def sequences(self) -> tuple[tuple[str, str], ...]:
         """Each person's own order: neighbouring steps of a column."""
-        pairs = []
+        pairs: list[tuple[str, str]] = []
         for column in self.columns:
             own = [node.key for node in self.nodes if column.number in node.columns]
             pairs += pairwise(own)

@@ -1,0 +1,82 @@
+"""What the tests of charts share: the demo's evidence, links to nowhere, and pages made as EMBED.md says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from briefgen.charts.figures import plotly_script
+from briefgen.proof.evidence import SortieEvidence
+from tests import browser_tools
+from tests.demo import demo
+
+ASSETS = Path(__file__).parents[2] / "briefgen" / "assets"
+THEME = Path(__file__).parents[2] / "theme_overrides" / ".styles" / "tokens.css"
+
+
+def href(kind: str, identifier: str, part: str) -> str:
+    """An address as a page of `site/…` would write it."""
+    return f"{kind}-{identifier}.html" + (f"#{part}" if part else "")
+
+
+def picture(figure: str) -> str:
+    return f"pictures/{figure}.svg"
+
+
+@pytest.fixture(scope="session", params=["sortie-1", "sortie-2"])
+def sortie(request: pytest.FixtureRequest) -> SortieEvidence:
+    """Each sortie of the demo."""
+    return demo().evidence.sorties[request.param]
+
+
+@pytest.fixture(scope="session")
+def first_sortie() -> SortieEvidence:
+    return demo().evidence.sorties["sortie-1"]
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with browser_tools.launched() as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with what `EMBED.md` says that the site carries."""
+    folder = tmp_path_factory.mktemp("charts")
+    name, text = plotly_script()
+    (folder / name).write_text(text, encoding="utf-8")
+    for asset in ("charts.css", "charts.js", "player.js"):
+        (folder / asset).write_bytes((ASSETS / asset).read_bytes())
+    return folder
+
+
+@pytest.fixture(scope="session")
+def page_of(site: Path) -> Callable[..., str]:
+    """Writes a page of charts into the site and gives its address."""
+
+    def write(name: str, *inside: str, scheme: str = "default", above: str = "", player: bool = False) -> str:
+        scripts = '<script src="charts.js" defer></script>' + (
+            '<script src="player.js" defer></script>' if player else ""
+        )
+        (site / name).write_text(
+            '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Charts</title>'
+            '<meta name="viewport" content="width=device-width, initial-scale=1">'
+            f'<link rel="stylesheet" href="charts.css"><style>{THEME.read_text(encoding="utf-8")}'
+            "html{font-size:20px}body{margin:8px;background:var(--bg-paper);color:var(--bg-ink);font-size:16px}"
+            "</style></head>"
+            f'<body data-md-color-scheme="{scheme}"><main><h1>Charts</h1>{above}{"".join(inside)}</main>{scripts}'
+            "</body></html>",
+            encoding="utf-8",
+        )
+        return (site / name).as_uri()
+
+    return write
+
+
+@pytest.fixture(scope="session")
+def script_name() -> str:
+    return plotly_script()[0]
