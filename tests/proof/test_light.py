@@ -99,6 +99,13 @@ def test_listed_times_count_before_the_orbit() -> None:
     assert light.nights == ((300, 8 * 3600),)
 
 
+@pytest.mark.parametrize("hours", [8, 9])
+def test_the_last_listed_sunset_counts_even_if_the_sortie_is_over_then(hours: int) -> None:
+    light = photograph(0, 60, light=listed([(0, hours * 3600)])).light
+    assert light.nights == ()
+    assert light.needs[0].spare == hours * 3600 - 60
+
+
 def test_without_a_source_nothing_is_known() -> None:
     light = photograph(0, 60).light
     assert light.source is LightSource.UNKNOWN

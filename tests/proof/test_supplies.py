@@ -137,6 +137,12 @@ def test_the_supply_that_reaches_its_reserve_first_ends_the_sortie() -> None:
     assert runs(case)["coolant"].reserve_reached is None
 
 
+@pytest.mark.parametrize(("keeps", "short"), [("17 Ah", False), ("17.001 Ah", True)])
+def test_a_supply_runs_short_when_the_plan_goes_below_the_reserve(keeps: str, short: bool) -> None:
+    run = runs(at_work(1, "300 W", {"battery": {"holds": "20 Ah", "keeps": keeps, "per_hour": "3 Ah"}}))["battery"]
+    assert run.short is short
+
+
 def test_beyond_the_end_use_goes_on_at_the_mean_rate() -> None:
     case = world({"t": [{"who": "ev1", "at": "lock", "takes": "10 min", "effort": "rest"}, {"who": "ev1", "at": "k1"}]})
     run = runs(case)["oxygen"]

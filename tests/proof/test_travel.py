@@ -409,6 +409,7 @@ def test_crowds_are_found_just_where_some_execution_has_one(case: SortieEvidence
     assert {crowd.place for crowd in crowds} == meetings(case.plan)
     for crowd in crowds:
         assert len(crowd.people) == sum(len(step.outside) for step in crowd.steps) > crowd.room
+        assert len(crowd.steps) == 1 or all(len(step.outside) <= crowd.room for step in crowd.steps)
         pairs = itertools.combinations(crowd.steps, 2)
         assert not any(case.plan.order.ordered(one.index, other.index) for one, other in pairs)
 
@@ -418,6 +419,19 @@ def test_three_people_need_room_for_three_even_if_any_two_fit() -> None:
     case = world({"t": steps}, places={"lock": {"home": True}, "k2": {"room": 2}}, routes={})
     (crowd,) = case.travel.crowds
     assert crowd.people == ("ev1", "ev2", "ev3")
+
+
+def test_three_people_of_whom_one_waits_for_another_are_never_all_there() -> None:
+    steps: list[dict[str, Any]] = [{"who": person, "at": "k2"} for person in ("ev1", "ev2")]
+    steps.append({"who": "ev3", "at": "k2", "after": ["t/1"]})
+    case = world({"t": steps}, places={"lock": {"home": True}, "k2": {"room": 2}}, routes={})
+    assert case.travel.crowds == ()
+
+
+def test_a_joint_step_that_is_too_many_by_itself_is_told_by_itself() -> None:
+    steps = [{"who": ["ev1", "ev2"], "at": "k3"}, {"who": "ev3", "at": "k3"}]
+    (crowd,) = world({"t": steps}).travel.crowds
+    assert [step.key for step in crowd.steps] == ["t/1"]
 
 
 def test_a_way_names_the_hazards_that_it_passes() -> None:
