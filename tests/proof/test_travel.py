@@ -429,7 +429,7 @@ def test_three_people_of_whom_one_waits_for_another_are_never_all_there() -> Non
 
 
 def test_a_joint_step_that_is_too_many_by_itself_is_told_by_itself() -> None:
-    steps = [{"who": ["ev1", "ev2"], "at": "k3"}, {"who": "ev3", "at": "k3"}]
+    steps: list[dict[str, Any]] = [{"who": ["ev1", "ev2"], "at": "k3"}, {"who": "ev3", "at": "k3"}]
     (crowd,) = world({"t": steps}).travel.crowds
     assert [step.key for step in crowd.steps] == ["t/1"]
 
