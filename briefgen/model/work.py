@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
@@ -160,7 +161,7 @@ class Step(Part):
         """Its number in the task, counted from one."""
         return self._number
 
-    @property
+    @cached_property
     def key(self) -> str:
         """Its id, or else its number: what follows `task/`."""
         return str(self.id or self._number)
@@ -190,7 +191,12 @@ class Task(Record):
 
     def step(self, key: str) -> Step | None:
         """The step of that id or number."""
-        return next((step for step in self.steps if key in (step.key, str(step.number))), None)
+        return self._by_key.get(key)
+
+    @cached_property
+    def _by_key(self) -> dict[str, Step]:
+        by_number = {str(step.number): step for step in self.steps}
+        return by_number | {step.key: step for step in reversed(self.steps)}
 
 
 class Limits(Part):
