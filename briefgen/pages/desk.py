@@ -41,7 +41,7 @@ class Desk:
         self.verdict = verdict
         self.pictures = pictures
         self.links = Links(self.library, directory_urls)
-        self.plots = Plots(self.links)
+        self.plots = Plots(self.library, self.links)
         self.texts = Texts(self.links, Terms(self.library.terms, self.links))
         self.by_task = lru_cache(maxsize=None)(self._by_task)
         self.holds = lru_cache(maxsize=None)(self._holds)

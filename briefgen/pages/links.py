@@ -21,6 +21,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
     {
         "sortie": "sorties",
         "timeline": "timelines",
+        "play": "plays",
         "ledger": "ledgers",
         "states": "states",
         "task": "tasks",
@@ -91,6 +92,10 @@ class Links:
         else:
             address = f"{uri}.html"
         return f"{ROOT}{address}#{anchor}" if anchor else f"{ROOT}{address}"
+
+    def in_timeline(self, sortie: str, step: str) -> str:
+        """A step (`task/step`) in the chart of a sortie's timeline."""
+        return self.page(self.record_uri("timeline", sortie), f"timeline-{sortie}.{step.replace('/', '.')}")
 
     @staticmethod
     def asset(path: str) -> str:

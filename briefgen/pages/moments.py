@@ -76,7 +76,7 @@ def _run(desk: Desk, case: SortieEvidence, step: PlannedStep, named: bool) -> Ru
         span(times.start, times.end),
         show_duration(times.slack),
         times.critical,
-        desk.links.target("timeline", str(case.sortie.id)),
+        desk.links.in_timeline(str(case.sortie.id), step.key),
     )
 
 

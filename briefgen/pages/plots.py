@@ -10,8 +10,13 @@ from markupsafe import Markup
 from briefgen.charts.chart import Chart
 from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import plotly_script
+from briefgen.charts.homeward import homeward_chart
+from briefgen.charts.player import play_sortie
+from briefgen.charts.player.page import player_html
 from briefgen.charts.site_map import site_map_chart
+from briefgen.charts.states import states_chart
 from briefgen.charts.steps import steps_chart
+from briefgen.charts.supplies import supplies_chart
 from briefgen.charts.timeline import timeline_chart
 from briefgen.model.library import SINGULAR, Library
 from briefgen.pages.assets import FOLDER
@@ -22,7 +27,8 @@ from briefgen.proof.evidence import SortieEvidence
 class Plots:
     """The charts of one site as HTML."""
 
-    def __init__(self, links: Links) -> None:
+    def __init__(self, library: Library, links: Links) -> None:
+        self._library = library
         self._links = links
 
     @cached_property
@@ -45,13 +51,32 @@ class Plots:
         """Who does what, when."""
         return self._html(lambda: timeline_chart(case, self.href))
 
+    def supplies(self, case: SortieEvidence) -> Markup:
+        """What the suits have left."""
+        return self._html(lambda: supplies_chart(case, self.href))
+
+    def homeward(self, case: SortieEvidence) -> Markup:
+        """How long everybody needs to get home."""
+        return self._html(lambda: homeward_chart(case, self.href))
+
+    def states(self, case: SortieEvidence) -> Markup:
+        """The states of controls and of all that changes."""
+        return self._html(lambda: states_chart(case, self.href))
+
+    def player(self, case: SortieEvidence) -> Markup:
+        """The sortie played on the map."""
+        return Markup(player_html(play_sortie(case, self.href, self._picture), self.plotly))
+
+    def _picture(self, figure: str) -> str:
+        return self._links.picture(str(self._library.figures[figure].file))
+
     def steps(self, case: SortieEvidence, task: str) -> Markup:
         """The diagram of a task's steps as they are done in a sortie."""
         return self._html(lambda: steps_chart(case, task, self.href))
 
-    def site_map(self, library: Library) -> Markup:
+    def site_map(self) -> Markup:
         """The map of all worksites."""
-        return self._html(lambda: site_map_chart(library, self.href))
+        return self._html(lambda: site_map_chart(self._library, self.href))
 
     def _html(self, draw: Callable[[], Chart]) -> Markup:
         return Markup(chart_html(draw(), self.plotly))

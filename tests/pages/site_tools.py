@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from functools import cached_property
@@ -103,6 +104,8 @@ class BuiltSite:
         if not target.is_file():
             return "is no file"
         page = target.relative_to(self.folder.resolve()).as_posix()
+        if re.fullmatch(r"t=\d+:\d\d:\d\d", parts.fragment) and page.startswith("plays/"):
+            return ""  # a moment of the played sortie, as a media fragment says it
         if parts.fragment and page in self.ids and unquote(parts.fragment) not in self.ids[page]:
             return "is no anchor there"
         return ""

@@ -73,7 +73,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         section="sorties",
         template="sortie.html",
         icon="sortie",
-        order=(1, number, 0),
+        order=(1, number),
         rows={
             "title": title,
             "sortie": case.sortie,
@@ -102,6 +102,9 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
             Link("Cue cards", desk.links.page(sortie_cards_uri(desk, identifier))),
             "print",
             "Everybody's steps in large type, on paper.",
+        ),
+        Tile(
+            Link("Play", target("play", identifier)), "play", "Everybody on the map, with the script for the briefer."
         ),
         Tile(Link("Ledger", target("ledger", identifier)), "bag", "Where every tool and bag is."),
         Tile(Link("States", target("states", identifier)), "equipment", "How equipment is found, changed and left."),

@@ -30,6 +30,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         rows={
             "title": title,
             "sortie": desk.link("sortie", identifier),
+            "charts": (desk.plots.states(case),),
             "guards": guards(desk, case),
             "histories": histories(desk, case),
         },

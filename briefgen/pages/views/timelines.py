@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from markupsafe import Markup
+
 from briefgen.pages import margins
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
@@ -26,13 +28,14 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         section="sorties",
         template="timeline.html",
         icon="timeline",
-        order=(1, number, 1),
+        order=(1, number, 0),
         about="Who does what, when, and what there is to spare.",
         rows={
             "title": title,
             "sortie": desk.link("sortie", identifier),
             "keys": sortie_keys(case),
             "charts": (desk.plots.timeline(case),),
+            "spare_charts": tuple(_spare(desk, case)),
             "tables": (
                 *margins.home_table(desk, case),
                 *margins.supplies_table(desk, case),
@@ -41,3 +44,11 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             ),
         },
     )
+
+
+def _spare(desk: Desk, case: SortieEvidence) -> Iterator[Markup]:
+    """The curves of what runs short: the way home, and the suits' supplies."""
+    if case.time_home:
+        yield desk.plots.homeward(case)
+    if any(case.supplies.runs.values()):
+        yield desk.plots.supplies(case)
