@@ -13,8 +13,9 @@ from types import MappingProxyType
 
 MINUTE = 60.0
 HOUR = 3600.0
+_LONGEST = 1000 * HOUR
 
-_NUMBER = r"[0-9]+(?:\.[0-9]+)?"
+_NUMBER = r"[0-9]{1,15}(?:\.[0-9]+)?"
 _TIME_UNITS = {"s": 1.0, "min": MINUTE, "h": HOUR}
 _TIME_PART = re.compile(rf"({_NUMBER})\s*(h|min|s)")
 _TIME = re.compile(rf"(?:{_NUMBER}\s*h)?\s*(?:{_NUMBER}\s*min)?\s*(?:{_NUMBER}\s*s)?")
@@ -48,11 +49,13 @@ def read_duration(text: str) -> Duration:
         low, likely, high = (float(part) * _TIME_UNITS[three[4]] for part in three.groups()[:3])
         if not low <= likely <= high:
             raise ValueError(f"the three points of “{words}” must rise: shortest / most likely / longest")
-        return Duration(low, likely, high)
-    if words and _TIME.fullmatch(words):
-        total = sum(float(number) * _TIME_UNITS[unit] for number, unit in _TIME_PART.findall(words))
-        return Duration(total, total, total)
-    raise ValueError(_what_a_duration_is(words))
+    elif words and _TIME.fullmatch(words):
+        low = likely = high = sum(float(number) * _TIME_UNITS[unit] for number, unit in _TIME_PART.findall(words))
+    else:
+        raise ValueError(_what_a_duration_is(words))
+    if high > _LONGEST:
+        raise ValueError(f"“{words}” is more than 1000 hours: no sortie lasts that long")
+    return Duration(low, likely, high)
 
 
 def _what_a_duration_is(words: str) -> str:

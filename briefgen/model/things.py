@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import prod
 from typing import Annotated
 
 from pydantic import BeforeValidator, Field, model_validator
@@ -24,6 +25,8 @@ from briefgen.model.values import (
     as_list,
     wrong,
 )
+
+_MOST_ITEMS = 1000
 
 
 class Setting(Part):
@@ -86,6 +89,13 @@ class Equipment(Record):
         default_factory=dict, description="Parts that make many items of it: every combination is one item.",
         examples=["{rack: [1, 2, 3], plate: [a, b, c, d]}"],
     )  # fmt: skip
+
+    @model_validator(mode="after")
+    def _countable(self) -> Equipment:
+        number = prod(map(len, self.parts.values()))
+        if number > _MOST_ITEMS:
+            raise wrong(f"these “parts” make {number} items; nobody can be briefed on more than {_MOST_ITEMS}")
+        return self
 
     @property
     def allowed_ends(self) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from briefgen import units
@@ -17,6 +17,7 @@ from briefgen.source import NOWHERE, Position, Ref, StepRef, Text
 
 ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"
 _ID = re.compile(ID_PATTERN)
+_NUMBER = r"[0-9]{1,15}(\.[0-9]+)?"
 _STEP_ID = re.compile(rf"(?:{ID_PATTERN}|[1-9][0-9]*)")
 
 
@@ -32,9 +33,9 @@ class RawList(list[Any]):
     position: Position = NOWHERE
 
 
-def wrong(sentence: str) -> PydanticCustomError:
-    """An error that carries a whole sentence for the author."""
-    return PydanticCustomError("briefgen", "{sentence}", {"sentence": sentence})
+def wrong(sentence: str, at: int | None = None) -> PydanticCustomError:
+    """An error that carries a whole sentence for the author; `at` is the number, from 0, of an entry in a list."""
+    return PydanticCustomError("briefgen", "{sentence}", {"sentence": sentence, "at": at})
 
 
 def place_of(value: Any) -> Position:
@@ -84,16 +85,15 @@ def _flow_ref(value: Any) -> StepRef:
 
 def _number(value: Any) -> float:
     text = scalar(value)
-    try:
-        return float(text)
-    except ValueError:
-        raise wrong(f"“{text}” is no number") from None
+    if not re.fullmatch(rf"[+-]?{_NUMBER}", text):
+        raise wrong(f"“{text}” is no number: write it like “4.5” or “-2”")
+    return float(text)
 
 
 def _whole(value: Any) -> int:
     text = scalar(value)
-    if not re.fullmatch(r"-?[0-9]+", text):
-        raise wrong(f"“{text}” is no whole number")
+    if not re.fullmatch(r"-?[0-9]{1,9}", text):
+        raise wrong(f"“{text}” is no whole number: write it in at most nine digits, like “12”")
     return int(text)
 
 
@@ -150,6 +150,16 @@ def as_list(value: Any) -> Any:
     return one
 
 
+def _each_once(entries: tuple[Any, ...]) -> tuple[Any, ...]:
+    seen: set[tuple[str, str]] = set()
+    for number, entry in enumerate(entries):
+        name = str(entry), getattr(entry, "part", "")
+        if name in seen:
+            raise wrong(f"“{entry}” stands in this list for the second time: take one out", at=number)
+        seen.add(name)
+    return entries
+
+
 def _schema(pattern: str = "", example: str = "", kind: str = "string") -> WithJsonSchema:
     schema: dict[str, Any] = {"type": kind}
     if pattern:
@@ -160,7 +170,6 @@ def _schema(pattern: str = "", example: str = "", kind: str = "string") -> WithJ
 
 
 _ANY_SCALAR = WithJsonSchema({"type": ["string", "number", "boolean"]})
-_NUMBER = r"[0-9]+(\.[0-9]+)?"
 _DURATION_PATTERN = rf"({_NUMBER}\s*/\s*{_NUMBER}\s*/\s*{_NUMBER}\s*(h|min|s)|({_NUMBER}\s*(h|min|s)\s*)+)"
 
 Words = Annotated[Text, PlainValidator(_text), WithJsonSchema({"type": "string"})]
@@ -214,19 +223,22 @@ FlowRef = Annotated[
 ]
 
 _ONE_OR_MORE = BeforeValidator(as_list)
-FigureRefs = Annotated[tuple[FigureRef, ...], _ONE_OR_MORE]
-PersonRefs = Annotated[tuple[PersonRef, ...], _ONE_OR_MORE]
-SomePeople = Annotated[tuple[PersonRef, ...], _ONE_OR_MORE, Field(min_length=1)]
-TaskRefs = Annotated[tuple[TaskRef, ...], _ONE_OR_MORE]
-SortieRefs = Annotated[tuple[SortieRef, ...], _ONE_OR_MORE]
-ThingRefs = Annotated[tuple[ThingRef, ...], _ONE_OR_MORE]
-SpotRefs = Annotated[tuple[SpotRef, ...], _ONE_OR_MORE]
-HazardRefs = Annotated[tuple[HazardRef, ...], _ONE_OR_MORE]
-OutcomeRefs = Annotated[tuple[OutcomeRef, ...], _ONE_OR_MORE]
+_ONCE = AfterValidator(_each_once)
+FigureRefs = Annotated[tuple[FigureRef, ...], _ONE_OR_MORE, _ONCE]
+PersonRefs = Annotated[tuple[PersonRef, ...], _ONE_OR_MORE, _ONCE]
+SomePeople = Annotated[tuple[PersonRef, ...], _ONE_OR_MORE, _ONCE, Field(min_length=1)]
+TaskRefs = Annotated[tuple[TaskRef, ...], _ONE_OR_MORE, _ONCE]
+SortieRefs = Annotated[tuple[SortieRef, ...], _ONE_OR_MORE, _ONCE]
+ThingRefs = Annotated[tuple[ThingRef, ...], _ONE_OR_MORE, _ONCE]
+SpotRefs = Annotated[tuple[SpotRef, ...], _ONE_OR_MORE, _ONCE]
+HazardRefs = Annotated[tuple[HazardRef, ...], _ONE_OR_MORE, _ONCE]
+OutcomeRefs = Annotated[tuple[OutcomeRef, ...], _ONE_OR_MORE, _ONCE]
 AfterRefs = Annotated[tuple[AfterRef, ...], _ONE_OR_MORE]
 FlowRefs = Annotated[tuple[FlowRef, ...], _ONE_OR_MORE]
-WordList = Annotated[tuple[Word, ...], _ONE_OR_MORE]
+WordList = Annotated[tuple[Word, ...], _ONE_OR_MORE, _ONCE]
 WholeList = Annotated[tuple[Whole, ...], _ONE_OR_MORE]
+
+
 
 
 def _plain(value: Any) -> str:

@@ -83,7 +83,7 @@ class Each(Part):
     """The items for which a step is done once each."""
 
     equipment: EquipmentRef = Field(description="An equipment with `parts`.", examples=["sample-plates"])
-    where: dict[Id, WordList] = Field(
+    where: dict[Id, Annotated[WordList, Field(min_length=1)]] = Field(
         default_factory=dict, description="Only the items with these parts.", examples=["{rack: [1, 2]}"]
     )
 

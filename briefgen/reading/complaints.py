@@ -27,6 +27,8 @@ def complaints(error: ValidationError, raw: Any, owner: str, model: type[Record]
     details = error.errors(include_url=False)
     for detail in details:
         path = tuple(detail["loc"])
+        entry = (detail.get("ctx") or {}).get("at")
+        path = path if entry is None else (*path, entry)
         if detail["type"] == "too_short" and any(
             other["loc"][: len(path)] == path != other["loc"] for other in details
         ):
@@ -55,9 +57,10 @@ def _sentence(detail: dict[str, Any], path: _Path, owner: str, model: type[Recor
             hint = f" Did you mean “{close}”?" if close else ""
             return "wrong-value", f"{_capital(where)}: “{word}” is none of {', '.join(words)}.{hint}", ""
         case "too_short":
-            return "wrong-value", f"{_capital(where)}: at least {context['min_length']} must stand here.", ""
+            least = "write at least one" if context["min_length"] == 1 else f"write at least {context['min_length']}"
+            return "wrong-value", f"{_capital(where)}: too little stands here, {least}.", ""
         case "too_long":
-            return "wrong-value", f"{_capital(where)}: at most {context['max_length']} may stand here.", ""
+            return "wrong-value", f"{_capital(where)}: too much stands here, write at most {context['max_length']}.", ""
         case "dict_type" | "model_type" | "mapping_type":
             return "wrong-value", f"{_capital(where)}: a mapping (“key: value”) is expected here.", ""
         case "tuple_type" | "list_type":

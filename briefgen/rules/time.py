@@ -64,7 +64,7 @@ def _savings(case: SortieEvidence) -> str:
 
 
 @rule(
-    "limit-without-sense", Level.ERROR, Needs.RECORDS, spoils=False,
+    "limit-without-sense", Level.ERROR, Needs.RECORDS,
     wrong=flight(_LOOK, limits="length: 1 h, ▸reserve: 90 min"),
     right=flight(_LOOK, limits="length: 2 h, reserve: 30 min"),
 )  # fmt: skip

@@ -15,6 +15,7 @@ CIRCLE = (
     "id: a, who: ev1, do: Look., takes: 2 min, after: [work/b]",
     "id: b, who: ev2, do: Look., takes: 2 min, after: [work/a]",
 )
+ORBIT = "orbit: {altitude: 410 km, beta: 128°, first_sunset: 9 min}"
 OPEN = "who: ev1, do: Open the cover., takes: 2 min, sets: {cover: open}"
 
 
@@ -56,9 +57,8 @@ def test_what_keeps_the_plan_from_being_proved_stays_an_error(level: Level | Non
         ("broken-link", sortie(OPEN, task="    note: Take [it](tool:drivr).\n")),
         ("start-not-utc", sortie(OPEN).replace("flow:", "starts: noon, flow:")),
         ("unknown-setting", sortie(OPEN, f"{LOOK}, with: [{{driver: losen}}]")),
-        ("limit-without-sense", sortie(OPEN, limits="length: 1 h, reserve: 2 h")),
         ("figure-missing", sortie(OPEN, more="figures: {front: {file: not-there.svg, alt: The front.}}")),
-        ("orbit-out-of-range", sortie(OPEN).replace("flow", "orbit: {altitude: 9 km, beta: 128°, first_sunset: 9 min}, flow")),
+        ("orbit-out-of-range", sortie(OPEN).replace("flow", f"{ORBIT}, flow")),
     ],
 )  # fmt: skip
 def test_what_leaves_the_plan_whole_hides_nothing_that_is_wrong_with_it(
