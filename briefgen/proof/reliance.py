@@ -85,9 +85,11 @@ class Reliance(Generic[Matter, Value]):
         return self._answer(matter, last, ())
 
     def _answer(self, matter: Matter, last: list[int], racing: tuple[int, ...]) -> Answer[Value]:
-        latest = sorted({one for one in last if not any(self._order.before(one, other) for other in last)})
-        if not latest:
+        if not last:
             return Answer(self._starts[matter], None, racing)
+        latest = last
+        if len(last) > 1:
+            latest = sorted({one for one in last if not any(self._order.before(one, other) for other in last)})
         value = self._changes[matter][latest[0]]
         rivals = tuple(latest) if len(latest) > 1 else ()
         return Answer(value, latest[0], racing, rivals)
