@@ -263,6 +263,19 @@ def test_a_supply_names_the_step_at_which_it_reaches_its_reserve(check: Check) -
     # 9 Ah at 6 Ah an hour last for an hour and a half.
     assert "1 Ah at 1:30:00, during “Turn it back” (EV3, work/2)" in finding.sentence
     assert "at 2:00:00, 2 Ah would be missing" in finding.sentence
+    assert named(found, "limit-beyond-supplies") == []  # one mistake, one finding
+
+
+def test_listed_days_may_touch(check: Check) -> None:
+    example = flight("who: ev1, do: Look., takes: 2 min") + "\n    light: [[0 min, 60 min], [60 min, 90 min]]"
+    assert named(check(example), "light-out-of-order") == []
+
+
+def test_the_first_sunset_is_found_however_late_the_one_named(check: Check) -> None:
+    orbit = "\n    orbit: {altitude: 410 km, beta: 28°, first_sunset: 5 h}"
+    (finding,) = named(check(flight("who: ev1, do: Look., takes: 2 min") + orbit), "sunset-not-first")
+    assert "every 1 h 32 min 46 s" in finding.sentence
+    assert "there is one at 0:21:42" in finding.sentence  # 5 h less three turns of 92 min 45.9 s
 
 
 def test_too_long_a_plan_says_which_optional_task_is_enough_to_leave_out(check: Check) -> None:
