@@ -17,6 +17,7 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import get_toc
+from mkdocs.utils import nest_paths
 
 from briefgen.build import Examination, examine
 from briefgen.findings import Finding, Level, count, in_order
@@ -105,7 +106,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             own = config.nav
         else:
             written = (file.src_uri for file in files.documentation_pages())
-            own = [uri for uri in written if uri.removesuffix(".md") not in self.ours]
+            own = nest_paths(  # type: ignore[no-untyped-call]
+                uri for uri in written if uri.removesuffix(".md") not in self.ours
+            )
         first = [{self.site.pages["index"].title: "index.md"}] if "index" in self.ours else []
         return [*first, *own, *self._sections()]
 

@@ -107,6 +107,11 @@ def clock_time(case: SortieEvidence, seconds: float) -> str:
 
 
 def card(desk: Desk, case: SortieEvidence, person: str) -> Card:
+    """A person's card for a sortie."""
+    return desk.once(("card", case, person), lambda: _card(desk, case, person))
+
+
+def _card(desk: Desk, case: SortieEvidence, person: str) -> Card:
     """A person's card: the sums, the steps of their flow in order, then those that are done if time is left."""
     return Card(
         f"card-{person}",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import cached_property, lru_cache
+from typing import Any, TypeVar, cast
 
 from briefgen.model.library import SINGULAR, Library
 from briefgen.model.people import Person
@@ -22,6 +23,8 @@ from briefgen.proof.holds import Hold
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.timeline import StepTimes
 
+Made = TypeVar("Made")
+
 _PRIORITIES = {"required": "Required", "time-permitting": "Time permitting", "get-ahead": "Get-ahead"}
 _POSTS = {"outside": "outside", "inside": "inside", "ground": "on the ground"}
 
@@ -39,6 +42,7 @@ class Desk:
         self.evidence = evidence
         self.library: Library = evidence.library
         self.verdict = verdict
+        self._kept: dict[Hashable, Any] = {}
         self.pictures = pictures
         self.links = Links(self.library, directory_urls)
         self.plots = Plots(self.library, self.links)
@@ -48,6 +52,12 @@ class Desk:
         self.link = lru_cache(maxsize=None)(self._link)
         self.mark = lru_cache(maxsize=None)(self._mark)
         self.chip = lru_cache(maxsize=None)(self._chip)
+
+    def once(self, key: Hashable, make: Callable[[], Made]) -> Made:
+        """What `make` gives, made once for this site and kept under `key`."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        return cast(Made, self._kept[key])
 
     @cached_property
     def cases(self) -> tuple[SortieEvidence, ...]:

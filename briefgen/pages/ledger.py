@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Chip, Link
@@ -63,9 +62,12 @@ def chain(spots: Mapping[str, Spot], thing: str) -> tuple[Spot, ...]:
     return tuple(found)
 
 
-@lru_cache(maxsize=16)
-def finds(case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
+def finds(desk: Desk, case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
     """By task and thing, where the task's first step that handles the thing finds it."""
+    return desk.once(("finds", case), lambda: _finds(case))
+
+
+def _finds(case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
     found: dict[tuple[str, str], tuple[Spot, ...]] = {}
     for one in case.custody.handled:
         found.setdefault((task_of(case.plan.steps[one.handling.step]), one.handling.thing), one.chain)

@@ -80,7 +80,7 @@ def _tools(desk: Desk, task: Task) -> Iterator[ToolLine]:
 def _origin(desk: Desk, task: Task, name: str) -> tuple[Chip, ...]:
     """Where the task's first step that handles a thing finds it; for a task in nobody's flow, where it is stowed."""
     for case in desk.cases_of(str(task.id)):
-        found = finds(case).get((str(task.id), name))
+        found = finds(desk, case).get((str(task.id), name))
         if found:
             return tuple(spot_chip(desk, spot) for spot in found)
     return tuple(spot_chip(desk, spot) for spot in chain(first_spots(desk.library), name))

@@ -60,6 +60,10 @@ class StepRow:
 def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
     """Everything about a step, from the record and from every sortie that has it."""
     key = f"{task.id}/{step.key}"
+    return desk.once(("step", key), lambda: _step_row(desk, task, step, key))
+
+
+def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
     placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
     travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
     runs = moments.runs(desk, key)
