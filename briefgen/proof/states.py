@@ -73,6 +73,7 @@ class StateProof:
     ends: Mapping[Item, Held]
     changes: Mapping[Item, Mapping[int, str]]
     reliance: Reliance[Item, str]
+    looks: Looks
 
 
 def first_states(equipment: Mapping[str, Equipment]) -> dict[Item, Held]:
@@ -84,14 +85,14 @@ def prove_states(plan: Plan, starts: Mapping[Item, Held]) -> StateProof:
     """The proof for a plan without circles. O((needs + changes) × chains × log changes)."""
     changes = _changes(plan)
     reliance = Reliance(plan.order, {item: held.state for item, held in starts.items()}, changes)
-    looks = _Looks(plan, starts)
+    looks = Looks(plan, starts)
     met = tuple(_meet(plan, reliance, looks, need) for need in needs(plan))
     endings = {item: reliance.finally_(item) for item in changes}
     ends = dict(starts)
     for item in {item for item, held in starts.items() if held.unseen_by_others} | set(endings):
         answer = endings.get(item, Answer(starts[item].state, None))
         ends[item] = Held(answer.value, looks.unseen_at_end(item, answer))
-    return StateProof(plan, starts, met, endings, ends, changes, reliance)
+    return StateProof(plan, starts, met, endings, ends, changes, reliance, looks)
 
 
 def items_named(plan: Plan, step: PlannedStep, name: str) -> tuple[Item, ...]:
@@ -126,7 +127,7 @@ def _changes(plan: Plan) -> dict[Item, dict[int, str]]:
     return changes
 
 
-class _Looks:
+class Looks:
     """All confirming steps of a plan, and who may not confirm what."""
 
     def __init__(self, plan: Plan, starts: Mapping[Item, Held]) -> None:
@@ -144,29 +145,27 @@ class _Looks:
             return self._starts[item].unseen_by_others
         return frozenset(self._plan.steps[answer.source].people)
 
-    def confirming(self, item: Item, answer: Answer[str], before: int | None = None) -> int | None:
-        """The step by which somebody other than who set an item confirms it, after that, before a step or the end."""
+    def confirming(self, item: Item, answer: Answer[str]) -> Iterator[int]:
+        """The steps by which somebody other than who set an item confirms it, after that."""
         order, setters = self._plan.order, self.setters(item, answer)
         for look in self._steps.get((item, answer.value), ()):
-            late = before is not None and not order.before(look, before)
             early = answer.source is not None and not order.before(answer.source, look)
-            if not late and not early and set(self._plan.steps[look].people) - setters:
-                return look
-        return None
+            if not early and set(self._plan.steps[look].people) - setters:
+                yield look
 
     def unseen_at_end(self, item: Item, answer: Answer[str]) -> frozenset[str]:
         """Who must not be the one to confirm a control in the next sortie, because nobody else did in this one."""
-        if not self._plan.library.equipment[item[0]].control or self.confirming(item, answer) is not None:
+        if not self._plan.library.equipment[item[0]].control or any(True for _ in self.confirming(item, answer)):
             return frozenset()
         return self.setters(item, answer)
 
 
-def _meet(plan: Plan, reliance: Reliance[Item, str], looks: _Looks, need: Need) -> Met:
+def _meet(plan: Plan, reliance: Reliance[Item, str], looks: Looks, need: Need) -> Met:
     answer = reliance.at(need.item, need.step)
     control = plan.library.equipment[need.item[0]].control
     setters = looks.setters(need.item, answer) if control and need.relies else frozenset[str]()
     own_look = need.confirms and bool(set(plan.steps[need.step].people) - setters)
     if not setters or own_look:
         return Met(need, answer, control, confirmed=True)
-    by = looks.confirming(need.item, answer, need.step)
+    by = next((look for look in looks.confirming(need.item, answer) if plan.order.before(look, need.step)), None)
     return Met(need, answer, control, confirmed=by is not None, confirmed_by=by)

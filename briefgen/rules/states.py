@@ -319,33 +319,3 @@ def carried_over_otherwise(evidence: Evidence) -> Iterator[Trouble]:
                     state.position, f"{record.label_text} is said to be left “{state}”, but “{case.sortie.title}” ends "
                     f"with it “{' / '.join(sorted(ends))}”.", write=f"{name}: {min(ends)}",
                 )  # fmt: skip
-
-
-@rule(
-    "hazard-not-controlled", Level.ERROR, Needs.REFERENCES,
-    wrong="""
-tasks: {pull: {title: Pull, purpose: To mend it., place: lock, steps: [
-  {who: ev1, do: Pull the plug., takes: 2 min, hazards: [▸shock]}]}}
-sorties: {s: {title: S, flow: {ev1: [pull]}, limits: {length: 1 h}}}
-""",
-    right=_FEED.replace("requires: {feed: off}", "requires: {feed: off}, hazards: [shock]"),
-)  # fmt: skip
-def hazard_not_controlled(evidence: Evidence) -> Iterator[Trouble]:
-    """A step that carries a hazard requires the states that keep the hazard controlled.
-
-    Only what a step requires is proved to hold while hands are near.
-    """
-    for task in evidence.library.tasks.values():
-        for step in task.steps:
-            for ref in step.hazards:
-                hazard = evidence.library.hazards[ref]
-                for name, state in hazard.controls.items():
-                    if step.requires.get(name) != state:
-                        label = evidence.library.equipment[name].label_text
-                        yield Trouble(
-                            ref.position,
-                            f"Step “{step.key}” of “{task.title}” carries the hazard “{hazard.label_text}”, but does "
-                            f"not require {label} to be “{state}”.",
-                            (Related(hazard.spot("controls"), "what controls the hazard"),),
-                            f"requires: {{{name}: {state}}}", step.position,
-                        )  # fmt: skip

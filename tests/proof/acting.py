@@ -305,9 +305,9 @@ class Act:
             record = (self.content["tools"] | self.content["bags"])[thing]
             place = scene.chain(thing)[-1][1][1]
             if kind == "at" and place != "lock" and self.rng.random() < 0.9:
-                record.setdefault("ends", []).append(place)
+                _add_end(record, place)
             elif kind == "in" and self.rng.random() < 0.5:
-                record.setdefault("ends", []).append(scene.spots[thing][1])
+                _add_end(record, scene.spots[thing][1])
         for name in STATES:
             record = self.content["equipment"][name]
             now = {scene.states[name, item] for item in ITEMS[name]}
@@ -375,3 +375,7 @@ class Act:
             if entries:
                 flow[person] = entries
         self.content["sorties"][self.name] = {"title": self.name, "flow": flow, "limits": {"length": "8 h"}}
+
+
+def _add_end(record: Raw, spot: str) -> None:
+    record["ends"] = [*dict.fromkeys([*record.get("ends", []), spot])]

@@ -26,7 +26,7 @@ from tests.proof.plans import library_of, random_content
 
 PLANS = 2400
 SHARE = 100
-FAMILIES = ("order", "custody", "states", "places")
+FAMILIES = ("order", "custody", "states", "hazards", "places")
 
 
 @cache
@@ -190,7 +190,7 @@ def _any_of_them(self: Reliance[Any, Any], matter: Any, last: list[int], racing:
 FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {
     "racing changes are overlooked": (Reliance, "racing", lambda self, matter, step: ()),
     "of unordered changes any is taken for the last": (Reliance, "_answer", _any_of_them),
-    "whoever looks is a witness": (states._Looks, "setters", lambda self, item, answer: frozenset()),
+    "whoever looks is a witness": (states.Looks, "setters", lambda self, item, answer: frozenset()),
     "everything is at hand": (custody, "_reachable", lambda plan, step, handling, chain: True),
     "links are overlooked": (plan, "_links", lambda library, steps, index: ()),
     "there is room for everybody": (room, "_fill", lambda plan, seats, room, together: iter(())),
