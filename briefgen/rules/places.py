@@ -95,19 +95,14 @@ def _planned_start(case: SortieEvidence, step: PlannedStep) -> float:
 
 
 def _in_turn(variant: Variant, first: PlannedStep, second: PlannedStep) -> tuple[PlannedStep, PlannedStep]:
-    """The last step of the first visit and the first step of the second, so that one line keeps the visits apart."""
-    last = _end_of_stay(variant, first, ahead=True)
-    begin = _end_of_stay(variant, second, ahead=False)
-    return (last, begin) if not variant.plan.order.before(begin.index, last.index) else (first, second)
+    """The two steps that one line can order so that the second waits for all of the first one's stay.
 
-
-def _end_of_stay(variant: Variant, step: PlannedStep, ahead: bool) -> PlannedStep:
-    plan, person, here = variant.plan, step.outside[0], step
-    while True:
-        beside = plan.next_for(person, here) if ahead else plan.previous_for(person, here)
-        if beside is None or beside.place != step.place:
-            return here
-        here = beside
+    Only for the first step itself where the rest of the stay already waits for the second: else it would be a circle.
+    """
+    last, plan, person = first, variant.plan, first.outside[0]
+    while (beyond := plan.next_for(person, last)) is not None and beyond.place == first.place:
+        last = beyond
+    return (first if plan.order.before(second.index, last.index) else last), second
 
 
 @rule(

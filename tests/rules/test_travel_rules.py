@@ -118,6 +118,38 @@ def test_the_step_that_brings_a_person_home_settles_it(check: Check) -> None:
     assert named(check(example.replace("\nsorties:", f"\n      {finding.write}\nsorties:")), "not-home-at-end") == []
 
 
+def crossing(ev2_first: str, ev1_first: str) -> str:
+    """Two people with two steps each at a place with room for one, of which one order is already settled."""
+    return flight(
+        f"""
+        id: a-one, who: ev1, at: k3, do: Count., takes: 2 min{ev1_first}
+        id: a-two, who: ev1, at: k3, do: Count again., takes: 2 min
+        id: b-one, who: ev2, at: k3, do: Look., takes: 2 min{ev2_first}
+        id: b-two, who: ev2, at: k3, do: Look again., takes: 9 min
+        {IN}
+        {IN2}
+        """,
+        "ev1 ev2",
+    )
+
+
+def test_the_line_makes_no_circle_where_part_of_the_order_is_settled(check: Check) -> None:
+    example = crossing("", ", after: [work/b-one]")
+    (finding,) = named(check(example), "crowded-place")
+    assert finding.write == "after: [work/a-two]"
+    assert finding.write_at is not None
+    assert finding.write_at.line == line_of(example, "b-two")
+    assert named(check(with_line(example, finding)), "crowded-place", "order-circle") == []
+
+
+def test_the_line_keeps_whole_stays_apart(check: Check) -> None:
+    example = crossing("", "")
+    (finding,) = named(check(example), "crowded-place")
+    assert finding.write == "after: [work/a-two]"
+    assert finding.write_at is not None
+    assert finding.write_at.line == line_of(example, "b-one")
+
+
 # One mistake, one finding -------------------------------------------------------------------------------------------
 
 
@@ -293,6 +325,12 @@ sorties: {s: {title: S, flow: {ev1: [drill, polish]}, limits: {length: 1 h 30 mi
     (finding,) = named(check(example), "past-the-limit")
     assert "takes 1 h 10 min as planned, 10 min more than the 1 h 00 min" in finding.sentence
     assert "Without “Polish” it would take 40 min." in finding.sentence
+
+
+def test_a_plan_that_just_fits_its_limit_is_no_finding_and_a_second_more_is(check: Check) -> None:
+    for takes, found in (("30 min", 0), ("30 min 1 s", 1)):
+        example = flight(f"who: ev1, do: Drill it., takes: {takes}", limits="length: 1 h, reserve: 30 min")
+        assert len(named(check(example), "past-the-limit")) == found
 
 
 def test_a_wait_of_less_than_a_quarter_of_an_hour_is_no_finding_and_nobody_inside_waits(check: Check) -> None:
