@@ -4,24 +4,33 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 from briefgen.charts.chart import Chart
+from briefgen.charts.cutting import cut
 
 CONFIG: Mapping[str, Any] = {"displayModeBar": False, "scrollZoom": False, "showTips": False, "doubleClick": "reset"}
 
+TRACES = ("scatter", "bar")
+"""The kinds of traces that figures are made of; the script draws no others."""
 
+
+@cache
 def plotly_script() -> tuple[str, str]:
     """The name and the text of the script that draws all figures of a site; the name holds its version."""
     from plotly.offline import get_plotlyjs, get_plotlyjs_version
 
-    return f"plotly-{get_plotlyjs_version()}.min.js", get_plotlyjs()
+    return f"plotly-{get_plotlyjs_version()}.min.js", cut(get_plotlyjs(), TRACES)
 
 
 def check(figure: Mapping[str, Any]) -> None:
-    """Raises ValueError where a figure says something that Plotly's own description of figures does not know."""
+    """Raises ValueError where a figure says something that Plotly, or the script cut to our traces, does not know."""
     from plotly.graph_objects import Figure
 
+    for trace in figure.get("data", []):
+        if trace.get("type", "scatter") not in TRACES:
+            raise ValueError(f"the script draws no {trace['type']}: see TRACES")
     Figure({"data": figure.get("data", []), "layout": figure.get("layout", {})})
 
 
