@@ -14,12 +14,12 @@ from briefgen.model.work import Sortie
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
 from briefgen.proof.holds import Hold, holds
 from briefgen.proof.homeward import HomeLine, WaysHome
+from briefgen.proof.lengths import Lengths
 from briefgen.proof.light import Light, prove_light
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.routes import Routes
 from briefgen.proof.states import Held, Item, StateProof, first_states, prove_states
 from briefgen.proof.supplies import Supplies, prove_supplies
-from briefgen.proof.tether import Lengths
 from briefgen.proof.timeline import Timeline, make_timeline
 from briefgen.proof.travel import Travel, prove_travel, time_home
 from briefgen.proof.whereabouts import Whereabouts, whereabouts

@@ -2,10 +2,6 @@
 
 Pure: a trail goes in, metres come out. A tether lies along the routes, so what counts is the shortest route length
 from the anchor in use to the farthest point of the way and of the stay. Lengths are metres.
-
-The farthest point of a route of length L between a and b, when the anchor is at distance d(a) and d(b) from its ends,
-lies (d(a) + d(b) + L) / 2 away: the absolute one-centre of a graph rests on the same fact (S. L. Hakimi, "Optimum
-locations of switching centers", Operations Research 12 (1964)). O(routes) a visit, one shortest-path search an anchor.
 """
 
 from __future__ import annotations
@@ -14,56 +10,14 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
-from itertools import pairwise
-
-import networkx as nx
 
 from briefgen.model.library import Library
-from briefgen.proof.routes import Routes, Way
+from briefgen.proof.lengths import Lengths
+from briefgen.proof.routes import Routes
 from briefgen.proof.whereabouts import Trail, Visit
 
 
-class Lengths:
-    """Route lengths in metres, each route both ways: a tether lies along a one-way route as along any other.
-
-    Answers are kept, so that asking again is free.
-    """
-
-    def __init__(self, library: Library) -> None:
-        self._routes = library.routes
-        self._graph: nx.Graph[str] = nx.Graph()
-        for route in library.routes.values():
-            first, second = map(str, route.between)
-            known = self._graph.get_edge_data(first, second, {"metres": math.inf})["metres"]
-            self._graph.add_edge(first, second, metres=min(known, float(route.length)))
-        self._from = lru_cache(maxsize=None)(self._lengths_from)
-        self.farthest = lru_cache(maxsize=None)(self._farthest)
-
-    def metres(self, start: str, end: str) -> float | None:
-        """The shortest length between two places, or None where no routes join them."""
-        return 0.0 if start == end else self._from(start).get(end)
-
-    def _farthest(self, anchor: str, way: Way) -> tuple[float | None, tuple[str, ...]]:
-        """How far from the anchor the farthest point of a way is (None if unknown), and the place or two it is at."""
-        best: tuple[float | None, tuple[str, ...]] = self.metres(anchor, way.places[-1]), way.places[-1:]
-        for (start, end), route in zip(pairwise(way.places), way.routes, strict=True):
-            ends = self.metres(anchor, start), self.metres(anchor, end)
-            if ends[0] is None or ends[1] is None:
-                return None, way.places[-1:]
-            metres = (ends[0] + ends[1] + float(self._routes[route].length)) / 2
-            if best[0] is not None and metres > best[0]:
-                spot = tuple(place for place, there in zip((start, end), ends, strict=True) if there == metres)
-                best = metres, spot[:1] or (start, end)
-        return best
-
-    def _lengths_from(self, start: str) -> dict[str, float]:
-        if start not in self._graph:
-            return {}
-        return dict(nx.single_source_dijkstra_path_length(self._graph, start, weight="metres"))
-
-
-class Hold(StrEnum):
+class Tie(StrEnum):
     """How the length between a person and the anchor in use is known, or why it isn't."""
 
     FIXED = "fixed"  # along the routes
@@ -82,13 +36,13 @@ class Reach:
 
     visit: Visit
     anchor: str
-    hold: Hold
+    tie: Tie
     metres: float | None
     spot: tuple[str, ...]
 
     def beyond(self, limit: float | None) -> bool:
         """Whether that is more than the tether's length, or can't be told at all."""
-        if self.hold in (Hold.TORN, Hold.LEFT):
+        if self.tie in (Tie.TORN, Tie.LEFT):
             return True
         return limit is not None and self.metres is not None and self.metres > limit + _ROUNDING
 
@@ -152,21 +106,21 @@ class _Follower:
 
     def on_the_way(self, visit: Visit) -> Reach:
         if self.stray or visit.way is None:
-            return Reach(visit, visit.hung, Hold.LOST, None, (visit.place,))
+            return Reach(visit, visit.hung, Tie.LOST, None, (visit.place,))
         if self.is_moving(visit.hung):
             return self.standing(visit, visit.hung, visit.place)
         if not visit.way.routes:
             return self.standing(visit, visit.hung, visit.place)
         metres, spot = self.lengths.farthest(visit.hung, visit.way)
-        return Reach(visit, visit.hung, Hold.TORN if metres is None else Hold.FIXED, metres, spot)
+        return Reach(visit, visit.hung, Tie.TORN if metres is None else Tie.FIXED, metres, spot)
 
     def standing(self, visit: Visit, anchor: str, place: str) -> Reach:
         if self.is_moving(anchor):
             if self.left:
-                return Reach(visit, anchor, Hold.LEFT, None, (place,))
-            return Reach(visit, anchor, Hold.RIDING, 0.0, (place,))
+                return Reach(visit, anchor, Tie.LEFT, None, (place,))
+            return Reach(visit, anchor, Tie.RIDING, 0.0, (place,))
         metres = self.lengths.metres(anchor, self.ground) if self.ground else None
-        return Reach(visit, anchor, Hold.TORN if metres is None else Hold.FIXED, metres, (place,))
+        return Reach(visit, anchor, Tie.TORN if metres is None else Tie.FIXED, metres, (place,))
 
 
 def _longest(stretches: Sequence[Reach]) -> Reach:
@@ -194,7 +148,7 @@ def overreaches(row: Sequence[Reach], limit: float | None) -> Iterator[Overreach
     run: list[Reach] = []
     for reach in row:
         beyond = reach.beyond(limit)
-        if run and not (beyond and reach.anchor == run[0].anchor and reach.hold == run[0].hold):
+        if run and not (beyond and reach.anchor == run[0].anchor and reach.tie == run[0].tie):
             yield Overreach(tuple(run))
             run = []
         if beyond:

@@ -8,10 +8,11 @@ from functools import cached_property
 
 from briefgen.model.library import Library
 from briefgen.proof.homeward import HomeLine, Homeward, WaysHome, home_lines, homewards
+from briefgen.proof.lengths import Lengths
 from briefgen.proof.plan import Plan
 from briefgen.proof.room import Crowd, crowds
 from briefgen.proof.routes import Routes, Way
-from briefgen.proof.tether import Lengths, Overreach, Reach, overreaches, reaches
+from briefgen.proof.tether import Overreach, Reach, overreaches, reaches
 from briefgen.proof.whereabouts import Trail, Whereabouts, trails
 
 

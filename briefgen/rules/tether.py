@@ -8,7 +8,7 @@ from briefgen.findings import Level, Related
 from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import people_words, step_words
-from briefgen.proof.tether import Hold, Overreach, Reach, better_anchor
+from briefgen.proof.tether import Overreach, Reach, Tie, better_anchor
 from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.spots import anchor_line, by_spot, each_variant, flight, once, place_spot, place_words
@@ -40,7 +40,7 @@ def tether_too_short(evidence: Evidence) -> Iterator[Trouble]:
 def _too_short(evidence: Evidence) -> Iterator[Trouble]:
     for case, variant, travel in each_variant(evidence):
         limit = case.sortie.limits.tether
-        overs = (over for over in travel.overreaches if over.first.hold is Hold.FIXED)
+        overs = (over for over in travel.overreaches if over.first.tie is Tie.FIXED)
         for spot, people, over in by_spot((_spot(over.first), over.first.visit.person, over) for over in overs):
             if limit is None:
                 continue
@@ -105,7 +105,7 @@ def tether_left_behind(evidence: Evidence) -> Iterator[Trouble]:
 
 def _left_behind(evidence: Evidence) -> Iterator[Trouble]:
     for case, variant, travel in each_variant(evidence):
-        overs = (over for over in travel.overreaches if over.first.hold in (Hold.TORN, Hold.LEFT))
+        overs = (over for over in travel.overreaches if over.first.tie in (Tie.TORN, Tie.LEFT))
         for spot, people, over in by_spot((_spot(over.first), over.first.visit.person, over) for over in overs):
             yield _behind(case, variant, people, over, spot)
 
@@ -115,7 +115,7 @@ def _behind(case: SortieEvidence, variant: Variant, people: list[str], over: Ove
     who, anchor = people_words(library, people), place_words(library, over.first.anchor)
     step = f"{step_words(library, visit.step)}{left_out_words(case, variant)}"
     goal = place_words(library, over.first.spot[0])
-    if over.first.hold is Hold.LEFT:
+    if over.first.tie is Tie.LEFT:
         start = visit.origin
         sentence = f"{who} goes on to {goal} for {step} while the safety tether still hangs at {anchor}, which moves."
     else:

@@ -11,7 +11,7 @@ from briefgen.proof.evidence import Evidence
 from briefgen.proof.homeward import Homeward
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.routes import Routes
-from briefgen.proof.tether import Hold
+from briefgen.proof.tether import Tie
 from briefgen.proof.travel import Travel
 from briefgen.proof.whereabouts import Trail, Visit
 from briefgen.rules.races import left_out_words
@@ -134,7 +134,7 @@ def _stranded(evidence: Evidence) -> Iterator[Trouble]:
 def _without_way_home(travel: Travel) -> Iterator[Homeward]:
     """The first of every run of visits, in each person's trail, from which no way leads home."""
     for person, row in travel.homewards.items():
-        lost = {reach.visit.seat for reach in travel.reaches[person] if reach.hold is Hold.LOST}
+        lost = {reach.visit.seat for reach in travel.reaches[person] if reach.tie is Tie.LOST}
         before = False
         for home in row:
             beyond = math.isinf(home.longest) and home.visit.seat not in lost

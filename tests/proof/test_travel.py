@@ -18,7 +18,7 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.homeward import HomeLine, between
 from briefgen.proof.plan import Plan
 from briefgen.proof.routes import Routes
-from briefgen.proof.tether import Hold, better_anchor
+from briefgen.proof.tether import Tie, better_anchor
 from briefgen.proof.travel import way_hazards
 from briefgen.proof.whereabouts import Doing
 from tests.travel_world import journeys, library, networks, world
@@ -84,7 +84,7 @@ def test_reach_on_the_way_is_that_of_the_farthest_of_many_points(case: SortieEvi
     for visit in (visit for trail in case.travel.trails.values() for visit in trail):
         reach = reach_of[id(visit)]
         rides = visit.place != "lock" and not case.evidence.routes.touches(visit.place)
-        if reach.hold is not Hold.FIXED or visit.way is None or rides:
+        if reach.tie is not Tie.FIXED or visit.way is None or rides:
             continue  # rides are checked by hand
         lengths = nx.single_source_dijkstra_path_length(graph, visit.hung, weight="cost")
         knots = [(route, number) for route in visit.way.routes for number in range(1, SLICES)]
@@ -141,10 +141,10 @@ RIDE: list[dict[str, Any]] = [
 
 def test_a_moving_anchor_reaches_wherever_the_ride_goes() -> None:
     case = world({"t": RIDE}, limits={"tether": "7 m"})
-    holds = [(reach.visit.seat, reach.hold, reach.metres) for reach in case.travel.reaches["ev1"]]
-    assert holds == [
-        (0, Hold.FIXED, 6), (1, Hold.FIXED, 3), (1, Hold.FIXED, 3), (2, Hold.FIXED, 3),
-        (3, Hold.RIDING, 0), (4, Hold.RIDING, 0), (5, Hold.RIDING, 0),
+    ties = [(reach.visit.seat, reach.tie, reach.metres) for reach in case.travel.reaches["ev1"]]
+    assert ties == [
+        (0, Tie.FIXED, 6), (1, Tie.FIXED, 3), (1, Tie.FIXED, 3), (2, Tie.FIXED, 3),
+        (3, Tie.RIDING, 0), (4, Tie.RIDING, 0), (5, Tie.RIDING, 0),
     ]  # fmt: skip
     assert case.travel.overreaches == ()
 
@@ -152,7 +152,7 @@ def test_a_moving_anchor_reaches_wherever_the_ride_goes() -> None:
 def test_a_ride_with_the_tether_at_a_fixed_anchor_is_told_once() -> None:
     case = world({"t": [step for step in RIDE if step.get("anchors") != "plate"]})
     (over,) = case.travel.overreaches
-    assert over.first.hold is Hold.TORN
+    assert over.first.tie is Tie.TORN
     assert [reach.visit.seat for reach in over.reaches] == [2, 3, 3, 4]
     assert over.first.spot == ("tip",)
 
@@ -160,19 +160,19 @@ def test_a_ride_with_the_tether_at_a_fixed_anchor_is_told_once() -> None:
 def test_home_is_a_fixed_anchor_even_where_no_route_touches_it() -> None:
     steps = [{"who": "ev1", "at": "lock", "to": "tip"}, {"who": "ev1", "at": "tip", "to": "lock"}]
     case = world({"t": steps}, routes={})
-    assert [reach.hold for reach in case.travel.reaches["ev1"]] == [Hold.FIXED, Hold.TORN, Hold.TORN, Hold.FIXED]
+    assert [reach.tie for reach in case.travel.reaches["ev1"]] == [Tie.FIXED, Tie.TORN, Tie.TORN, Tie.FIXED]
 
 
 def test_a_ride_that_does_not_even_begin_at_a_moving_anchor_is_told() -> None:
     case = world({"t": [{"who": "ev1", "at": "k2", "to": "tip"}, {"who": "ev1", "at": "tip", "to": "k2"}]})
-    assert [over.first.hold for over in case.travel.overreaches] == [Hold.TORN]
+    assert [over.first.tie for over in case.travel.overreaches] == [Tie.TORN]
 
 
 def test_who_walks_off_leaves_the_tether_on_the_arm_until_it_is_moved() -> None:
     walk = [{"who": "ev1", "at": "k1"}, {"who": "ev1", "at": "k1"}, {"who": "ev1", "at": "k1", "anchors": "k1"}]
     case = world({"t": [*RIDE, *walk, {"who": "ev1", "at": "k2"}]})
     (over,) = case.travel.overreaches
-    assert over.first.hold is Hold.LEFT
+    assert over.first.tie is Tie.LEFT
     assert [reach.visit.seat for reach in over.reaches] == [6, 7, 8]
 
 
@@ -180,15 +180,15 @@ def test_who_hangs_the_tether_on_the_arm_again_leaves_nothing_behind() -> None:
     away: list[dict[str, Any]] = [{"who": "ev1", "at": "k1"}, {"who": "ev1", "at": "k2", "to": "plate"}]
     again = [{"who": "ev1", "at": "plate", "anchors": "plate"}, {"who": "ev1", "at": "plate", "to": "tip"}]
     case = world({"t": [*RIDE, *away, *again]})
-    holds = {reach.visit.seat: reach.hold for reach in case.travel.reaches["ev1"]}
-    assert [holds[seat] for seat in range(6, 10)] == [Hold.LEFT, Hold.LEFT, Hold.LEFT, Hold.RIDING]
+    ties = {reach.visit.seat: reach.tie for reach in case.travel.reaches["ev1"]}
+    assert [ties[seat] for seat in range(6, 10)] == [Tie.LEFT, Tie.LEFT, Tie.LEFT, Tie.RIDING]
 
 
 def test_a_step_that_hangs_the_tether_on_the_arm_and_rides_is_a_ride() -> None:
     steps = [{"who": "ev1", "at": "k2", "to": "plate"}, {"who": "ev1", "at": "plate", "to": "tip", "anchors": "plate"}]
     case = world({"t": steps})
-    assert [(reach.anchor, reach.hold) for reach in case.travel.reaches["ev1"]] == [
-        ("lock", Hold.FIXED), ("lock", Hold.FIXED), ("lock", Hold.FIXED), ("plate", Hold.RIDING)
+    assert [(reach.anchor, reach.tie) for reach in case.travel.reaches["ev1"]] == [
+        ("lock", Tie.FIXED), ("lock", Tie.FIXED), ("lock", Tie.FIXED), ("plate", Tie.RIDING)
     ]  # fmt: skip
 
 
@@ -196,7 +196,7 @@ def test_from_one_moving_anchor_nobody_steps_over_to_another_with_the_tether_at_
     places = {"lock": {"home": True, "anchor": True}, "k1": {}, "plate": {"anchor": True}, "tip": {"anchor": True}}
     steps = [{"who": "ev1", "at": "k1", "to": "plate"}, {"who": "ev1", "at": "plate", "to": "tip"}]
     case = world({"t": steps}, places=places, routes={"r": {"between": ["lock", "k1"], "length": "6 m"}})
-    assert [reach.hold for reach in case.travel.reaches["ev1"]] == [Hold.FIXED, Hold.FIXED, Hold.FIXED, Hold.TORN]
+    assert [reach.tie for reach in case.travel.reaches["ev1"]] == [Tie.FIXED, Tie.FIXED, Tie.FIXED, Tie.TORN]
 
 
 def test_reaches_beyond_the_tether_are_told_for_each_anchor() -> None:
@@ -220,7 +220,7 @@ def test_a_step_may_move_person_and_tether_in_one() -> None:
 def test_a_step_at_a_place_that_cannot_be_reached_says_nothing_of_tethers() -> None:
     case = world({"t": [{"who": "ev1", "at": "tip"}, {"who": "ev1", "at": "lock"}]}, limits={"tether": "1 m"})
     assert case.travel.overreaches == ()
-    assert case.travel.reaches["ev1"][0].hold is Hold.LOST
+    assert case.travel.reaches["ev1"][0].tie is Tie.LOST
 
 
 def test_of_several_anchors_that_would_do_the_nearest_within_reach_is_named() -> None:
