@@ -1,4 +1,4 @@
-"""Shortest ways between places, by time and by length. Dijkstra's algorithm (networkx), one source at a time.
+"""The ways between places that take the shortest time. Dijkstra's algorithm (networkx), one source at a time.
 
 Times in seconds, lengths in metres.
 """
@@ -26,40 +26,32 @@ class Way:
     routes: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class _Edge:
-    route: Route
-    metres: float
-    seconds: Mapping[bool, float]
-
-
 class Routes:
     """All routes of a library; answers are kept, so that asking again is free."""
 
     def __init__(self, library: Library) -> None:
         paces = library.programme.paces if library.programme else None
         self._pace = {False: float(paces.outside) if paces else 0.15, True: float(paces.loaded) if paces else 0.15}
-        self._graph: nx.DiGraph[str] = nx.DiGraph()
+        self._graphs: Mapping[bool, nx.DiGraph[str]] = {False: nx.DiGraph(), True: nx.DiGraph()}
         for route in library.routes.values():
             self._join(library, route)
         self._from = lru_cache(maxsize=None)(self._ways_from)
-        self._by_length = lru_cache(maxsize=None)(self._lengths_from)
 
     def _join(self, library: Library, route: Route) -> None:
         first, second = map(str, route.between)
         if first not in library.places or second not in library.places:
             return
-        metres = float(route.length)
-        seconds = {loaded: route.time.likely if route.time else metres / pace for loaded, pace in self._pace.items()}
         for start, end in [(first, second)] if route.one_way else [(first, second), (second, first)]:
-            known = self._graph.get_edge_data(start, end)
-            if known is None or seconds[False] < known["edge"].seconds[False]:
-                edge = _Edge(route, metres, seconds)
-                self._graph.add_edge(start, end, edge=edge, metres=metres, free=seconds[False], loaded=seconds[True])
+            # Of routes side by side, another one may be the fastest with a bag than without.
+            for loaded, graph in self._graphs.items():
+                seconds = route.time.likely if route.time else float(route.length) / self._pace[loaded]
+                known = graph.get_edge_data(start, end)
+                if known is None or seconds < known["seconds"]:
+                    graph.add_edge(start, end, route=route, seconds=seconds)
 
     def touches(self, place: str) -> bool:
         """Whether any route leads to or from the place."""
-        return place in self._graph and bool(self._graph.degree(place))
+        return place in self._graphs[False]
 
     def way(self, start: str, end: str, loaded: bool = False) -> Way | None:
         """The way that takes the shortest time, or None where there is none."""
@@ -67,26 +59,14 @@ class Routes:
             return Way(0.0, 0.0, (start,), ())
         return self._from(start, loaded).get(end)
 
-    def metres(self, start: str, end: str) -> float | None:
-        """The length of the shortest way by length, or None where there is none."""
-        if start == end:
-            return 0.0
-        return self._by_length(start).get(end)
-
     def _ways_from(self, start: str, loaded: bool) -> dict[str, Way]:
-        if start not in self._graph:
+        graph = self._graphs[loaded]
+        if start not in graph:
             return {}
-        weight = "loaded" if loaded else "free"
-        times, paths = nx.single_source_dijkstra(self._graph, start, weight=weight)
-        return {end: self._way(times[end], path) for end, path in paths.items()}
+        times, paths = nx.single_source_dijkstra(graph, start, weight="seconds")
+        return {end: self._way(graph, times[end], path) for end, path in paths.items()}
 
-    def _way(self, seconds: float, path: list[str]) -> Way:
-        edges = [self._graph.edges[pair]["edge"] for pair in pairwise(path)]
-        return Way(
-            seconds, sum(edge.metres for edge in edges), tuple(path), tuple(str(edge.route.id) for edge in edges)
-        )
-
-    def _lengths_from(self, start: str) -> dict[str, float]:
-        if start not in self._graph:
-            return {}
-        return dict(nx.single_source_dijkstra_path_length(self._graph, start, weight="metres"))
+    def _way(self, graph: nx.DiGraph[str], seconds: float, path: list[str]) -> Way:
+        routes = [graph.edges[pair]["route"] for pair in pairwise(path)]
+        metres = sum(float(route.length) for route in routes)
+        return Way(seconds, metres, tuple(path), tuple(str(route.id) for route in routes))
