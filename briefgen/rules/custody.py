@@ -13,7 +13,6 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.proof.using import clashes
 from briefgen.rules.races import after_line, escape_words, left_out_words, starts_today
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.source import Text
 
 
 def _task(*steps: str, flow: str = "ev1: [work]") -> str:
@@ -308,102 +307,6 @@ def used_at_once(evidence: Evidence) -> Iterator[Trouble]:
                     f"{step_words(case.library, other)} may use "
                     f"{thing_words(case.library, clash.thing)} at the same time{left_out_words(case, variant)}. "
                     f"{escape_words(case, one, other)}", (Related(other.step.position, "the other step"),), line, spot,
-                )  # fmt: skip
-
-
-@rule(
-    "never-put-back",
-    Level.ERROR,
-    Needs.ORDER,
-    wrong=_task(_TAKE.replace("[driver]", "[▸driver]")),
-    right=_task(_TAKE, _BACK),
-)
-def never_put_back(evidence: Evidence) -> Iterator[Trouble]:
-    """In the end nobody has anything in their hands.
-
-    Whatever was taken is left somewhere: at home, where it began, or at one of its `ends`.
-    """
-    for case, variant, thing, step, spot in _ends(evidence):
-        if spot.kind == "people":
-            label = spot_words(case.library, spot)
-            yield Trouble(
-                _named_in(step, thing).position, f"{thing_words(case.library, thing)} is never put back: "
-                "in the end it is "
-                f"still {label}{left_out_words(case, variant)}.", write=f"leaves: {{{thing}: {case.plan.home}}}",
-            )  # fmt: skip
-
-
-@rule("left-outside", Level.ERROR, Needs.ORDER,
-      wrong=_task(_TAKE, "who: ev1, at: k1, do: Leave it., takes: 1 min, leaves: {▸driver: k1}"),
-      right=_task(_TAKE, _BACK))  # fmt: skip
-def left_outside(evidence: Evidence) -> Iterator[Trouble]:
-    """In the end every tool and bag that was moved is at home, where it began, or at one of its `ends`.
-
-    What lies in a bag is where the bag is. What is left for the next sortie on purpose stands in `carries_over`.
-    Anything else drifts off, or is missed later.
-    """
-    for case, variant, thing, step, spot in _ends(evidence):
-        if spot.kind != "people" and not _may_be(case, variant, thing, spot):
-            home = case.library.places[case.plan.home].label_text if case.plan.home else "home"
-            yield Trouble(
-                _named_in(step, thing).position, f"{thing_words(case.library, thing)} is left "
-                f"{spot_words(case.library, spot)}; in the end it must be at {home}, where it began, or at one of its "
-                f"“ends”{left_out_words(case, variant)}.", write=f"ends: [{spot.id}]",
-                write_at=(case.library.thing(thing) or step.task).position,
-            )  # fmt: skip
-
-
-def _ends(evidence: Evidence) -> Iterator[tuple[SortieEvidence, Variant, str, PlannedStep, Spot]]:
-    """Each moved thing of which something is left, where it first ends wrongly, with the step that put it there."""
-    for case in evidence.sorties.values():
-        reported: set[str] = set()
-        for variant in case.variants:
-            for thing, answer in variant.custody.endings.items():
-                gone = variant.custody.left.get(thing, 1) <= 0
-                fine = answer.value.kind != "people" and _may_be(case, variant, thing, answer.value)
-                if thing in reported or gone or fine or answer.rivals or answer.source is None:
-                    continue
-                reported.add(thing)
-                yield case, variant, thing, variant.plan.steps[answer.source], answer.value
-
-
-def _may_be(case: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> bool:
-    record = case.library.thing(thing)
-    carried = {str(goal) for name, goal in case.sortie.carries_over.items() if name == thing}
-    allowed = {*map(str, record.ends if record else ()), str(record.stowed) if record else "", *carried}
-    allowed.add(case.plan.home or "")
-    if spot == case.spot_starts.get(thing):
-        return True
-    seen = {thing}
-    while spot.id not in allowed and spot.kind == "bags" and spot.id not in seen:
-        seen.add(spot.id)
-        spot = variant.custody.ends[spot.id]
-    return spot.id in allowed
-
-
-def _named_in(step: PlannedStep, thing: str) -> Text:
-    """Where a step names a thing that it moves."""
-    record = step.step
-    return next(words for words in (*record.leaves, *record.hands, *record.picks) if words == thing)
-
-
-@rule("carried-elsewhere", Level.ERROR, Needs.ORDER,
-      wrong=_task(_TAKE, _BACK).replace("limits: {length: 1 h}", "limits: {length: 1 h}, carries_over: {driver: ▸k2}"),
-      right=_task(_TAKE, "who: ev1, at: k2, do: Leave it., takes: 1 min, leaves: {driver: k2}",
-                  "who: ev1, do: Go in., takes: 1 min")
-      .replace("limits: {length: 1 h}", "limits: {length: 1 h}, carries_over: {driver: k2}"))  # fmt: skip
-def carried_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
-    """A tool or bag that a sortie says it leaves somewhere is left there.
-
-    The next crew looks for it where this one was told to put it.
-    """
-    for case in evidence.sorties.values():
-        for name, goal in case.sortie.carries_over.items():
-            spot = case.custody.ends.get(str(name))
-            if spot and spot.id != goal:
-                yield Trouble(
-                    goal.position, f"{thing_words(case.library, name)} is said to be left at or in “{goal}”, but "
-                    f"“{case.sortie.title}” ends with it {spot_words(case.library, spot)}.", write=f"{name}: {spot.id}",
                 )  # fmt: skip
 
 

@@ -48,7 +48,7 @@ def hazard_not_controlled(evidence: Evidence) -> Iterator[Trouble]:
                             f"Step “{step.key}” of “{task.title}” carries the hazard “{hazard.label_text}”, but does "
                             f"not require {label} to be “{state}”.",
                             (Related(hazard.spot("controls"), "what controls the hazard"),),
-                            map_line("requires", step.requires.items(), name, state), step.position,
+                            map_line("requires", step.requires.items(), name, state), step.spot("requires"),
                         )  # fmt: skip
 
 
@@ -83,7 +83,7 @@ def control_not_marked(evidence: Evidence) -> Iterator[Trouble]:
                     f"{record.label_text} controls the hazard “{hazard.label_text}”, but is not marked as a control: "
                     "nobody would have to confirm its state.",
                     (Related(record.id.position, record.label_text),),
-                    "control: true", record.position,
+                    "control: true", record.spot("control"),
                 )  # fmt: skip
 
 

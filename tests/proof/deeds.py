@@ -18,14 +18,14 @@ class World:
     """How a sortie finds things: where they are, how items are, what is left of lots, who must not confirm what.
 
     `open_controls` are the controls that nobody but who set them has looked at, with those people; `known_wrong` are
-    the items that the sortie before should not have left as they are.
+    the items and things that the sortie before should not have left as, or where, they are.
     """
 
     spots: Mapping[str, Spot]
     states: Mapping[Item, str]
     stock: Mapping[str, int]
     open_controls: Mapping[Item, frozenset[str]]
-    known_wrong: frozenset[Item] = frozenset()
+    known_wrong: frozenset[Item | str] = frozenset()
 
 
 def first_world(content: Content) -> World:
@@ -64,6 +64,7 @@ class Deed:
     looks: tuple[tuple[Item, str], ...]
     moves: Mapping[str, Spot]
     lots: Mapping[str, int]
+    times: int = 1
 
     @property
     def picks(self) -> list[str]:

@@ -151,17 +151,18 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
         finals = {dict(end.states)[item] for end in ends}
         wrong = len(finals) > 1 or states[item][0] not in _allowed_states(plan, item[0])
         # What a sortie doesn't touch it may have taken over as a mistake of the one before: told there.
-        if wrong and (changed or (not plan.left_out and item not in world.known_wrong)):
+        if wrong and (changed or item not in world.known_wrong):
             judgement.bad_item_ends.add(item)
-    for thing in spots:
-        moved = any(thing in deed.moves for deed in plan.steps.values())
+    left = {thing for thing in spots if stock.get(thing, 1) > 0 and not _may_stay(player, thing, spots)}
+    for thing in left:
         alike = len({dict(end.spots)[thing] for end in ends}) == 1
-        if moved and alike and stock.get(thing, 1) > 0 and not _may_stay(player, world, thing, spots):
+        moved = any(thing in deed.moves for deed in plan.steps.values())
+        if alike and (moved or (thing not in world.known_wrong and spots[thing][0][1] not in left)):
             judgement.bad_thing_ends.add(thing)
     judgement.after = World(
         {thing: spot for thing, (spot, _) in spots.items()}, {item: state for item, (state, _) in states.items()},
         stock, unseen,
-        frozenset(item for item in states if states[item][0] not in _allowed_states(plan, item[0])),
+        frozenset(item for item in states if states[item][0] not in _allowed_states(plan, item[0])) | left,
     )  # fmt: skip
 
 
@@ -172,7 +173,7 @@ def _allowed_states(plan: Plan, name: str) -> set[str]:
     return {*(equipment["states"] if "any" in ends else ends), *carried}
 
 
-def _may_stay(player: Player, world: World, thing: str, spots: Mapping[str, tuple[Spot, str | None]]) -> bool:
+def _may_stay(player: Player, thing: str, spots: Mapping[str, tuple[Spot, str | None]]) -> bool:
     content = player.plan.content
     record = {**content.get("tools", {}), **content.get("bags", {})}[thing]
     home = next((name for name, place in content["places"].items() if place.get("home") == "true"), None)
@@ -181,6 +182,4 @@ def _may_stay(player: Player, world: World, thing: str, spots: Mapping[str, tupl
     _, where = player.chain_of(thing, spots)
     if where[0][0] == "with":
         return False
-    if where[0] == world.spots[thing] or where[0][1] in allowed:
-        return True
     return any(one in allowed for _, one in where)

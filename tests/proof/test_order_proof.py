@@ -26,7 +26,7 @@ from tests.proof.plans import library_of, random_content
 
 PLANS = 2400
 SHARE = 100
-FAMILIES = ("order", "custody", "states", "hazards", "places")
+FAMILIES = ("order", "custody", "leftovers", "states", "ends", "hazards", "places")
 
 
 @cache

@@ -1,0 +1,74 @@
+"""What one sortie leaves out there for the next is not forgotten there."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.rules.laid_over import errors, found
+from tests.rules.two_sorties import two_sorties
+
+TAKE = "who: ev1, do: Take the driver., takes: 1 min, picks: [driver]"
+OUT = "who: ev1, at: k1, do: Leave it., takes: 1 min, leaves: {driver: k1}"
+FETCH = "who: ev1, at: k1, do: Take it again., takes: 1 min, picks: [driver]"
+BACK = "who: ev1, do: Put it back., takes: 1 min, leaves: {driver: lock}"
+IN = "who: ev1, do: Go in., takes: 2 min"
+OPEN = "who: ev1, at: k2, do: Open it., takes: 1 min, sets: {cover: open}"
+SHUT = "who: ev1, at: k2, do: Shut it., takes: 1 min, sets: {cover: shut}"
+
+
+@pytest.mark.parametrize(
+    ("second", "rules"),
+    [
+        ((IN,), ["left-outside"]),
+        ((FETCH, OUT, IN), ["left-outside"]),
+        ((FETCH, BACK), []),
+    ],
+)
+def test_a_tool_left_out_for_the_next_sortie_is_brought_in_by_it(
+    second: tuple[str, ...], rules: list[str], tmp_path: Path
+) -> None:
+    assert errors(tmp_path, two_sorties((TAKE, OUT, IN), second, over="driver: k1")) == rules
+
+
+@pytest.mark.parametrize(("second", "rules"), [((IN,), ["ends-wrong"]), ((SHUT, IN), [])])
+def test_a_state_left_for_the_next_sortie_is_restored_by_it(
+    second: tuple[str, ...], rules: list[str], tmp_path: Path
+) -> None:
+    assert errors(tmp_path, two_sorties((OPEN, IN), second, over="cover: open")) == rules
+
+
+def test_who_brings_it_in_must_not_be_optional(tmp_path: Path) -> None:
+    tool = two_sorties((TAKE, OUT, IN), (FETCH, BACK), over="driver: k1", optional="two")
+    (finding,) = found(tmp_path / "tool", tool, "left-outside")
+    assert "no step brings it back when “Two” is left out" in finding.sentence
+    state = two_sorties((OPEN, IN), (SHUT, IN), over="cover: open", optional="two")
+    (finding,) = found(tmp_path / "state", state, "ends-wrong")
+    assert "no step changes that when “Two” is left out" in finding.sentence
+
+
+@pytest.mark.parametrize(
+    ("rule", "first", "over"),
+    [("left-outside", (TAKE, OUT, IN), "driver: k1"), ("ends-wrong", (OPEN, IN), "cover: open")],
+)
+def test_what_is_left_for_later_once_more_is_said_once_more(
+    rule: str, first: tuple[str, ...], over: str, tmp_path: Path
+) -> None:
+    (finding,) = found(tmp_path / "wrong", two_sorties(first, (IN,), over=over), rule)
+    assert finding.write == f"carries_over: {{{over}}}"
+    assert errors(tmp_path / "right", two_sorties(first, (IN,), over=over, over_again=over)) == []
+
+
+def test_what_was_forgotten_in_one_sortie_is_told_there_and_not_again(tmp_path: Path) -> None:
+    assert errors(tmp_path / "tool", two_sorties((TAKE, OUT, IN), (IN,))) == ["left-outside"]
+    assert errors(tmp_path / "state", two_sorties((OPEN, IN), (IN,))) == ["ends-wrong"]
+
+
+def test_a_bag_that_stays_out_is_told_once_with_all_that_lies_in_it(tmp_path: Path) -> None:
+    into = "who: ev1, do: Stow it., takes: 1 min, leaves: {driver: bag-a}"
+    take_bag = "who: ev1, do: Take the bag., takes: 1 min, picks: [bag-a]"
+    hang = "who: ev1, at: k1, do: Hang the bag up., takes: 1 min, leaves: {bag-a: k1}"
+    example = two_sorties((TAKE, into, take_bag, hang, IN), (IN,), over="bag-a: k1, driver: bag-a")
+    (finding,) = found(tmp_path, example, "left-outside")
+    assert "Bag A is at K1 when “T” begins" in finding.sentence
