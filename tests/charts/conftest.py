@@ -66,7 +66,7 @@ def page_of(site: Path) -> Callable[..., str]:
             '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Charts</title>'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
             f'<link rel="stylesheet" href="charts.css"><style>{THEME.read_text(encoding="utf-8")}'
-            "html{font-size:20px}body{margin:8px;background:var(--bg-paper);color:var(--bg-ink);font-size:16px}"
+            "html{font-size:20px}body{margin:8px;background:var(--bg-paper);color:var(--bg-ink);font-size:16px}a{color:var(--bg-link)}"
             "</style></head>"
             f'<body data-md-color-scheme="{scheme}"><main><h1>Charts</h1>{above}{"".join(inside)}</main>{scripts}'
             "</body></html>",

@@ -87,6 +87,6 @@ def _panel(lane: Lane) -> str:
     word = tag("span", escape(pattern_word(person)), class_="bg-now__mark")
     return (
         f'<section class="bg-now__person" data-lane="{lane.number}" aria-label="{escape(person.label_text)}">'
-        f'<h3 class="bg-now__name">{mark}{inside} {word}</h3>'
+        f'<h2 class="bg-now__name">{mark}{inside} {word}</h2>'
         '<div class="bg-now__does" data-play="does"></div></section>'
     )
