@@ -133,7 +133,7 @@ class Plan:
         lots = {name: int(number) * times for name, number in raw.get("spends", {}).items()}
         return Deed(
             key, people, outside, place, raw, tuple(self._needs(raw, sets)), sets, looks,
-            dict(self._moves(raw, outside)), lots,
+            dict(self._moves(raw, outside)), lots, times,
         )  # fmt: skip
 
     def _items(self, raw: Mapping[str, Any], name: str) -> list[Item]:
