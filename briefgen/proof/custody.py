@@ -62,6 +62,11 @@ class Handled:
         return all(answer.certain for _, answer in self.answers)
 
     @property
+    def fails(self) -> bool:
+        """The step must not count on it."""
+        return not self.certain or not self.reachable
+
+    @property
     def outermost(self) -> Spot:
         return self.chain[-1]
 

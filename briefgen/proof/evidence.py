@@ -43,6 +43,7 @@ class SortieEvidence:
         self.evidence = evidence
         self.library = evidence.library
         self.sortie = sortie
+        self._without: dict[frozenset[str], Variant] = {}
 
     @cached_property
     def plan(self) -> Plan:
@@ -84,15 +85,25 @@ class SortieEvidence:
         omissions = [frozenset[str](), *(frozenset([task]) for task in optional)]
         if len(optional) > 1:
             omissions.append(frozenset(optional))
-        return tuple(self._variant(left_out) for left_out in omissions)
+        return tuple(self.without(left_out) for left_out in omissions)
 
-    def _variant(self, left_out: frozenset[str]) -> Variant:
-        if not left_out:
+    def without(self, left_out: frozenset[str]) -> Variant:
+        """The sortie without these tasks, begun as the sorties before it would leave things without them."""
+        if not left_out & self.tasks_so_far:
             return Variant(left_out, self.plan, self.states, self.custody)
-        plan = make_plan(self.library, self.sortie, left_out)
-        return Variant(
-            left_out, plan, prove_states(plan, self.state_starts), prove_custody(plan, self.spot_starts, self.stock)
-        )
+        if left_out not in self._without:
+            plan = make_plan(self.library, self.sortie, left_out)
+            before = self.before.without(left_out) if self.before else None
+            states = prove_states(plan, before.states.ends if before else self.state_starts)
+            spots, stock = (before.custody.ends, before.custody.left) if before else (self.spot_starts, self.stock)
+            self._without[left_out] = Variant(left_out, plan, states, prove_custody(plan, spots, stock))
+        return self._without[left_out]
+
+    @cached_property
+    def tasks_so_far(self) -> frozenset[str]:
+        """The tasks of this sortie and of those before it."""
+        earlier = self.before.tasks_so_far if self.before else frozenset[str]()
+        return earlier | {str(step.task.id) for step in self.plan.steps}
 
     @cached_property
     def timeline(self) -> Timeline:

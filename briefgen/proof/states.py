@@ -61,6 +61,11 @@ class Met:
         """A control is relied on before anybody other than who set it has looked."""
         return self.control and self.answer.certain and not self.wrong and not self.confirmed
 
+    @property
+    def fails(self) -> bool:
+        """The step must not rely on it."""
+        return not self.answer.certain or self.wrong or self.unconfirmed
+
 
 @dataclass(frozen=True)
 class StateProof:

@@ -60,8 +60,7 @@ def _needs(evidence: Evidence) -> Iterator[_Case]:
         for variant in case.variants:
             for met in variant.states.met:
                 key = (variant.plan.steps[met.need.step].key, met.need.item, met.need.state)
-                fails = not met.answer.certain or met.wrong or met.unconfirmed
-                if fails and key not in reported:
+                if met.fails and key not in reported:
                     reported.add(key)
                     yield _Case(case, variant, met)
 

@@ -72,3 +72,28 @@ def test_a_bag_that_stays_out_is_told_once_with_all_that_lies_in_it(tmp_path: Pa
     example = two_sorties((TAKE, into, take_bag, hang, IN), (IN,), over="bag-a: k1, driver: bag-a")
     (finding,) = found(tmp_path, example, "left-outside")
     assert "Bag A is at K1 when “T” begins" in finding.sentence
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "over", "needs", "words"),
+    [
+        ((OPEN, IN), ("who: ev1, at: k2, do: Look in., takes: 1 min, requires: {cover: open}", SHUT, IN), "cover: open", "",
+         "“Look in” (EV1, two/1) needs Cover “open”, but it would be “shut”"),
+        ((TAKE, OUT, IN), (FETCH, BACK), "driver: k1", "",
+         "“Take it again” (EV1, two/1) needs Driver, but that would be at the lock"),
+        ((IN,), (IN,), "", "one", "“Two” needs it first"),
+    ],
+)  # fmt: skip
+def test_a_sortie_that_relies_on_what_an_earlier_one_may_leave_out_is_told(
+    first: tuple[str, ...], second: tuple[str, ...], over: str, needs: str, words: str, tmp_path: Path
+) -> None:
+    example = two_sorties(first, second, over=over, needs=needs, optional="one")
+    (finding,) = found(tmp_path / "wrong", example, "rests-on-optional")
+    assert words in finding.sentence
+    required = two_sorties(first, second, over=over, needs=needs)
+    assert found(tmp_path / "right", required, "rests-on-optional") == []
+
+
+def test_a_sortie_that_fits_both_worlds_rests_on_nothing(tmp_path: Path) -> None:
+    example = two_sorties((OPEN, IN), (SHUT, IN), over="cover: open", optional="one")
+    assert found(tmp_path, example, "rests-on-optional") == []
