@@ -84,6 +84,44 @@ def step_twice(evidence: Evidence) -> Iterator[Trouble]:
                 seen.add(name)
 
 
+_GET_AHEAD = """
+tasks:
+  look: {title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look at it., takes: 2 min}]}
+  wipe: {title: Wipe, purpose: To see., place: k2, priority: get-ahead, steps: [{who: ev1, do: Wipe it., takes: 1 min}]}
+"""
+
+
+@rule(
+    "get-ahead-otherwise", Level.WARNING, Needs.RECORDS,
+    wrong=_GET_AHEAD
+    + "sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}, get_aheads: [▸look, wipe]}}",
+    right=_GET_AHEAD + "sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}, get_aheads: [wipe]}}",
+)  # fmt: skip
+def get_ahead_otherwise(evidence: Evidence) -> Iterator[Trouble]:
+    """A get-ahead is in nobody's flow of that sortie, and is not required.
+
+    It is done if time is left, so the plan does not count on it. What must be done belongs into a flow.
+    """
+    library = evidence.library
+    for sortie in library.sorties.values():
+        flown = _flown_tasks(library, sortie)
+        for ref in sortie.get_aheads:
+            task = library.tasks.get(ref)
+            if task and ref in flown:
+                yield Trouble(
+                    ref.position,
+                    f"“{task.title}” is a get-ahead of “{sortie.title}” and in a flow of it, too. Take one out.",
+                )
+            elif task and not task.optional:
+                yield Trouble(
+                    ref.position,
+                    f"“{task.title}” is required, but only a get-ahead of “{sortie.title}”: nothing makes sure that it "
+                    "is done. Put it into a flow, or write that it is a get-ahead.",
+                    (Related(task.id.position, f"“{task.title}”"),),
+                    "priority: get-ahead", task.spot("priority"),
+                )  # fmt: skip
+
+
 @rule(
     "not-their-step", Level.ERROR, Needs.RECORDS,
     wrong=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ev2: [▸look], ground: [look]}, limits: {length: 1 h}}}",
@@ -107,3 +145,25 @@ def not_their_step(evidence: Evidence) -> Iterator[Trouble]:
                         ref.position, f"{record.label_text} has nothing to do in “{ref}”: name {record.label_text} in "
                         "“who” of a step, or take this out of the flow.",
                     )  # fmt: skip
+
+
+@rule(
+    "empty-flow", Level.WARNING, Needs.RECORDS,
+    wrong=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ground: [look], ▸ev2: []}, limits: {length: 1 h}}}",
+    right=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ground: [look]}, limits: {length: 1 h}}}",
+)  # fmt: skip
+def empty_flow(evidence: Evidence) -> Iterator[Trouble]:
+    """Every sortie has something to do, and so has everybody who is in its flow.
+
+    A flow without tasks is mostly one that was never filled in; nothing of it can be proved or briefed.
+    """
+    for sortie in evidence.library.ordered_sorties:
+        if not sortie.flow:
+            yield Trouble(sortie.spot("flow"), f"Nobody does anything in “{sortie.title}”: its flow is empty.")
+        for person, refs in sortie.flow.items():
+            if not refs:
+                record = evidence.library.people.get(person)
+                name = record.label_text if record else person
+                yield Trouble(
+                    person.position, f"The flow of {name} in “{sortie.title}” is empty: name a task, or take it out."
+                )
