@@ -5,7 +5,7 @@ What is wrong with the content is said before anything is written, so that the e
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any, cast
 
@@ -77,7 +77,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             _add(files, File.generated(config, address, abs_src_path=str(path)))
         name, script = self.site.desk.plots.script
         _add(files, File.generated(config, f"{FOLDER}/{name}", content=script))
-        _leave_out_maps(files)
+        _leave_out(files, _idle(config))
         config.nav = self._navigation(files, config)
         return files
 
@@ -135,10 +135,16 @@ def _add(files: Files, file: File) -> bool:
     return True
 
 
-def _leave_out_maps(files: Files) -> None:
-    """Source maps are a third of a small site, and no reader's browser asks for them."""
+def _idle(config: MkDocsConfig) -> Callable[[str], bool]:
+    """What no reader's browser asks for: source maps, and the search's word lists for other languages than English."""
+    search = [plugin.config.get("lang") for name, plugin in config.plugins.items() if name.endswith("search")]
+    english = all(list(languages or ()) == ["en"] for languages in search)
+    return lambda uri: uri.endswith(".map") or (english and uri.startswith("assets/javascripts/lunr/"))
+
+
+def _leave_out(files: Files, idle: Callable[[str], bool]) -> None:
     for file in list(files):
-        if file.src_uri.endswith(".map"):
+        if idle(file.src_uri):
             files.remove(file)
 
 
