@@ -3,7 +3,7 @@
 (() => {
   "use strict";
 
-  const NARROW = 700;
+  const NARROW = 640;
   const scripts = new Map();
   const charts = new Map();
 
@@ -132,12 +132,12 @@
   const ruler = document.createElement("canvas").getContext("2d");
   const long = (text) => ruler.measureText(text).width;
 
-  /** Words cut to a width in pixels; nothing where fewer than three letters would be left. */
-  function clipped(words, room) {
+  /** Words cut to a width in pixels; nothing where fewer than `least` letters would be left. */
+  function clipped(words, room, least = 3) {
     if (long(words) <= room) return escaped(words);
     let count = Math.min(words.length, Math.floor(words.length * (room / long(words))));
-    while (count > 2 && long(`${words.slice(0, count)}…`) > room) count -= 1;
-    return count < 3 ? "" : escaped(`${words.slice(0, count).trimEnd()}…`);
+    while (count >= least && long(`${words.slice(0, count)}…`) > room) count -= 1;
+    return count < least ? "" : escaped(`${words.slice(0, count).trimEnd()}…`);
   }
 
   function wrapped(words, room, most) {
@@ -161,7 +161,7 @@
       const along = turned ? trace.y : trace.x;
       trace.text = trace.text.map((text, k) => {
         const room = along[k] * scale - 6;
-        if (!turned) return clipped(plain(text), room);
+        if (!turned) return clipped(plain(text), room, trace.meta.strip === "title" ? 3 : 7);
         if (trace.meta.strip !== "title") return "";
         return wrapped(plain(text), lane * trace.width - 2, Math.floor((room + 4) / LINE));
       });
@@ -315,8 +315,10 @@
     reachable() {
       this.box.tabIndex = 0;
       this.box.setAttribute("role", "application");
-      this.box.setAttribute("aria-label", `${this.root.getAttribute("aria-label") || this.root.querySelector("figcaption").textContent}. ` +
-        "Arrow keys go from one to the next, Enter opens it, plus and minus change the scale, 0 shows all.");
+      const name = this.root.getAttribute("aria-label") || this.root.querySelector("figcaption").textContent;
+      const walks = this.figure.data.some((trace) => trace.meta && trace.meta.steps);
+      this.box.setAttribute("aria-label", `${name}. ` +
+        (walks ? "Arrow keys go from one to the next, Enter opens it, plus" : "Plus") + " and minus change the scale, 0 shows all.");
       if (document.getElementById(`${this.root.id}-lead`)) this.box.setAttribute("aria-describedby", `${this.root.id}-lead`);
       this.voice = make("p", { class: "bg-chart__voice", "aria-live": "polite" });
       this.stage.append(this.voice);

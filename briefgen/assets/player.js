@@ -5,7 +5,7 @@
   "use strict";
 
   const SVG = "http://www.w3.org/2000/svg";
-  const NARROW = 700;
+  const NARROW = 640;
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
   function make(name, attributes = {}, ...inside) {
@@ -127,7 +127,7 @@
         own.token.style.display = own.tether.style.display = spot ? "" : "none";
         if (!spot) return;
         own.token.setAttribute("transform", `translate(${spot[0].toFixed(1)} ${spot[1].toFixed(1)}) scale(${this.scale.toFixed(3)})`);
-        own.label.setAttribute("x", String(-12 * sides[lane]));
+        own.label.setAttribute("x", String(-8 * sides[lane]));
         own.label.style.textAnchor = ["end", "middle", "start"][sides[lane] + 1];
         const anchor = this.sheet.points[this.spanOf(lane)[5]];
         own.tether.setAttribute("d", anchor ? `M${anchor[0]} ${anchor[1]}L${spot[0].toFixed(1)} ${spot[1].toFixed(1)}` : "");
@@ -250,7 +250,7 @@
         const task = this.data.tasks[number];
         const title = task.href ? make("a", { href: task.href }, task.title) : task.title;
         const words = task.script.length ? task.script : ["There is no script for this task."];
-        return make("section", {}, make("p", { class: "bg-script__head" }, "The briefer says: ", title),
+        return make("section", {}, make("p", { class: "bg-script__head" }, make("span", {}, "The briefer says: ", title)),
           ...words.map((part) => make("p", {}, part)));
       }));
     }

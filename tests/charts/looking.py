@@ -1,4 +1,4 @@
-"""Opens a page of charts. Unlike `browser_tools.opened` it waits for no quiet network: charts say when they are there."""
+"""Opens a page of charts. It waits for no quiet network, as `browser_tools` does: charts say when they are there."""
 
 from __future__ import annotations
 

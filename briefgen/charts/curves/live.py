@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from briefgen.charts.curves.rows import Curve, Rows
+from briefgen.charts.curves.rows import Rows
 from briefgen.charts.curves.still import Frame, ends, frames, sizes
 from briefgen.charts.figures import CONFIG
 from briefgen.charts.look import colour
 from briefgen.charts.words import for_plotly
-from briefgen.units import show_elapsed, show_number
+from briefgen.units import show_number
 
 Trace = dict[str, Any]
+_HOVER = "<b>%{fullData.name} at %{x|%-H:%M:%S}</b><br>%{y:.3~f}"
 
 
 def figure(rows: Rows) -> dict[str, Any]:
@@ -38,19 +39,11 @@ def _data(rows: Rows) -> Iterator[Trace]:
         for curve in panel.curves:
             yield {
                 "type": "scatter", "mode": "lines", "name": for_plotly(curve.person.label_text), "showlegend": False,
-                "meta": {"steps": True}, "xaxis": _axis("x", number), "yaxis": _axis("y", number),
+                "meta": {}, "xaxis": _axis("x", number), "yaxis": _axis("y", number),
                 "x": [_ms(seconds) for seconds, _ in curve.points], "y": [value for _, value in curve.points],
                 "line": {"color": colour(curve.tone), "width": 2.4, "dash": curve.dash[0]},
-                "customdata": [["", *_about(curve, seconds, value, panel.unit)] for seconds, value in curve.points],
-                "hovertemplate": "<b>%{customdata[1]}</b><br>%{customdata[2]}<extra></extra>",
+                "hovertemplate": f"{_HOVER} {for_plotly(panel.unit)}<extra></extra>",
             }  # fmt: skip
-
-
-def _about(curve: Curve, seconds: float, value: float, unit: str) -> list[str]:
-    return [
-        for_plotly(f"{curve.person.label_text} at {show_elapsed(seconds)}"),
-        for_plotly(f"{show_number(value, 2)} {unit}"),
-    ]
 
 
 def _layout(rows: Rows, narrow: bool) -> dict[str, Any]:

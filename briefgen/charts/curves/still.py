@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from briefgen.charts import svg
 from briefgen.charts.curves.rows import Curve, Level, Panel, Rows
 from briefgen.charts.look import tile, tiles
+from briefgen.charts.sheet import NARROW, WIDE
 from briefgen.charts.timeline.measures import ticks
 from briefgen.units import show_number
 
@@ -35,7 +36,7 @@ class Frame:
 def sizes(rows: Rows) -> tuple[tuple[float, float], tuple[float, float]]:
     """Width and height of the wide and of the narrow still."""
     count = len(rows.panels)
-    return (920.0, HIGH * ((count + 1) // 2 if count > 1 else 1.35)), (390.0, HIGH * count)
+    return (WIDE, HIGH * ((count + 1) // 2 if count > 1 else 1.35)), (NARROW, HIGH * count)
 
 
 def draw(rows: Rows, prefix: str, narrow: bool) -> str:

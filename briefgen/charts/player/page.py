@@ -35,9 +35,10 @@ def player_html(played: Played, plotly: str) -> str:
             "div",
             tag("div", bare_html(played.map, plotly), class_="bg-player__map", style=room),
             tag("div", *panels, class_="bg-player__now bg-now"),
+            '<div class="bg-player__script bg-script"></div>',
             class_="bg-player__scene",
         ),
-        '<div class="bg-player__script bg-script"></div>',
+        f'<p class="bg-player__keys">{escape(KEYS)}</p>',
         tag("details", tag("summary", "What the signs stand for"), key_html(played.map), class_="bg-chart__table"),
         tag("script", to_json(played.data), type="application/json", class_="bg-player__data"),
         tag("details", tag("summary", "All moments as a table"), table_html(played.table, f"{played.id}-table"),
@@ -65,7 +66,6 @@ def _controls(played: Played) -> str:
         '<label class="bg-player__time bg-field bg-field--wide"><span>Elapsed time</span>'
         f'<input class="bg-range" data-play="time" type="range" min="0" max="{round(finish)}" step="10" value="0" '
         f'aria-valuetext="0:00:00 of {show_elapsed(finish)}"></label>'
-        f'<p class="bg-player__keys">{escape(KEYS)}</p>'
         '<p class="bg-player__calm" data-play="calm" hidden>'
         "Motion is reduced: the sortie is played moment by moment.</p>"
     )

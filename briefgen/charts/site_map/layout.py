@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import atan2, degrees, hypot
 
+from briefgen.charts import sheet as sheets
 from briefgen.charts.site_map.rows import Path, Rows, Spot
 from briefgen.charts.words import width, wrap
 
@@ -37,8 +38,8 @@ class Style:
     drops: bool
 
 
-WIDE = Style(wide=920.0, aside=64.0, edge=34.0, text=12.0, room=112.0, most_high=640.0, drops=False)
-NARROW = Style(wide=390.0, aside=26.0, edge=22.0, text=10.5, room=84.0, most_high=520.0, drops=True)
+WIDE = Style(wide=sheets.WIDE, aside=58.0, edge=32.0, text=12.5, room=112.0, most_high=580.0, drops=False)
+NARROW = Style(wide=sheets.NARROW, aside=24.0, edge=22.0, text=11.5, room=84.0, most_high=520.0, drops=True)
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from briefgen.charts import svg
 from briefgen.charts.chart import Cell, Chart, Href, Sign, Table
+from briefgen.charts.sheet import NARROW, WIDE
 from briefgen.charts.states import live, still
 from briefgen.charts.states.layout import Frame
 from briefgen.charts.states.rows import Band, Lane, Rows, Use, states_rows
@@ -16,7 +17,7 @@ __all__ = ["Band", "Lane", "Rows", "Use", "states_chart", "states_rows"]
 def states_chart(evidence: SortieEvidence, href: Href) -> Chart:
     """The states of one sortie. Raises CircleFound when its order runs in a circle."""
     rows = states_rows(evidence, href)
-    wide, narrow = (Frame(width, rows.until, len(rows.lanes)) for width in (920.0, 390.0))
+    wide, narrow = (Frame(width, rows.until, len(rows.lanes)) for width in (WIDE, NARROW))
     drawn = bool(rows.lanes)
     return Chart(
         id=f"states-{rows.sortie}",

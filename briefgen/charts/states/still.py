@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.charts import svg
+from briefgen.charts.sheet import NARROW
 from briefgen.charts.states.layout import BAND, BAND_HIGH, HEAD, NAME, NEED, Frame
 from briefgen.charts.states.rows import Band, Lane, Rows, Use
 from briefgen.charts.timeline.measures import ticks
@@ -33,9 +34,10 @@ def _lane(lane: Lane, number: int, frame: Frame) -> str:
     name = svg.label(frame.left, top + NAME, lane.name, "c-name")
     if lane.control:
         name += svg.label(frame.left + width(lane.name, 14.2) + 8, top + NAME, "control", "c-small c-soft")
-    bands = "".join(_band(band, frame, frame.y(number, BAND)) for band in lane.bands)
-    uses = "".join(_use(use, frame, number) for use in sorted(lane.uses, key=lambda use: use.looks))
-    return svg.link(lane.href, name) + bands + uses
+    bands = (_band(band, frame, frame.y(number, BAND)) for band in lane.bands)
+    uses = (_use(use, frame, number) for use in sorted(lane.uses, key=lambda use: use.looks))
+    # The table names them all.
+    return svg.link(lane.href, name) + svg.group(*bands, *uses, aria_hidden="true")
 
 
 def _band(band: Band, frame: Frame, y: float) -> str:
@@ -44,7 +46,7 @@ def _band(band: Band, frame: Frame, y: float) -> str:
     words = svg.label(
         x + 4, y + 11.5, clip(band.state, wide - 6, 11), "c-small" if band.begun else "c-small c-on-state"
     )
-    return svg.link(band.href, shape, words, title=f"{band.state}: {band.cause}", tabindex=-1)
+    return svg.link(band.href, shape, words, title=_hint(f"{band.state}: {band.cause}", frame), tabindex=-1)
 
 
 def _use(use: Use, frame: Frame, number: int) -> str:
@@ -54,4 +56,9 @@ def _use(use: Use, frame: Frame, number: int) -> str:
     else:
         x, wide = frame.x(use.start), max(1.5, frame.x(use.end) - frame.x(use.start))
         shape = svg.rect(x, frame.y(number, NEED) - 1.5, wide, 3, "c-need")
-    return svg.link(use.href, shape, title=use.words, tabindex=-1)
+    return svg.link(use.href, shape, title=_hint(use.words, frame), tabindex=-1)
+
+
+def _hint(words: str, frame: Frame) -> str:
+    """Words to hover over; a finger hovers over nothing, so the narrow still does without them."""
+    return words if frame.wide > NARROW else ""

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from briefgen.charts.sheet import NARROW, WIDE
 from briefgen.charts.steps.rows import Node, Rows
 from briefgen.charts.words import wrap
 
@@ -75,12 +76,12 @@ def left(column: int, wide: float, style: Style) -> float:
 
 def wide_style(rows: Rows) -> Style:
     count = max(1, len(rows.columns))
-    return Style(wide=min(920.0, 24.0 + count * 304.0), gutter=26.0 if count > 1 else 12.0, text=12.5)
+    return Style(wide=min(WIDE, 24.0 + count * 290.0), gutter=24.0 if count > 1 else 12.0, text=12.5)
 
 
 def narrow_style(rows: Rows) -> Style:
     many = len(rows.columns) > 2
-    return Style(wide=390.0, gutter=14.0 if not many else 11.0, text=11.5, pad=6.0, gap=24.0, most=6 if many else 99)
+    return Style(wide=NARROW, gutter=14.0 if not many else 11.0, text=11.5, pad=6.0, gap=24.0, most=6 if many else 99)
 
 
 def arrange(rows: Rows, style: Style) -> Diagram:

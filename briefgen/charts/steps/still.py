@@ -49,8 +49,7 @@ def _box(box: Box, diagram: Diagram, prefix: str) -> str:
         stripes = _joint_rim(box, columns, diagram) if joint else svg.rect(x, box.top, 5, body, "c-rim")
         tone_name = tone(people[columns[0]].person)
         shapes += svg.group(frame, stripes, _words(box, diagram, x, wide, number), class_=f"c-{tone_name}")
-    title = f"{node.number}. {node.do}" + (f" {node.when}" if node.when else "")
-    drawn = svg.link(node.href, shapes, title=title)
+    drawn = svg.link(node.href, shapes, title=node.when)
     return _tabs(box, style.text, style.leading, style.pad) + drawn
 
 

@@ -235,7 +235,8 @@ def _layout(rows: Rows) -> dict[str, Any]:
 
 def _shapes(rows: Rows) -> Iterable[dict[str, Any]]:
     for start, end in rows.nights:
-        yield _ground(start, end, "night", "night")
+        # The word stays clear of the reserve, which lies over the night.
+        yield _ground(start, end, "night", "night", "bottom left" if end > rows.usable else "bottom center")
     yield _ground(rows.usable, rows.length, "reserve", "reserve", "top center")
     for lane in range(1, len(rows.lanes)):
         yield {"type": "line", "xref": "paper", "x0": 0, "x1": 1, "y0": lane, "y1": lane, "layer": "below",
@@ -249,7 +250,7 @@ def _shapes(rows: Rows) -> Iterable[dict[str, Any]]:
                "line": {"color": colour(ink), "width": 1.5, "dash": dash}}  # fmt: skip
 
 
-def _ground(start: float, end: float, fill: str, words: str, spot: str = "bottom center") -> dict[str, Any]:
+def _ground(start: float, end: float, fill: str, words: str, spot: str) -> dict[str, Any]:
     return {
         "type": "rect", "yref": "paper", "y0": 0, "y1": 1, "x0": _ms(start), "x1": _ms(end), "layer": "below",
         "fillcolor": colour(fill), "opacity": 0.7, "line": {"width": 0},

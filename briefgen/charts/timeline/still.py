@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.charts import svg
 from briefgen.charts.look import pattern_word, tile, tiles, token, tone
+from briefgen.charts.sheet import NARROW, WIDE
 from briefgen.charts.timeline.measures import (
     BARS,
     BARS_DOWN,
@@ -68,7 +69,7 @@ class Frame:
 def sizes(rows: Rows) -> tuple[tuple[float, float], tuple[float, float]]:
     """Width and height of the wide and of the narrow still."""
     lanes = max(1, len(rows.lanes))
-    return (920.0, 40.0 + 86.0 * lanes + 54.0), (390.0, 62.0 + _down_length(rows) + 6.0)
+    return (WIDE, 40.0 + 86.0 * lanes + 54.0), (NARROW, 62.0 + _down_length(rows) + 6.0)
 
 
 def _down_length(rows: Rows) -> float:
@@ -77,7 +78,7 @@ def _down_length(rows: Rows) -> float:
 
 def across(rows: Rows, prefix: str) -> str:
     """The wide still: time runs to the right, a lane a person."""
-    frame = Frame(prefix, rows, False, 838.0, 86.0, 78.0, 40.0)
+    frame = Frame(prefix, rows, False, WIDE - 82.0, 86.0, 78.0, 40.0)
     foot = frame.ends + 8
     return svg.drawing(
         *sizes(rows)[0], *_shared(frame, foot), *(_lane_label(lane, frame) for lane in rows.lanes),
@@ -87,7 +88,7 @@ def across(rows: Rows, prefix: str) -> str:
 
 def downwards(rows: Rows, prefix: str) -> str:
     """The narrow still: time runs down, a column a person."""
-    frame = Frame(prefix, rows, True, _down_length(rows), 340.0 / max(1, len(rows.lanes)), 62.0, 36.0)
+    frame = Frame(prefix, rows, True, _down_length(rows), (NARROW - 50.0) / max(1, len(rows.lanes)), 62.0, 36.0)
     return svg.drawing(
         *sizes(rows)[1], *_shared(frame, 0.0), *(_lane_head(lane, frame) for lane in rows.lanes),
         words=f"Timeline of {rows.title}, time runs down", class_="c-timeline",
@@ -175,8 +176,9 @@ def _lane(lane: Lane, frame: Frame) -> Iterator[str]:
         if stretch.lane == lane.number:
             yield _stretch(stretch, frame)
     yield _slack(lane, frame)
-    for bar in rows.of(lane.number, "way", "wait", "standby", "step"):
-        yield _bar(bar, frame)
+    bars = (_bar(bar, frame) for bar in rows.of(lane.number, "way", "wait", "standby", "step"))
+    # Hundreds of links without words: the table names them all.
+    yield svg.group(*bars, aria_hidden="true")
 
 
 def _stretch(stretch: Stretch, frame: Frame) -> str:
@@ -211,6 +213,8 @@ def _bar(bar: Bar, frame: Frame) -> str:
             words = clip(f"for {bar.cause}", wide - 6, _SMALL)
             shapes += svg.label(x + wide / 2, y + high / 2 + 4, words, "c-small c-middle c-halo")
     named = not frame.down and bar.id and (not bar.together or bar.lane == bar.together[0])
+    # A finger hovers over nothing, so the narrow still does without the hint.
+    hint = "" if frame.down else hint
     return svg.link(bar.href, shapes, title=hint, tabindex=-1, id=f"{frame.id}.{bar.id}" if named else None)
 
 
