@@ -15,6 +15,7 @@ from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
+from briefgen.levels import BadLevel, read_levels
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.reading.folder import NoContent
 from briefgen.reference.rules import rule_pages
@@ -44,7 +45,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code = int(options.run(options))
         sys.stdout.flush()
-    except (NoContent, InTheWay, NoStart, _CannotRun) as reason:
+    except (NoContent, InTheWay, NoStart, BadLevel, _CannotRun) as reason:
         print(f"briefgen: {reason}", file=sys.stderr)
         return _COULD_NOT_RUN
     except OSError as error:
@@ -121,7 +122,8 @@ def _add_to(parser: argparse.ArgumentParser) -> None:
 
 
 def _check(options: argparse.Namespace) -> int:
-    examination = examine(options.folder, _levels(options.level))
+    settings = [(name, level) for name, _, level in (setting.partition("=") for setting in options.level)]
+    examination = examine(options.folder, read_levels(settings))
     _write(_report(examination, options), options.to)
     tally = count(examination.findings)
     return _WRONG if tally[Level.ERROR] or (options.strict and tally[Level.WARNING]) else _SOUND
@@ -152,19 +154,6 @@ def _closing(examination: Examination) -> str:
     if examination.findings:
         lines.append("“briefgen rule NAME” explains a rule.")
     return "\n".join(lines)
-
-
-def _levels(settings: Sequence[str]) -> dict[str, Level | None]:
-    """`rule=level` settings by rule."""
-    levels: dict[str, Level | None] = {}
-    for setting in settings:
-        name, _, level = setting.partition("=")
-        if name not in all_rules():
-            raise _CannotRun(f"There is no rule “{name}”. “briefgen rule” lists them.")
-        if level not in (*Level, "off"):
-            raise _CannotRun(f"“{setting}” sets no level: write {name}=error, warning, advice or off.")
-        levels[name] = None if level == "off" else Level(level)
-    return levels
 
 
 def _plan(options: argparse.Namespace) -> int:
