@@ -60,14 +60,17 @@ def unused_state(evidence: Evidence) -> Iterator[Trouble]:
     failure that the briefing speaks about, accept the finding there.
     """
     met: dict[str, set[str]] = defaultdict(set)
+    named: set[str] = set()
     for task in evidence.library.tasks.values():
         for step in task.steps:
+            named |= {str(step.each.equipment)} if step.each else set()
             for states in (step.sets, step.requires, step.verifies):
                 for equipment, state in states.items():
                     met[str(equipment)].add(str(state))
     for name, record in evidence.library.equipment.items():
         unmet = [state for state in record.states if state not in met[name] and state != record.starts]
-        if unmet and met[name]:
+        # What no step names at all is told as unused.
+        if unmet and (name in named or met[name]):
             words = " or ".join(f"“{state}”" for state in unmet)
             yield Trouble(
                 unmet[0].position, f"No step brings about, needs or confirms that {record.label_text} is {words}."
@@ -111,8 +114,8 @@ def items_missed(evidence: Evidence) -> Iterator[Trouble]:
     """What is done to the items of an equipment is done to all of them in the end, or to none.
 
     Eleven of twelve is mostly a slip in a `where`. What counts as one thing done: all steps that set the same state;
-    all in which the same people confirm the same state; else, the steps of one task. All sorties of the programme
-    count together.
+    all steps of a task in which the same people confirm the same state; else, the steps of a task. All sorties of the
+    programme count together.
     """
     for (name, _), deed in _deeds(evidence).items():
         record, each = evidence.library.equipment[name], deed.first.step.each
@@ -145,6 +148,7 @@ def _done_to(evidence: Evidence, step: PlannedStep, name: str) -> Iterator[tuple
         yield ("sets", states[name]), f"set “{states[name]}”"
     if name in seen:
         people = people_words(evidence.library, step.people)
-        yield ("confirms", seen[name], *step.people), f"confirmed “{seen[name]}” by {people}"
+        words = f"confirmed “{seen[name]}” by {people} in “{step.task.title}”"
+        yield ("confirms", str(step.task.id), seen[name], *step.people), words
     if name not in states and name not in seen:
         yield ("works", str(step.task.id)), f"worked on in “{step.task.title}”"

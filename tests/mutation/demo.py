@@ -1,0 +1,125 @@
+"""The demo's records as read, and what the checker finds when some of them are written otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from functools import cache, cached_property
+from pathlib import Path
+from typing import Any
+from unittest import mock
+
+from pydantic import ValidationError
+
+from briefgen import build
+from briefgen.build import Examination, examine
+from briefgen.findings import Finding, Level
+from briefgen.model.library import KINDS, Library
+from briefgen.model.values import RawList, RawMap
+from briefgen.reading.folder import Reading, content_files
+from briefgen.reading.tree import read_tree
+from briefgen.rules.registry import Needs, Rule, all_rules
+from briefgen.source import Position, Text
+
+CONTENT = Path(__file__).parent.parent.parent / "content_demo"
+Name = tuple[str, str]
+"""A record's kind and id."""
+Records = Mapping[Name, Any]
+
+
+@dataclass(frozen=True)
+class Demo:
+    """The demo, as written and as examined."""
+
+    root: Path
+    raw: Records
+    whole: Examination
+
+    def copy(self, *name: str) -> Any:
+        """A record as written, free to be changed."""
+        return copied(self.raw[name[0], name[1]])
+
+    def of(self, kind: str) -> Iterator[tuple[str, Any]]:
+        """The records of a kind, by id, as written."""
+        return ((name, raw) for (key, name), raw in self.raw.items() if key == kind)
+
+    @cached_property
+    def known(self) -> frozenset[tuple[str, str]]:
+        """What is found in the unbroken demo."""
+        return frozenset((finding.rule, finding.sentence) for finding in self.whole.findings)
+
+    def changed(self, records: Records) -> Reading | None:
+        """The demo with some records written otherwise; None where one of them can no longer be read."""
+        reading = self.whole.reading
+        made = {kind: dict(entries) for kind, entries in reading.library.records.items()}
+        for (kind, name), raw in records.items():
+            old = made[kind][name]
+            try:
+                made[kind][name] = KINDS[kind].model.model_validate(raw).known_as(old.id)
+            except ValidationError:
+                return None
+        return replace(reading, library=Library(made))
+
+    def findings(self, records: Records) -> tuple[Finding, ...]:
+        """The errors and warnings that the changed records bring about."""
+        reading = self.changed(records)
+        if reading is None:
+            return (Finding("wrong-value", Level.ERROR, Position(""), "A record can no longer be read."),)
+        with _given(reading):
+            found = examine(self.root).findings
+        return tuple(
+            one for one in found if one.level is not Level.ADVICE and (one.rule, one.sentence) not in self.known
+        )
+
+
+@contextmanager
+def _given(reading: Reading) -> Iterator[None]:
+    """Lets `examine` go its whole way with records that are already read; pictures and advice don't change."""
+    rules = all_rules()
+
+    def without_advice(stage: Needs) -> Iterator[Rule]:
+        return (rule for rule in rules.values() if rule.needs is stage and rule.level is not Level.ADVICE)
+
+    with (
+        mock.patch.object(build, "read_folder", return_value=reading),
+        mock.patch.object(build, "picture_findings", return_value=()),
+        mock.patch.object(build, "_rules_at", without_advice),
+    ):
+        yield
+
+
+@cache
+def demo() -> Demo:
+    """The demo, read once."""
+    raw: dict[Name, Any] = {}
+    for path in content_files(CONTENT):
+        tree, _ = read_tree(path.read_text(encoding="utf-8"), path.relative_to(CONTENT).as_posix())
+        for kind, records in (tree or {}).items():
+            raw |= {(str(kind), str(name)): record for name, record in records.items()}
+    return Demo(CONTENT, raw, examine(CONTENT))
+
+
+def copied(raw: Any) -> Any:
+    """A copy of what was read; the words in it can't change, and are shared."""
+    if isinstance(raw, RawMap):
+        made: Any = RawMap({key: copied(value) for key, value in raw.items()})
+    elif isinstance(raw, RawList):
+        made = RawList(copied(value) for value in raw)
+    else:
+        return raw
+    made.position = raw.position
+    return made
+
+
+def written(value: Any, near: Any) -> Any:
+    """A new value, placed where the old one stands."""
+    spot = getattr(near, "position", Position(""))
+    if isinstance(value, Mapping):
+        made: Any = RawMap({written(key, near): written(one, near) for key, one in value.items()})
+    elif isinstance(value, list):
+        made = RawList(written(one, near) for one in value)
+    else:
+        return Text(str(value), spot)
+    made.position = spot
+    return made

@@ -1,0 +1,65 @@
+"""Every slip tried out: caught by a finding, harmless by proof, or survived."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from functools import cache
+from itertools import islice
+from multiprocessing import get_context
+
+from briefgen.proof.evidence import Evidence
+from tests.mutation.demo import demo
+from tests.mutation.harmless import ABOUT_ORDER, reason
+from tests.mutation.slips import Slip, all_slips
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a slip. `rules` are the rules that caught it; `harmless` says why it changes nothing."""
+
+    kind: str
+    where: str
+    rules: tuple[str, ...]
+    harmless: str | None = None
+
+    @property
+    def caught(self) -> bool:
+        return bool(self.rules)
+
+    @property
+    def survived(self) -> bool:
+        return not self.rules and self.harmless is None
+
+
+@cache
+def slips() -> tuple[Slip, ...]:
+    """All slips that can be made in the demo."""
+    return tuple(all_slips(demo()))
+
+
+def try_out(number: int) -> Outcome:
+    """What becomes of one slip."""
+    slip, content = slips()[number], demo()
+    rules = sorted({finding.rule for finding in content.findings(slip.records)})
+    harmless = None
+    if not rules and slip.kind in ABOUT_ORDER:
+        reading = content.changed(slip.records)
+        assert reading is not None  # an unreadable record is a finding
+        harmless = reason(content.whole.evidence, Evidence(reading.library))
+    return Outcome(slip.kind, slip.where, tuple(rules), harmless)
+
+
+def try_all(numbers: Iterable[int], workers: int) -> Iterator[Outcome]:
+    """The outcomes in order; several processes share the work."""
+    with ProcessPoolExecutor(workers, mp_context=get_context("fork")) as pool:
+        yield from pool.map(try_out, numbers, chunksize=8)
+
+
+def sample(every: int) -> list[int]:
+    """The numbers of every nth slip of each kind, the first of each included."""
+    by_kind: dict[str, list[int]] = {}
+    for number, slip in enumerate(slips()):
+        by_kind.setdefault(slip.kind, []).append(number)
+    return sorted(number for numbers in by_kind.values() for number in islice(numbers, 0, None, every))
