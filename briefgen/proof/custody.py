@@ -92,7 +92,6 @@ class CustodyProof:
     ends: Mapping[str, Spot]
     stock: Mapping[str, int]
     left: Mapping[str, int]
-    loops: tuple[tuple[str, ...], ...]
 
 
 def first_spots(library: Library) -> dict[str, Spot]:
@@ -121,9 +120,7 @@ def prove_custody(plan: Plan, starts: Mapping[str, Spot], stock: Mapping[str, in
     endings = {thing: reliance.finally_(thing) for thing in changes}
     ends = {**starts, **{thing: answer.value for thing, answer in endings.items()}}
     handled = tuple(_handle(plan, reliance, handling) for handling in handlings(plan) if handling.thing in starts)
-    return CustodyProof(
-        plan, starts, handled, moves, endings, ends, stock, _left(plan, stock), tuple(loops_in(ends))
-    )  # fmt: skip
+    return CustodyProof(plan, starts, handled, moves, endings, ends, stock, _left(plan, stock))
 
 
 def loops_in(spots: Mapping[str, Spot]) -> Iterator[tuple[str, ...]]:
@@ -203,7 +200,10 @@ def _reachable(plan: Plan, step: PlannedStep, handling: Handling, chain: tuple[S
     match handling.act:
         case Act.PICKS:
             return at_hand and near.kind != "people"
-        case Act.HANDS | Act.LEAVES:
+        case Act.HANDS:
+            # What the receiver has already is handed over by nobody.
+            return near.kind == "people" and near.id in step.people and near.id != handed_to(step, handling.thing)
+        case Act.LEAVES:
             return near.kind == "people" and near.id in step.people
         case Act.USES | Act.SPENDS:
             # A tool that lies loose at the place must be picked first; in a bag that is there, it is at hand.
@@ -211,6 +211,11 @@ def _reachable(plan: Plan, step: PlannedStep, handling: Handling, chain: tuple[S
             return held or (near.kind == "bags" and at_hand)
         case Act.INTO:
             return (at_hand or handling.thing in step.step.leaves) and not put_into_itself(step, handling.thing, chain)
+
+
+def handed_to(step: PlannedStep, thing: str) -> str | None:
+    """To whom a step hands a thing."""
+    return next((str(person) for name, person in step.step.hands.items() if name == thing), None)
 
 
 def put_into_itself(step: PlannedStep, bag: str, chain: tuple[Spot, ...]) -> tuple[str, ...]:

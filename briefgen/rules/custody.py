@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from briefgen.findings import Level, Related
-from briefgen.proof.custody import Act, Handled, Spot, first_spots, loops_in, put_into_itself
+from briefgen.proof.custody import Act, Handled, Spot, first_spots, handed_to, loops_in, put_into_itself
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
-from briefgen.proof.naming import chain_words, spot_words, step_words, thing_words
+from briefgen.proof.naming import chain_words, people_words, spot_words, step_words, thing_words
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.using import clashes
 from briefgen.rules.races import after_line, escape_words, left_out_words, starts_today
@@ -201,17 +201,22 @@ def not_there_to_take(evidence: Evidence) -> Iterator[Trouble]:
     "not-held", Level.ERROR, Needs.ORDER, wrong=_task(_BACK.replace("{driver", "{▸driver")), right=_task(_TAKE, _BACK)
 )
 def not_held(evidence: Evidence) -> Iterator[Trouble]:
-    """What a step leaves or hands over is in the hands of somebody who does it.
+    """What a step leaves or hands over is in the hands of somebody who does it, and not with the receiver already.
 
-    Nobody can put down what they do not have.
+    Nobody can put down or give what they do not have.
     """
     for one in _failing(evidence, _unreachable(Act.LEAVES, Act.HANDS)):
-        verb = "leaves" if one.handled.handling.act is Act.LEAVES else "hands over"
-        yield Trouble(
-            one.handled.handling.words.position,
-            f"{one.words} {verb} {one.thing}, but it is {one.where}.", one.brought_by,
-            f"picks: [{one.handled.handling.thing}]  # in a step before",
-        )  # fmt: skip
+        handling = one.handled.handling
+        has_it = one.handled.chain[0].id
+        if handling.act is Act.HANDS and has_it == handed_to(one.step, handling.thing):
+            owner = people_words(one.case.library, [has_it])
+            sentence = f"{one.words} hands {one.thing} to {owner}, who has it already."
+            write = ""
+        else:
+            verb = "leaves" if handling.act is Act.LEAVES else "hands over"
+            sentence = f"{one.words} {verb} {one.thing}, but it is {one.where}."
+            write = f"picks: [{handling.thing}]  # in a step before"
+        yield Trouble(handling.words.position, sentence, one.brought_by, write)
 
 
 @rule("bag-not-there", Level.ERROR, Needs.ORDER,
@@ -378,8 +383,10 @@ def bag_in_itself(evidence: Evidence) -> Iterator[Trouble]:
         yield Trouble(bag.stowed.position, f"This stows {inside}. Stow one of them at a place.", write="stowed: …")
     for case in evidence.sorties.values():
         for step in case.plan.steps:
-            for thing, goal in step.step.leaves.items():
-                if thing == goal:
-                    yield Trouble(
-                        goal.position, f"{step_words(library, step)} leaves {thing_words(library, thing)} in itself."
-                    )
+            bags = {str(thing): Spot("bags", str(goal)) for thing, goal in step.step.leaves.items()}
+            for loop in loops_in(bags):
+                goal = next(goal for thing, goal in step.step.leaves.items() if thing == loop[0])
+                inside = " in ".join(thing_words(library, name) for name in (*loop, loop[0]))
+                yield Trouble(
+                    goal.position, f"{step_words(library, step)} leaves {inside}. Leave one of them elsewhere."
+                )

@@ -138,20 +138,21 @@ def restraint_not_there(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule(
-    "place-not-said", Level.WARNING, Needs.REFERENCES,
+    "place-not-said", Level.ERROR, Needs.REFERENCES,
     wrong=flight("who: ev1, do: ▸Look around., takes: 2 min").replace("    place: lock\n", ""),
     right=flight("who: ev1, do: Look around., takes: 2 min"),
 )  # fmt: skip
 def place_not_said(evidence: Evidence) -> Iterator[Trouble]:
     """Every step that somebody outside does says where: with `at`, or with its task's `place`.
 
-    Without it the person is taken to be wherever the step before left them, and no way is counted.
+    Without it no way there, no tether and no room can be proved.
     """
     for task in evidence.library.tasks.values():
         for step in task.steps:
             outside = any(evidence.library.people[name].outside for name in step.who if name in evidence.library.people)
             if outside and not step.at and not task.place:
                 yield Trouble(
-                    step.do.position, f"Nothing says where “{step.do.rstrip('.')}” is done.",
+                    step.do.position,
+                    f"Nothing says where “{step.do.rstrip('.')}” is done: write “at” here, or “place” in the task.",
                     write="at: …", write_at=step.position,
                 )  # fmt: skip

@@ -183,7 +183,9 @@ class Player:
         in_hand = nearest[0] == "with" and nearest[1] in deed.people
         if act == "picks":
             return nearest[0] != "with" and (ours or here) and bool(deed.outside)
-        if act in ("hands", "leaves"):
+        if act == "hands":
+            return in_hand and nearest[1] != deed.raw["hands"][thing]
+        if act == "leaves":
             return in_hand
         if act in ("uses", "spends"):
             return in_hand or (nearest[0] == "in" and (ours or here))

@@ -26,11 +26,16 @@ def errors(folder: Path, example: str) -> list[str]:
     return [finding.rule for finding in examined(folder, example).findings if finding.level is Level.ERROR]
 
 
-def sortie(*steps: str, people: str = "ev1", limits: str = "length: 2 h", task: str = "", more: str = "") -> str:
-    """One task with these steps, in the flows of these people; `task` and `more` are lines of the task and below."""
+def sortie(
+    *steps: str, people: str = "ev1", limits: str = "length: 2 h", task: str = "", keys: str = "", more: str = ""
+) -> str:
+    """One task with these steps, in the flows of these people.
+
+    `task` are lines of the task, `keys` keys of the sortie, `more` lines below.
+    """
     lines = "\n".join(f"      - {{{step}}}" for step in steps)
     flow = ", ".join(f"{person}: [work]" for person in people.split())
     return (
         f"tasks:\n  work:\n    title: Work\n    purpose: To mend it.\n    place: lock\n{task}    steps:\n{lines}\n"
-        f"sorties:\n  s: {{title: S, flow: {{{flow}}}, limits: {{{limits}}}}}\n{more}"
+        f"sorties:\n  s: {{title: S, flow: {{{flow}}}, limits: {{{limits}}}{keys}}}\n{more}"
     )
