@@ -52,7 +52,7 @@ def test_what_is_pressed_is_big_enough(browser: Browser, site: Path, page: str) 
         small = tab.evaluate(
             """() => [...document.querySelectorAll(
                  'button, summary, select, .bg-chip, .bg-tick, .bg-answer, .bg-keep, .bg-step__num a, .bg-pin, '
-                 + '.bg-callouts__pin, .bg-flow a, .bg-nav__link, .bg-papers label, .bg-tile__link')]
+                 + '.bg-callouts__pin, .bg-flow a, .bg-nav a, .bg-papers label, .bg-tile__link')]
                .filter(e => e.checkVisibility({ visibilityProperty: true }))
                .map(e => [e.outerHTML.slice(0, 80), e.getBoundingClientRect()])
                .filter(([, r]) => r.width && (r.width < 24 || r.height < 24)).map(([html]) => html)"""

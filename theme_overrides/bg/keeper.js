@@ -2,6 +2,9 @@
 (() => {
   const name = `${typeof __md_scope === "undefined" ? "" : __md_scope.pathname}.kept`
   const all = selector => [...document.querySelectorAll(selector)]
+  /* A page's key is its address in the site, so the links of the navigation need not carry it. */
+  const root = typeof __md_scope === "undefined" ? "/" : __md_scope.pathname
+  const pageKey = link => `page:${link.pathname.startsWith(root) ? link.pathname.slice(root.length) : link.pathname}`
   const write = (element, text) => { if (element.textContent !== text) element.textContent = text }
 
   function load() {
@@ -34,8 +37,8 @@
       const read = stepsRead(kept, link.dataset.keptBy)
       write(note, read ? `${read}${link.dataset.keepTotal ? ` of ${link.dataset.keepTotal}` : ""} read` : "")
     }
-    for (const link of all("[data-kept-page]")) {
-      const read = kept.has(link.dataset.keptPage)
+    for (const link of all(".bg-nav a[href]")) {
+      const read = !link.hash && kept.has(pageKey(link))
       link.toggleAttribute("data-kept", read)
       const said = link.querySelector(".bg-kept-word")
       if (read && !said) link.append(Object.assign(document.createElement("span"), { className: "bg-sr bg-kept-word", textContent: ", read" }))
