@@ -82,11 +82,12 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         return files
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Gives our pages their icon and description."""
+        """Gives our pages their icon, their description and their weight in the search."""
         if _uri(page) in self.ours:
             ours = self.site.pages[_uri(page)]
             page.meta["icon"] = ours.icon
             page.meta["description"] = ours.about
+            page.meta["search"] = {"boost": ours.found_before}
         return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:

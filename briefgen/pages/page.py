@@ -9,7 +9,10 @@ from typing import Any
 
 @dataclass(frozen=True, kw_only=True)
 class Page:
-    """One page. `uri` has no ending; `rows` are ready to print; `order` sorts within the section."""
+    """One page. `uri` has no ending; `rows` are ready to print; `order` sorts within the section.
+
+    `found_before` above 1 puts the page ahead of others that hold the same words in the search, below 1 behind them.
+    """
 
     uri: str
     title: str
@@ -19,3 +22,4 @@ class Page:
     about: str = ""
     icon: str = ""
     order: tuple[int, ...] = field(default=(1,))
+    found_before: float = 1.0
