@@ -28,6 +28,7 @@ from briefgen.pages.links import picture_path
 from briefgen.pages.pictures import Pictures
 from briefgen.pages.prose import prose_findings
 from briefgen.pages.site import Site
+from briefgen.pages.tidy import tidy
 from briefgen.pages.verdict import Verdict
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.text import as_text
@@ -97,6 +98,10 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         own = self.site.html(_uri(page))
         page.toc = get_toc(cast(Any, headings(own)))
         return own
+
+    def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
+        """Leaves out the white space of templates."""
+        return tidy(output)
 
     def _folder(self, config: MkDocsConfig) -> Path:
         return Path(config.config_file_path or "").parent / self.config.content
