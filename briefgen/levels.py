@@ -18,8 +18,10 @@ class BadLevel(ValueError):
     """A setting names no rule or no level; the message says what would be right."""
 
 
-def read_levels(settings: Iterable[tuple[str, str]]) -> Mapping[str, Level | None]:
+def read_levels(settings: Iterable[tuple[str, object]]) -> Mapping[str, Level | None]:
     """The level by rule, None for a rule that is off. Raises BadLevel.
+
+    MkDocs reads its own file as YAML 1.1, in which an unquoted `off` is false: that counts as off.
 
     >>> read_levels([("long-sentence", "warning"), ("semicolon", "off")])
     {'long-sentence': <Level.WARNING: 'warning'>, 'semicolon': None}
@@ -35,9 +37,9 @@ def _known(rule: str) -> str:
     raise BadLevel(f"There is no rule “{rule}”. {hint}")
 
 
-def _level(rule: str, word: str) -> Level | None:
-    if word == OFF:
+def _level(rule: str, word: object) -> Level | None:
+    if word is False or word == OFF:
         return None
-    if word not in list(Level):
+    if word not in list(Level) or isinstance(word, bool):
         raise BadLevel(f"“{word}” is no level for the rule “{rule}”: write error, warning, advice or off.")
-    return Level(word)
+    return Level(str(word))
