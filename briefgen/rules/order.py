@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import step_words
+from briefgen.proof.order import Order
 from briefgen.proof.plan import Plan, PlannedStep, step_key
-from briefgen.rules.races import left_out_words
+from briefgen.rules.races import after_line, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.spots import once
 from briefgen.source import Position, Ref
@@ -113,8 +114,9 @@ sorties: {s: {title: S, flow: {ev1: [look], ev2: [shut]}, limits: {length: 1 h}}
 def prerequisite_not_done(evidence: Evidence) -> Iterator[Trouble]:
     """A task's prerequisites are done before it, by the order of steps and not by the planned times.
 
-    Every last step of the prerequisite must come before at least one step of the task, or in an earlier sortie. The
-    check is repeated with each optional task left out, and with all of them left out.
+    Every last step of the prerequisite must come before every last step of the task, or in an earlier sortie: a tool
+    may be fetched meanwhile, but nobody is through with the task before the prerequisite is done. The check is repeated
+    with each optional task left out, and with all of them left out.
     """
     over: set[str] = set()
     for case in evidence.sorties.values():
@@ -137,17 +139,49 @@ def _prerequisites(case: SortieEvidence, variant: Variant, over: set[str]) -> It
 def _prerequisite(
     case: SortieEvidence, variant: Variant, ref: Ref, mine: list[PlannedStep], theirs: list[PlannedStep]
 ) -> Iterator[Trouble]:
-    order, title, before = variant.plan.order, mine[0].task.title, case.library.tasks[ref].title
+    order, task, before = variant.plan.order, mine[0].task, case.library.tasks[ref].title
+    if ref == task.id:
+        yield Trouble(ref.position, f"“{task.title}” needs itself first. Take this out.")
+        return
     if not theirs:
         nowhere = f"in nobody's flow of “{case.sortie.title}” or before"
         missing = f"not done{left_out_words(case, variant)}" if ref in variant.left_out else nowhere
-        yield Trouble(ref.position, f"“{title}” needs “{before}” first, which is {missing}.")
-    last = [one for one in theirs if not any(order.before(one.index, other.index) for other in theirs)]
-    for step in last:
-        if not any(order.before(step.index, one.index) for one in mine):
-            yield Trouble(
-                ref.position, f"“{title}” needs “{before}” first, but nothing orders any of its steps after "
-                f"{step_words(case.library, step)}{left_out_words(case, variant)}.",
-                (Related(step.step.position, "this must be over before"),),
-                f"after: [{step.key}]", mine[0].step.position,
-            )  # fmt: skip
+        yield Trouble(ref.position, f"“{task.title}” needs “{before}” first, which is {missing}.")
+    for step in _last(order, theirs):
+        early = [one for one in _last(order, mine) if not order.before(step.index, one.index)]
+        if early:
+            yield _too_early(case, variant, ref, step, early, _can_wait(order, mine, early[0], step))
+
+
+def _too_early(
+    case: SortieEvidence, variant: Variant, ref: Ref, step: PlannedStep, early: list[PlannedStep],
+    waiting: PlannedStep | None,
+) -> Trouble:  # fmt: skip
+    one, other = step_words(case.library, early[0]), step_words(case.library, step)
+    if waiting:
+        reason, way_out = f"nothing orders {one} after {other}", ""
+        line, spot = after_line(step, waiting)
+    else:
+        reason, way_out = f"{one} comes before {other}", " Change the order of a flow, or take out an “after”."
+        line, spot = "", step.step.position
+    return Trouble(
+        ref.position,
+        f"“{early[0].task.title}” needs “{step.task.title}” first, but {reason}{left_out_words(case, variant)}."
+        f"{way_out}",
+        (
+            Related(step.step.position, "this must be over before"),
+            *(Related(one.step.position, "this may come too early") for one in early),
+        ),
+        line, spot,
+    )  # fmt: skip
+
+
+def _last(order: Order, steps: list[PlannedStep]) -> list[PlannedStep]:
+    """The steps of a task after which, by order, no other of it comes."""
+    return [one for one in steps if not any(order.before(one.index, other.index) for other in steps)]
+
+
+def _can_wait(order: Order, mine: list[PlannedStep], end: PlannedStep, step: PlannedStep) -> PlannedStep | None:
+    """The first step of a task on the way to `end` that can wait for `step`; nothing where that would be a circle."""
+    way = (one for one in mine if one is end or order.before(one.index, end.index))
+    return next((one for one in way if not order.before(one.index, step.index)), None)

@@ -122,14 +122,15 @@ def _judge_directions(plan: Plan, judgement: Judgement) -> None:
 
 
 def _judge_prerequisites(plan: Plan, judgement: Judgement, over: set[str]) -> None:
-    """Every last step of a prerequisite ends before some step of the task begins, in every execution."""
+    """Every last step of a prerequisite ends before every last step of the task begins, in every execution."""
     tasks = {name: [key for key in plan.steps if key.startswith(f"{name}/")] for name in plan.content["tasks"]}
     forced = {(one, other) for one in plan.steps for other in plan.steps if one != other} - judgement.unordered
     for name, mine in tasks.items():
         for prerequisite in listed(plan.content["tasks"][name].get("prerequisites")) if mine else ():
             theirs = tasks[prerequisite]
             last = [one for one in theirs if not any((one, other) in forced for other in theirs)]
-            lacking = any(not any((one, other) in forced for other in mine) for one in last)
+            closing = [one for one in mine if not any((one, other) in forced for other in mine)]
+            lacking = any((one, other) not in forced for one in last for other in closing)
             if lacking or (not theirs and prerequisite not in over):
                 judgement.not_before.add((name, prerequisite))
 
