@@ -112,14 +112,15 @@ class SortieEvidence:
     @cached_property
     def travel(self) -> Travel:
         """Ways, tethers and times home, whatever the times turn out to be."""
-        return self._travel(self.plan)
+        return self.travel_of(self.plan)
 
     @cached_property
     def travels(self) -> tuple[tuple[frozenset[str], Travel], ...]:
         """The same for every variant, with the tasks that it leaves out."""
-        return tuple((one.left_out, self._travel(one.plan) if one.left_out else self.travel) for one in self.variants)
+        return tuple((one.left_out, self.travel_of(one.plan) if one.left_out else self.travel) for one in self.variants)
 
-    def _travel(self, plan: Plan) -> Travel:
+    def travel_of(self, plan: Plan) -> Travel:
+        """The travel of a plan of this sortie, be it another than the one that is flown."""
         return prove_travel(plan, self.evidence.routes, self.evidence.lengths, self.evidence.ways_home)
 
     @cached_property

@@ -1,0 +1,102 @@
+"""Ways that would be shorter with two neighbouring steps the other way round, and the plan as sound as before.
+
+Pure. Candidates are found in linear time: two steps that one person does alone, one after the other, whose ways grow
+shorter when they change places. Each candidate is then proved as a plan of its own, so only the longest few are looked
+into, and only in a sortie that is sound itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from briefgen.proof.custody import prove_custody
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import Plan, PlannedStep
+from briefgen.proof.routes import Routes
+from briefgen.proof.states import prove_states
+from briefgen.proof.travel import Travel
+from briefgen.proof.using import clashes
+from briefgen.proof.whereabouts import Trail
+
+LONGEST = 8
+"""How many candidates of a sortie are proved: so many findings at once are enough."""
+
+
+@dataclass(frozen=True)
+class Detour:
+    """`person` does `first` before `second`; the other way round, everybody's ways take `seconds` less in all."""
+
+    person: str
+    first: PlannedStep
+    second: PlannedStep
+    seconds: float
+
+
+def detours(case: SortieEvidence, least: float) -> Iterator[Detour]:
+    """The detours of a sortie without a circle that cost at least so many seconds, the longest first.
+
+    A step is in one of them at most.
+    """
+    candidates = [one for trail in case.travel.trails.values() for one in _candidates(trail, case.evidence.routes)]
+    worth = sorted((one for one in candidates if one.seconds >= least), key=lambda one: -one.seconds)[:LONGEST]
+    if not worth or not _sound(case, case.plan, case.travel):
+        return
+    told: set[int] = set()
+    for one in worth:
+        plan = _other_way_round(case.plan, one)
+        if plan.circle or told & {one.first.index, one.second.index}:
+            continue
+        travel = case.travel_of(plan)
+        seconds = _seconds(case.travel) - _seconds(travel)
+        if seconds >= least and _sound(case, plan, travel):
+            told |= {one.first.index, one.second.index}
+            yield replace(one, seconds=seconds)
+
+
+def _candidates(trail: Trail, routes: Routes) -> Iterator[Detour]:
+    """What two neighbours would save, at the pace with free hands."""
+    for seat in range(len(trail) - 1):
+        first, second = trail[seat], trail[seat + 1]
+        alone = len(first.step.people) == len(second.step.people) == 1
+        if not alone or first.moved or second.moved or first.place == second.place:
+            continue
+        goal = trail[seat + 2].place if seat + 2 < len(trail) else second.place
+        now = _way(routes, first.origin, first.place, second.place, goal)
+        other = _way(routes, first.origin, second.place, first.place, goal)
+        if now is not None and other is not None and other < now:
+            yield Detour(first.person, first.step, second.step, now - other)
+
+
+def _way(routes: Routes, *places: str) -> float | None:
+    ways = [routes.way(one, other) for one, other in pairwise(places)]
+    return None if None in ways else sum(way.seconds for way in ways if way)
+
+
+def _other_way_round(plan: Plan, detour: Detour) -> Plan:
+    flow = list(plan.flows[detour.person])
+    seat = flow.index(detour.first.index)
+    flow[seat], flow[seat + 1] = flow[seat + 1], flow[seat]
+    return replace(plan, flows={**plan.flows, detour.person: tuple(flow)})
+
+
+def _sound(case: SortieEvidence, plan: Plan, travel: Travel) -> bool:
+    """Whether everything that steps rely on holds, everything ends as it does now, and nobody is out of reach."""
+    if travel.overreaches or travel.crowds or next(clashes(plan), None):
+        return False
+    if any(visit.way is None or not visit.anchor_in_reach for trail in travel.trails.values() for visit in trail):
+        return False
+    states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
+    return (
+        all(met.answer.certain and not met.wrong and not met.unconfirmed for met in states.met)
+        and all(handled.certain and handled.reachable for handled in custody.handled)
+        and all(answer.certain for answer in states.endings.values())
+        and {item: held.state for item, held in states.ends.items()}
+        == {item: held.state for item, held in case.states.ends.items()}
+        and custody.ends == case.custody.ends
+    )
+
+
+def _seconds(travel: Travel) -> float:
+    return sum(visit.way.seconds for trail in travel.trails.values() for visit in trail if visit.way)
