@@ -16,6 +16,7 @@
         const script = document.createElement("script");
         script.src = address;
         script.async = true;
+        script.fetchPriority = "high";
         script.addEventListener("load", () => (window.Plotly ? done(window.Plotly) : failed(new Error("no Plotly"))));
         script.addEventListener("error", () => failed(new Error(`${address} did not load`)));
         document.head.append(script);
@@ -510,6 +511,14 @@
 
   /* ---- all charts of a page ------------------------------------------------------------------------------ */
 
+  const NEAR = 200;
+
+  /** Whether a chart is in view, or nearly: asked once at the start, so that the script is fetched at once. */
+  function inSight(root) {
+    const { top, bottom } = root.getBoundingClientRect();
+    return top < window.innerHeight + NEAR && bottom > -NEAR;
+  }
+
   function near() {
     if (!("IntersectionObserver" in window)) return null;
     return new IntersectionObserver((entries, watch) => {
@@ -519,7 +528,7 @@
           charts.get(entry.target).wake();
         }
       }
-    }, { rootMargin: "200px 0px" });
+    }, { rootMargin: `${NEAR}px 0px` });
   }
 
   function start() {
@@ -531,8 +540,8 @@
       for (const sign of ["focusin", "pointerenter", "touchstart"]) {
         live.stage.addEventListener(sign, () => live.wake(), { once: true, passive: true });
       }
-      if (watch) watch.observe(root);
-      else live.wake();
+      if (!watch || inSight(root)) live.wake();
+      else watch.observe(root);
     }
     fromAddress();
   }
