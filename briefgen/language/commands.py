@@ -56,7 +56,7 @@ def second_instruction(sentence: str) -> str:
     ''
     """
     words = re.findall(r"[A-Za-z][\w’'-]*", sentence)
-    command = _command(sentence)
+    command = command_of(sentence)
     if not words or not command or command in _AT_ONCE or re.search(r"\b(while|at the same time)\b", sentence):
         return ""
     for found in _JOINED.finditer(sentence):
@@ -68,10 +68,18 @@ def second_instruction(sentence: str) -> str:
     return ""
 
 
-def _command(sentence: str) -> str:
-    """The verb with which the command begins: the first word, or the one after a condition or an adverb."""
-    clause = re.split(r",\s+", sentence, maxsplit=1)[-1] if _CONDITIONAL.match(sentence) else sentence
-    words = [word.lower() for word in re.findall(r"[A-Za-z]+", clause)[:2]]
+def main_clause(sentence: str) -> str:
+    """What stands behind a condition and its comma; the whole sentence without one.
+
+    >>> main_clause("When the light comes on, set the switch.")
+    'set the switch.'
+    """
+    return re.split(r",\s+", sentence, maxsplit=1)[-1] if _CONDITIONAL.match(sentence) else sentence
+
+
+def command_of(sentence: str) -> str:
+    """The verb with which the command begins: the first word, or the one after a condition or an adverb; or nothing."""
+    words = [word.lower() for word in re.findall(r"[A-Za-z]+", main_clause(sentence))[:2]]
     return next((word for word in words if word in IMPERATIVES), "")
 
 

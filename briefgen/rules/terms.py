@@ -14,7 +14,8 @@ from briefgen.proof.wording import spot_of, texts_of
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.source import Position, Text
 
-_ABBREVIATION = re.compile(r"(?<![\w-])([A-Z][A-Z0-9]*[A-Z][A-Z0-9]*)(?:s|['’]s)?(?![\w-])")
+# What follows a number is its unit.
+_ABBREVIATION = re.compile(r"(?<![\w-])(?<!\d )([A-Z][A-Z0-9]*[A-Z][A-Z0-9]*)(?:s|['’]s)?(?![\w-])")
 _QUOTED = re.compile(r"“[^”]*”|\"[^\"]*\"|`[^`]*`")
 _KNOWN_TO_ALL = frozenset({"OK", "UTC", "SI"})  # common practice, no source
 

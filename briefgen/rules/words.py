@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 
 from briefgen.findings import Level
-from briefgen.language.commands import IMPERATIVES, NO_COMMANDS, second_instruction
+from briefgen.language.commands import IMPERATIVES, NO_COMMANDS, command_of, main_clause, second_instruction
 from briefgen.language.sentences import Sentence, sentences
 from briefgen.model.work import Step
 from briefgen.proof.evidence import Evidence
@@ -172,7 +172,7 @@ def not_imperative(evidence: Evidence) -> Iterator[Trouble]:
     people = _people_words(evidence)
     for step in steps_of(evidence):
         first = next(iter(sentences(step.do)), None)
-        if first and (first.first in NO_COMMANDS | people or _OBLIGATION.search(first.words)):
+        if first and _is_statement(first.words, people):
             yield Trouble(
                 step.do.position,
                 f"“{_opening(first)} …” is no command: begin with what to do, like “Close the valve.” "
@@ -180,12 +180,16 @@ def not_imperative(evidence: Evidence) -> Iterator[Trouble]:
             )
 
 
-_OBLIGATION = re.compile(
-    r"^(?!if\b|when\b|before\b|after\b|while\b).*\b("
-    r"(should|shall|must|needs? to|is to|are to|can|may|will)\s+(now\s+)?be"
-    r"|you\s+(should|shall|must|need to|will|can|may))\b",
-    re.IGNORECASE,
-)
+def _is_statement(sentence: str, people: frozenset[str]) -> bool:
+    """Whether its main clause begins with what no command begins with, or says what should be instead of what to do."""
+    clause = main_clause(sentence)
+    first = re.search(r"[a-z][\w’'-]*", clause.lower())
+    if first and first[0] in NO_COMMANDS | people:
+        return True
+    return not command_of(sentence) and _OBLIGATION.search(clause) is not None
+
+
+_OBLIGATION = re.compile(r"\b(should|shall|must|needs? to|is to|are to|can|may|will)\s+(now\s+)?be\b", re.IGNORECASE)
 
 
 def _people_words(evidence: Evidence) -> frozenset[str]:
