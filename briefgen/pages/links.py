@@ -117,10 +117,14 @@ class Links:
         return kind == "figure" and part in record.callouts
 
     def finish(self, html: str, uri: str) -> str:
-        """The page with every link written from where the page lies."""
+        """The page with every link written from where the page lies, as short as it can be."""
         depth = uri.count("/")
-        if self._directory_urls and uri.rpartition("/")[2] != "index":
-            depth += 1
+        folder, _, name = uri.rpartition("/")
+        html = html.replace(f"{self.page(uri)}#", "#")
+        if self._directory_urls:
+            depth += name != "index"
+        elif folder:
+            html = html.replace(f"{ROOT}{folder}/", "")
         return html.replace(f"{ROOT}./", "../" * depth or "./").replace(ROOT, "../" * depth)
 
     def _is_run(self, sortie: str) -> bool:

@@ -24,6 +24,13 @@ def test_links_are_written_from_where_the_page_lies() -> None:
     assert FILES.finish(html, "tasks/swap-pump") == '<a href="../tools/torque-driver.html">'
 
 
+def test_links_within_a_folder_and_a_page_are_short() -> None:
+    step, other = FILES.target("task", "swap-pump", "close-valves"), FILES.target("task", "open-cover")
+    assert FILES.finish(f"{step} {other}", "tasks/swap-pump") == "#close-valves open-cover.html"
+    assert FILES.finish(step, "tasks/open-cover") == "swap-pump.html#close-valves"
+    assert FOLDERS.finish(FOLDERS.target("task", "swap-pump", "close-valves"), "tasks/swap-pump") == "#close-valves"
+
+
 def test_with_folders_for_pages_links_go_one_level_up_more() -> None:
     html = f'<a href="{FOLDERS.target("tool", "torque-driver")}">'
     assert FOLDERS.finish(html, "index") == '<a href="tools/torque-driver/">'
