@@ -14,12 +14,12 @@ from briefgen.units import MINUTE, show_duration, show_elapsed
 
 def homeward_chart(evidence: SortieEvidence, href: Href) -> Chart:
     """One panel, a curve a person outside. Raises CircleFound when the order runs in a circle."""
-    sortie, lines = plain(evidence.sortie.title), evidence.time_home
+    sortie, lines = plain(evidence.sortie.title), _lines(evidence)
     rows = Rows(
         f"homeward-{evidence.sortie.id}",
         f"Time home: {sortie}",
         (_panel(evidence),) if lines else (),
-        evidence.timeline.finish,
+        max(evidence.timeline.finish, MINUTE),
         evidence.light.nights,
     )
     table = Table(
@@ -31,11 +31,17 @@ def homeward_chart(evidence: SortieEvidence, href: Href) -> Chart:
     return curves_chart(rows, "homeward", summary(evidence), table, "too long a way home")
 
 
+def _lines(evidence: SortieEvidence) -> dict[str, HomeLine]:
+    """Everybody's line; a sortie that takes no time has none."""
+    return {name: line for name, line in evidence.time_home.items() if line.points}
+
+
 def _panel(evidence: SortieEvidence) -> Panel:
     order = list(evidence.plan.flows)
     curves = tuple(
         Curve(order.index(name), evidence.library.people[name], _points(line), _longest(line))
-        for name, line in evidence.time_home.items()
+        for name, line in _lines(evidence).items()
+        if any(math.isfinite(home) for _, home in line.points)
     )
     limit = evidence.sortie.limits.return_within
     highest = max((value for curve in curves for _, value in curve.points), default=1.0)
@@ -57,7 +63,7 @@ def _longest(line: HomeLine) -> str:
 
 def summary(evidence: SortieEvidence) -> str:
     """Who is farthest from home, and when."""
-    lines = evidence.time_home
+    lines = _lines(evidence)
     if not lines:
         return "Nobody is outside."
     far = max(lines.values(), key=lambda line: line.worst[1])

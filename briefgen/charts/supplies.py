@@ -7,7 +7,7 @@ from briefgen.charts.curves import Curve, Level, Panel, Rows, curves_chart, thin
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.supplies import SupplyRun
-from briefgen.units import show_elapsed, show_number
+from briefgen.units import MINUTE, show_elapsed, show_number
 
 
 def supplies_chart(evidence: SortieEvidence, href: Href) -> Chart:
@@ -19,7 +19,7 @@ def supplies_chart(evidence: SortieEvidence, href: Href) -> Chart:
         f"supplies-{evidence.sortie.id}",
         f"Supplies: {sortie}",
         panels,
-        max(evidence.timeline.finish, evidence.sortie.limits.length.likely),
+        max(evidence.timeline.finish, evidence.sortie.limits.length.likely, MINUTE),
         evidence.light.nights,
     )
     return curves_chart(rows, "supplies", summary(evidence), _table(evidence, runs, href, sortie), "reserve")

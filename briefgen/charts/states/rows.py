@@ -15,6 +15,7 @@ from briefgen.charts.words import plain
 from briefgen.model.values import EquipmentRef
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.states import Item, items_named
+from briefgen.units import MINUTE
 
 
 @dataclass(frozen=True)
@@ -65,7 +66,7 @@ class Rows:
 def states_rows(evidence: SortieEvidence, href: Href) -> Rows:
     """The rows of one sortie, with the likely times. Raises CircleFound when the order runs in a circle."""
     # A little beyond the finish, so that what the last step brings about is seen.
-    until = evidence.timeline.finish * 1.02
+    until = max(evidence.timeline.finish, MINUTE) * 1.02
     touched = {item[0] for item in evidence.states.changes} | {met.need.item[0] for met in evidence.states.met}
     named = [name for name in evidence.library.equipment if name in touched]
     named.sort(key=lambda name: not evidence.library.equipment[name].control)

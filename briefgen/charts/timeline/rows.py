@@ -15,7 +15,7 @@ from briefgen.model.people import Person
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.timeline import StepTimes, Timeline
-from briefgen.units import show_duration, show_elapsed
+from briefgen.units import MINUTE, show_duration, show_elapsed
 
 
 @dataclass(frozen=True)
@@ -112,8 +112,8 @@ class Rows:
 
     @property
     def until(self) -> float:
-        """Where the drawing ends: everything planned and everything allowed is before it."""
-        return max(self.finish, self.length) * 1.01
+        """Where the drawing ends: everything planned and everything allowed is before it, and it is never nothing."""
+        return max(self.finish, self.length, MINUTE) * 1.01
 
     @property
     def most_slack(self) -> float:
