@@ -50,7 +50,7 @@ def record_page(
             "keys": tuple(keys),
             "tables": tuple(tables),
             "statements": statements(desk, hazards),
-            "figures": figures_on(desk, _figures(desk, kind, record)),
+            "figures": figures_on(desk, _figures(desk, kind, record), with_users=False),
             "uses": used_by(desk, kind, identifier),
         },
     )

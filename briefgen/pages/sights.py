@@ -51,8 +51,8 @@ class Thumb:
     words: str
 
 
-def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow:
-    """A figure; on its own page its title leads nowhere."""
+def figure_row(desk: Desk, identifier: str, own_page: bool = False, with_users: bool = True) -> FigureRow:
+    """A figure; on its own page its title leads nowhere. `with_users` names the steps that use each callout."""
     record = desk.library.figures[identifier]
     size = desk.pictures.size(str(record.file))
     title = desk.link("figure", identifier)
@@ -65,12 +65,11 @@ def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow
         size.height,
         str(record.caption or record.label_text),
         str(record.credit or ""),
-        tuple(_callouts(desk, identifier, record)),
+        tuple(_callouts(desk, identifier, record, _users(desk, identifier) if with_users else {})),
     )
 
 
-def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRow]:
-    users = _users(desk, identifier)
+def _callouts(desk: Desk, identifier: str, record: Figure, users: Mapping[str, list[Link]]) -> Iterable[CalloutRow]:
     for number, (name, callout) in enumerate(record.callouts.items(), start=1):
         anchor = callout_anchor(identifier, str(name))
         x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
@@ -102,9 +101,9 @@ def shown(desk: Desk, words: str) -> Link:
     return Link(desk.texts.plain(words))
 
 
-def figures_on(desk: Desk, refs: Iterable[Ref]) -> tuple[FigureRow, ...]:
+def figures_on(desk: Desk, refs: Iterable[Ref], with_users: bool = True) -> tuple[FigureRow, ...]:
     """Each figure that is named, once."""
-    return tuple(figure_row(desk, name) for name in dict.fromkeys(map(str, refs)))
+    return tuple(figure_row(desk, name, with_users=with_users) for name in dict.fromkeys(map(str, refs)))
 
 
 def thumbs(desk: Desk, refs: Iterable[Ref]) -> tuple[Thumb, ...]:
