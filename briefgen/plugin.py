@@ -21,6 +21,7 @@ from mkdocs.utils import nest_paths
 
 from briefgen.build import Examination, examine
 from briefgen.findings import Finding, Level, count, in_order
+from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.assets import ASSETS, FOLDER
 from briefgen.pages.desk import Desk
 from briefgen.pages.headings import headings
@@ -37,9 +38,15 @@ log = get_plugin_logger("briefgen")
 
 
 class Options(Config):  # type: ignore[no-untyped-call]
-    """`content` is the folder with the YAML files, from the folder of mkdocs.yml."""
+    """What stands below `briefgen:` in mkdocs.yml.
+
+    `content`: the folder with the YAML files, from the folder of mkdocs.yml. `levels`: the level of rules by name
+    (error, warning, advice or off). `reference`: whether the site describes the format and the rules, for authors.
+    """
 
     content = config_options.Type(str, default="content")
+    levels = config_options.Type(dict, default={})
+    reference = config_options.Type(bool, default=False)
 
 
 class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
@@ -58,8 +65,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Reads and proves the content. Raises PluginError when it does not hold."""
         try:
-            examination = examine(self._folder(config))
-        except NoContent as reason:
+            examination = examine(self._folder(config), read_levels(self.config.levels.items()))
+        except (NoContent, BadLevel) as reason:
             raise PluginError(str(reason)) from None
         prose = prose_findings(Path(config.docs_dir), examination.reading.root, examination.evidence)
         findings = in_order([*examination.findings, *prose])
@@ -67,7 +74,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         _stop_if_wrong(findings, config.strict)
         pictures = Pictures(examination.reading.root, examination.library)
         verdict = Verdict(findings, tuple((one.finding, one.because) for one in examination.accepted))
-        self.site = Site(Desk(examination.evidence, pictures, verdict, config.use_directory_urls))
+        desk = Desk(examination.evidence, pictures, verdict, config.use_directory_urls, self.config.reference)
+        self.site = Site(desk)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Adds a file for every page, picture and script, and the navigation."""

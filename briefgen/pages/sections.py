@@ -28,4 +28,5 @@ SECTIONS = (
     Section("learning", "Learning", "outcome"),
     Section("glossary", "", "term"),
     Section("findings", "", "findings"),
+    Section("reference", "For authors", "table"),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from mkdocs.exceptions import Abort
 
+from briefgen.rules.registry import all_rules
 from tests.pages.site_tools import BuiltSite, logged
 from tests.plugin.small_site import PICTURE, Project
 
@@ -84,3 +85,37 @@ def test_the_same_input_gives_the_same_bytes(project: Project, monkeypatch: pyte
     first = project.snapshot()
     project.build()
     assert project.snapshot() == first
+
+
+def test_a_rule_that_is_off_is_silent_and_one_raised_to_an_error_stops_the_build(project: Project) -> None:
+    project.change("content/world.yaml", "states: [open], starts: open", "states: [open, closed], starts: open")
+    with logged() as messages:
+        project.build()
+    assert any("unused-state" in one for one in messages)
+    project.change("mkdocs.yml", "content: content", "content: content, levels: {unused-state: off}")
+    with logged() as messages:
+        project.build(strict=True)
+    assert not any("unused-state" in one for one in messages)
+    project.change("mkdocs.yml", "unused-state: off", "unused-state: error")
+    with logged() as messages, pytest.raises(Abort):
+        project.build()
+    assert any(one.startswith("ERROR") and "unused-state" in one for one in messages)
+
+
+def test_a_misspelt_rule_or_level_is_one_sentence(project: Project) -> None:
+    project.change("mkdocs.yml", "content: content", "content: content, levels: {unused-stat: error}")
+    with logged() as messages, pytest.raises(Abort):
+        project.build()
+    assert [one for one in messages if one.startswith("ERROR")] == [
+        "ERROR There is no rule “unused-stat”. Did you mean “unused-state”?"
+    ]
+
+
+def test_the_reference_for_authors_is_made_where_the_site_asks_for_it(project: Project) -> None:
+    project.build()
+    assert not (project.site / "reference").exists()
+    project.change("mkdocs.yml", "content: content", "content: content, reference: true")
+    project.build()
+    rules = BuiltSite(project.site).ids["reference/rules/index.html"]
+    assert set(all_rules()) <= rules
+    assert {"sorties", "step", "every-record"} <= BuiltSite(project.site).ids["reference/format/index.html"]

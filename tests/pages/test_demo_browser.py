@@ -1,0 +1,79 @@
+"""What the demo's pages do in a real Chromium, opened from a folder: links both ways, ways on, marks that stay."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.parse import urljoin
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser_tools import Seen, opened
+
+pytestmark = pytest.mark.browser
+
+
+@contextmanager
+def at(browser: Browser, site: Path, page: str, scripts: bool = True) -> Iterator[tuple[Page, Seen]]:
+    with opened(browser, (site / f"{page}.html").as_uri(), scripts=scripts) as found:
+        yield found
+
+
+def anchor(tab: Page) -> str:
+    return tab.url.rpartition("#")[2]
+
+
+def test_without_a_script_the_still_leads_to_the_step(browser: Browser, demo_folder: Path) -> None:
+    with at(browser, demo_folder, "timelines/sortie-1", scripts=False) as (tab, _):
+        link = tab.locator(".bg-chart__still[data-wide] a[href*='tasks/'][href*='#']").first
+        tab.goto(urljoin(tab.url, str(link.get_attribute("href"))))
+        assert tab.locator(f"[id='{anchor(tab)}']").is_visible()
+
+
+def test_the_clock_of_a_step_leads_into_the_timeline(browser: Browser, demo_folder: Path) -> None:
+    with at(browser, demo_folder, "tasks/swap-pump") as (tab, seen):
+        tab.locator(".bg-step a.bg-clock").nth(3).click()
+        tab.wait_for_url("**/timelines/sortie-1.html#*")
+        assert anchor(tab).startswith("timeline-sortie-1.swap-pump.")
+        assert seen.messages == []
+
+
+def test_a_pin_and_its_line_lead_to_each_other_by_keyboard(browser: Browser, demo_folder: Path) -> None:
+    with at(browser, demo_folder, "figures/pump-front") as (tab, _):
+        tab.locator(".bg-pin").nth(4).focus()
+        tab.keyboard.press("Enter")
+        line = anchor(tab)
+        assert tab.locator(f"#{line}").is_visible()
+        tab.locator(f"#{line} .bg-callouts__pin").focus()
+        tab.keyboard.press("Enter")
+        assert anchor(tab) == f"{line}-pin"
+
+
+def test_a_callout_leads_to_the_step_that_uses_it_and_the_step_to_the_callout(
+    browser: Browser, demo_folder: Path
+) -> None:
+    with at(browser, demo_folder, "figures/pump-front") as (tab, _):
+        line = tab.locator(".bg-callouts > li").filter(has=tab.locator(".bg-callouts__used a")).first
+        name = str(line.get_attribute("id"))
+        line.locator(".bg-callouts__used a").first.click()
+        step = tab.locator(".bg-step").filter(has=tab.locator(f"[id='{anchor(tab)}']"))
+        step.locator(f"a.bg-thumb[href='#{name}']").click()
+        assert tab.locator(f"#{name}").is_visible()
+
+
+def test_then_follows_a_persons_own_flow(browser: Browser, demo_folder: Path) -> None:
+    with at(browser, demo_folder, "tasks/swap-pump") as (tab, _):
+        tab.locator("nav.bg-flow").filter(has_text="Heron").locator("a.bg-flow__next").click()
+        assert not re.search(r"tasks/swap-pump\.html", tab.url)
+        assert tab.locator(f"[id='{anchor(tab)}']").is_visible()
+
+
+def test_what_is_ticked_is_remembered(browser: Browser, demo_folder: Path) -> None:
+    with at(browser, demo_folder, "tasks/collect-plates") as (tab, _):
+        tab.locator(".bg-tick input").first.check()
+        tab.reload()
+        expect(tab.locator(".bg-tick input").first).to_be_checked()
+        expect(tab.locator(".bg-tick input").nth(1)).not_to_be_checked()
