@@ -32,7 +32,8 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
     values._number: "a number",
     values._whole: "a whole number",
     values._yes_or_no: "`true` or `false`",
-    values._duration: "a duration",
+    values._duration: "a duration, or three points of one",
+    values._one_duration: "a duration",
     values._record_ref: "any record, as `kind:id`",
 }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any
 
 import pytest
@@ -10,9 +11,11 @@ from pydantic import BaseModel, TypeAdapter
 from briefgen.model.library import KINDS
 from briefgen.reading.tree import read_tree
 from briefgen.reference.forms import form_of
+from briefgen.reference.markdown import reference_pages
 from briefgen.reference.rows import SHARED, Section, sections
 from briefgen.reference.rules import rule_pages
 from briefgen.rules.registry import all_rules
+from tests.demo import CONTENT
 
 SECTIONS = {section.name: section for section in sections()}
 MODELS: dict[str, type[BaseModel]] = {kind.key: kind.model for kind in KINDS.values()}
@@ -99,3 +102,29 @@ def test_every_rule_has_a_page_that_shows_where_the_finding_points() -> None:
         lines = page.wrong.split("\n")
         if "▸" in all_rules()[page.name].wrong:
             assert page.column <= len(lines[page.line - 1]) + 1
+
+
+GUIDE = CONTENT / "pages" / "guide"
+
+
+@pytest.mark.parametrize("name", reference_pages())
+def test_the_reference_in_the_guide_is_current(name: str) -> None:
+    again = "run: python -m briefgen.reference content_demo/pages/guide"
+    assert (GUIDE / name).read_text(encoding="utf-8") == reference_pages()[name], again
+
+
+def test_the_guide_has_no_page_of_a_family_that_is_gone() -> None:
+    assert {f"rules/{path.name}" for path in (GUIDE / "rules").glob("*.md")} == set(reference_pages()) - {"format.md"}
+
+
+def test_every_rule_has_a_section_that_the_index_leads_to() -> None:
+    pages = reference_pages()
+    for name in all_rules():
+        (target,) = re.findall(rf"\[{name}\]\(([a-z-]+\.md)#{name}\)", pages["rules/index.md"])
+        assert f"\n## {name}\n" in pages[f"rules/{target}"]
+
+
+def test_every_part_that_a_key_leads_to_has_a_heading() -> None:
+    page = reference_pages()["format.md"]
+    headings = {line.lstrip("# ").lower().replace(" ", "-") for line in page.splitlines() if line.startswith("#")}
+    assert set(re.findall(r"\(#([a-z-]+)\)", page)) <= headings
