@@ -8,7 +8,7 @@ from briefgen.model.base import Record
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Badge, Key, Link, Table
-from briefgen.pages.sights import figures_on
+from briefgen.pages.sights import figures_about
 from briefgen.pages.statements import statements
 from briefgen.pages.usedby import used_by
 from briefgen.pages.words import capital
@@ -50,7 +50,7 @@ def record_page(
             "keys": tuple(keys),
             "tables": tuple(tables),
             "statements": statements(desk, hazards),
-            "figures": figures_on(desk, _figures(desk, kind, record), with_users=False),
+            "figures": figures_about(desk, _figures(desk, kind, record), kind, identifier),
             "uses": used_by(desk, kind, identifier),
         },
     )

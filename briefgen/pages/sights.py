@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from briefgen.model.library import SINGULAR
 from briefgen.model.sights import Figure
@@ -51,8 +51,8 @@ class Thumb:
     words: str
 
 
-def figure_row(desk: Desk, identifier: str, own_page: bool = False, with_users: bool = True) -> FigureRow:
-    """A figure; on its own page its title leads nowhere. `with_users` names the steps that use each callout."""
+def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow:
+    """A figure; on its own page its title leads nowhere."""
     record = desk.library.figures[identifier]
     size = desk.pictures.size(str(record.file))
     title = desk.link("figure", identifier)
@@ -65,11 +65,12 @@ def figure_row(desk: Desk, identifier: str, own_page: bool = False, with_users: 
         size.height,
         str(record.caption or record.label_text),
         str(record.credit or ""),
-        tuple(_callouts(desk, identifier, record, _users(desk, identifier) if with_users else {})),
+        tuple(_callouts(desk, identifier, record)),
     )
 
 
-def _callouts(desk: Desk, identifier: str, record: Figure, users: Mapping[str, list[Link]]) -> Iterable[CalloutRow]:
+def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRow]:
+    users = _users(desk, identifier)
     for number, (name, callout) in enumerate(record.callouts.items(), start=1):
         anchor = callout_anchor(identifier, str(name))
         x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
@@ -101,9 +102,20 @@ def shown(desk: Desk, words: str) -> Link:
     return Link(desk.texts.plain(words))
 
 
-def figures_on(desk: Desk, refs: Iterable[Ref], with_users: bool = True) -> tuple[FigureRow, ...]:
+def figures_on(desk: Desk, refs: Iterable[Ref]) -> tuple[FigureRow, ...]:
     """Each figure that is named, once."""
-    return tuple(figure_row(desk, name, with_users=with_users) for name in dict.fromkeys(map(str, refs)))
+    return tuple(figure_row(desk, name) for name in dict.fromkeys(map(str, refs)))
+
+
+def figures_about(desk: Desk, refs: Iterable[Ref], kind: str, identifier: str) -> tuple[FigureRow, ...]:
+    """Each figure with the callouts that show one record, without who uses them; all callouts where none shows it."""
+    return tuple(_about(desk, row, f"{kind}:{identifier}") for row in figures_on(desk, refs))
+
+
+def _about(desk: Desk, row: FigureRow, record: str) -> FigureRow:
+    shows = (str(callout.shows).partition("#")[0] for callout in desk.library.figures[row.anchor].callouts.values())
+    own = tuple(callout for callout, what in zip(row.callouts, shows, strict=True) if what == record)
+    return replace(row, callouts=tuple(replace(callout, used=()) for callout in own or row.callouts))
 
 
 def thumbs(desk: Desk, refs: Iterable[Ref]) -> tuple[Thumb, ...]:
