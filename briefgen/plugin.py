@@ -41,12 +41,11 @@ class Options(Config):  # type: ignore[no-untyped-call]
     """What stands below `briefgen:` in mkdocs.yml.
 
     `content`: the folder with the YAML files, from the folder of mkdocs.yml. `levels`: the level of rules by name
-    (error, warning, advice or off). `reference`: whether the site describes the format and the rules, for authors.
+    (error, warning, advice or off).
     """
 
     content = config_options.Type(str, default="content")
     levels = config_options.Type(dict, default={})
-    reference = config_options.Type(bool, default=False)
 
 
 class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
@@ -74,8 +73,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         _stop_if_wrong(findings, config.strict)
         pictures = Pictures(examination.reading.root, examination.library)
         verdict = Verdict(findings, tuple((one.finding, one.because) for one in examination.accepted))
-        desk = Desk(examination.evidence, pictures, verdict, config.use_directory_urls, self.config.reference)
-        self.site = Site(desk)
+        self.site = Site(Desk(examination.evidence, pictures, verdict, config.use_directory_urls))
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Adds a file for every page, picture and script, and the navigation."""

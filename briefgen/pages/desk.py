@@ -30,10 +30,7 @@ _POSTS = {"outside": "outside", "inside": "inside", "ground": "on the ground"}
 
 
 class Desk:
-    """One site's views work here. Rows are made once and shared by all pages.
-
-    `reference` says whether the site describes the format and the rules, too.
-    """
+    """One site's views work here. Rows are made once and shared by all pages."""
 
     def __init__(
         self,
@@ -41,12 +38,10 @@ class Desk:
         pictures: Pictures,
         verdict: Verdict = Verdict(),  # noqa: B008 (frozen)
         directory_urls: bool = False,
-        reference: bool = False,
     ) -> None:
         self.evidence = evidence
         self.library: Library = evidence.library
         self.verdict = verdict
-        self.reference = reference
         self._kept: dict[Hashable, Any] = {}
         self.pictures = pictures
         self.links = Links(self.library, directory_urls)

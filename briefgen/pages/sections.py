@@ -28,5 +28,4 @@ SECTIONS = (
     Section("learning", "Learning", "outcome"),
     Section("glossary", "", "term"),
     Section("findings", "", "findings"),
-    Section("reference", "For authors", "table"),
 )

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 from mkdocs.exceptions import Abort
 
-from briefgen.rules.registry import all_rules
 from tests.pages.site_tools import BuiltSite, logged
 from tests.plugin.small_site import PICTURE, Project
 
@@ -109,13 +108,3 @@ def test_a_misspelt_rule_or_level_is_one_sentence(project: Project) -> None:
     assert [one for one in messages if one.startswith("ERROR")] == [
         "ERROR There is no rule “unused-stat”. Did you mean “unused-state”?"
     ]
-
-
-def test_the_reference_for_authors_is_made_where_the_site_asks_for_it(project: Project) -> None:
-    project.build()
-    assert not (project.site / "reference").exists()
-    project.change("mkdocs.yml", "content: content", "content: content, reference: true")
-    project.build()
-    rules = BuiltSite(project.site).ids["reference/rules/index.html"]
-    assert set(all_rules()) <= rules
-    assert {"sorties", "step", "every-record"} <= BuiltSite(project.site).ids["reference/format/index.html"]

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from briefgen.findings import Finding
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
-from briefgen.pages.rows import Link
 from briefgen.pages.words import capital, count
 
 
@@ -18,7 +17,7 @@ class FindingRow:
 
     level: str
     word: str
-    rule: Link
+    rule: str
     sentence: str
     where: str
     write: str
@@ -37,8 +36,8 @@ def pages(desk: Desk) -> Iterator[Page]:
         about="What the proof of the plan found.",
         rows={
             "title": "Findings",
-            "open": tuple(_row(desk, finding, "") for finding in verdict.findings),
-            "accepted": tuple(_row(desk, finding, because) for finding, because in verdict.accepted),
+            "open": tuple(_row(finding, "") for finding in verdict.findings),
+            "accepted": tuple(_row(finding, because) for finding, because in verdict.accepted),
             "examined": tuple(
                 (desk.link("sortie", str(case.sortie.id)), count(len(case.plan.steps), "step")) for case in desk.cases
             ),
@@ -46,12 +45,12 @@ def pages(desk: Desk) -> Iterator[Page]:
     )
 
 
-def _row(desk: Desk, finding: Finding, because: str) -> FindingRow:
+def _row(finding: Finding, because: str) -> FindingRow:
     spot = finding.position
     return FindingRow(
         finding.level.value,
         capital(finding.level.value),
-        Link(finding.rule, desk.links.page("reference/rules", finding.rule) if desk.reference else ""),
+        finding.rule,
         finding.sentence,
         f"{spot.file}, line {spot.line}, column {spot.column}",
         finding.write,
