@@ -7,10 +7,30 @@ from functools import lru_cache
 from types import SimpleNamespace
 from typing import Any
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import BytecodeCache, Environment, PackageLoader, StrictUndefined
+from jinja2.bccache import Bucket
 
 from briefgen.pages.links import ROOT
 from briefgen.pages.texts import Texts
+
+
+class _Compiled(BytecodeCache):
+    """Compiled templates, kept for the next site of the same process: a rebuild while serving compiles none."""
+
+    def __init__(self) -> None:
+        self._code: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Fills the bucket where its template was compiled before; the bucket itself checks that it is the same."""
+        if bucket.key in self._code:
+            bucket.bytecode_from_string(self._code[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keeps a template that has just been compiled."""
+        self._code[bucket.key] = bucket.bytecode_to_string()
+
+
+_COMPILED = _Compiled()
 
 
 class Printer:
@@ -28,6 +48,7 @@ class Printer:
             trim_blocks=True,
             lstrip_blocks=True,
             auto_reload=False,
+            bytecode_cache=_COMPILED,
         )
         self._environment.filters |= {"block": texts.block, "inline": texts.inline, "plain": texts.plain}
         parts = SimpleNamespace()
