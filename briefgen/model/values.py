@@ -111,6 +111,13 @@ def _duration(value: Any) -> units.Duration:
         raise wrong(str(reason)) from None
 
 
+def _one_duration(value: Any) -> units.Duration:
+    duration = _duration(value)
+    if duration.three_points:
+        raise wrong(f"one time is asked for here, not three points like “{value}”")
+    return duration
+
+
 def _quantity(dimension: units.Dimension) -> Callable[[Any], units.Quantity]:
     def read(value: Any) -> units.Quantity:
         try:
@@ -170,7 +177,8 @@ def _schema(pattern: str = "", example: str = "", kind: str = "string") -> WithJ
 
 
 _ANY_SCALAR = WithJsonSchema({"type": ["string", "number", "boolean"]})
-_DURATION_PATTERN = rf"({_NUMBER}\s*/\s*{_NUMBER}\s*/\s*{_NUMBER}\s*(h|min|s)|({_NUMBER}\s*(h|min|s)\s*)+)"
+_ONE_DURATION_PATTERN = rf"({_NUMBER}\s*(h|min|s)\s*)+"
+_DURATION_PATTERN = rf"({_NUMBER}\s*/\s*{_NUMBER}\s*/\s*{_NUMBER}\s*(h|min|s)|{_ONE_DURATION_PATTERN})"
 
 Words = Annotated[Text, PlainValidator(_text), WithJsonSchema({"type": "string"})]
 Word = Annotated[Text, PlainValidator(_text), _ANY_SCALAR]
@@ -181,6 +189,7 @@ Number = Annotated[float, PlainValidator(_number), WithJsonSchema({"type": "numb
 Whole = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": "integer"})]
 Flag = Annotated[bool, PlainValidator(_yes_or_no), WithJsonSchema({"type": "boolean"})]
 Span = Annotated[units.Duration, PlainValidator(_duration), _schema(_DURATION_PATTERN, "3/4/7 min")]
+Moment = Annotated[units.Duration, PlainValidator(_one_duration), _schema(_ONE_DURATION_PATTERN, "30 min")]
 
 
 def _units_schema(dimension: units.Dimension) -> WithJsonSchema:

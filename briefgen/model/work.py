@@ -20,6 +20,7 @@ from briefgen.model.values import (
     HazardRefs,
     Id,
     Length,
+    Moment,
     OutcomeRefs,
     Pace,
     PersonRef,
@@ -202,9 +203,9 @@ class Task(Record):
 class Limits(Part):
     """What a sortie must stay within."""
 
-    length: Span = Field(description="How long it may last.", examples=["6 h 45 min"])
-    reserve: Span | None = Field(None, description="The part kept free at the end.", examples=["30 min"])
-    return_within: Span | None = Field(None, description="The longest way home.", examples=["30 min"])
+    length: Moment = Field(description="How long it may last.", examples=["6 h 45 min"])
+    reserve: Moment | None = Field(None, description="The part kept free at the end.", examples=["30 min"])
+    return_within: Moment | None = Field(None, description="The longest way home.", examples=["30 min"])
     tether: Length | None = Field(None, description="How far the safety tether reaches.", examples=["26 m"])
 
     @property
@@ -218,7 +219,7 @@ class Orbit(Part):
 
     altitude: Length = Field(description="Height above the ground.", examples=["410 km"])
     beta: Angle = Field(description="The sun's angle to the orbit's plane.", examples=["28°"])
-    first_sunset: Span = Field(description="The first sunset, since the start.", examples=["22 min"])
+    first_sunset: Moment = Field(description="The first sunset, since the start.", examples=["22 min"])
 
 
 class Sortie(Record):
@@ -235,7 +236,7 @@ class Sortie(Record):
         None, description="Day and night from the orbit.",
         examples=["{altitude: 410 km, beta: 28°, first_sunset: 22 min}"],
     )  # fmt: skip
-    light: tuple[Annotated[tuple[Span, ...], Field(min_length=2, max_length=2)], ...] = Field(
+    light: tuple[Annotated[tuple[Moment, ...], Field(min_length=2, max_length=2)], ...] = Field(
         (), description="Listed times of sunrise and sunset, since the start.", examples=["[[0 min, 55 min]]"]
     )
     get_aheads: TaskRefs = Field((), description="Tasks that are done if time is left.", examples=["[wipe-window]"])

@@ -48,4 +48,6 @@ class Route(Record):
             raise wrong(f"this route leads from “{self.between[0]}” to itself")
         if self.length <= 0:
             raise wrong("a route needs a length above zero")
+        if self.time is not None and self.time.low <= 0:
+            raise wrong("a route takes some time: write more than nothing, or leave “time” out")
         return self

@@ -1,7 +1,8 @@
 """Who could meet at a place with limited room, whatever the durations turn out to be.
 
 Pure: a plan goes in. Steps that are pairwise unordered can all run at once, so the people outside of every such set
-must fit. What counts are steps at the place; on the way past it, and while waiting for their turn, people make room.
+must fit. What counts are steps at the place, and those that bring somebody there (`to`); on the way past it, and while
+waiting for their turn, people make room.
 Candidates come from bisection along each person's chain; O(steps at the place × chains × log steps) where two at a
 time are enough to fill it.
 """
@@ -35,9 +36,10 @@ def _by_place(plan: Plan) -> Mapping[str, list[PlannedStep]]:
     found: dict[str, list[PlannedStep]] = defaultdict(list)
     for index in plan.order.sequence:
         step = plan.steps[index]
-        place = plan.library.places.get(step.place) if step.place else None
-        if step.place and place and place.room is not None:
-            found[step.place].append(step)
+        for name in dict.fromkeys((step.place, step.leads_to)):
+            place = plan.library.places.get(name) if name else None
+            if name and place and place.room is not None:
+                found[name].append(step)
     return found
 
 

@@ -61,9 +61,9 @@ def crowded_place(evidence: Evidence) -> Iterator[Trouble]:
     """A place has room for all people outside whose steps there could run at the same time.
 
     That two people miss each other by the planned times is luck: one runs late, and both are there. Steps count that
-    nothing orders: no flow, no joint step, no `after`. On the way past a place, and while they wait for their turn,
-    people make room. The check is repeated with the optional tasks left out. The finding says by how many minutes the
-    plan escapes it today and which line would settle it.
+    nothing orders: no flow, no joint step, no `after`; also those that bring somebody there (`to`). On the way past a
+    place, and while they wait for their turn, people make room. The check is repeated with the optional tasks left out.
+    The finding says by how many minutes the plan escapes it today and which line would settle it.
     """
     seen: set[tuple[str, frozenset[str]]] = set()
     for case, variant, travel in each_variant(evidence):
@@ -76,7 +76,7 @@ def crowded_place(evidence: Evidence) -> Iterator[Trouble]:
 
 def _meeting(case: SortieEvidence, variant: Variant, crowd: Crowd) -> Trouble:
     *others, last = sorted(crowd.steps, key=lambda step: (_planned_start(case, step), step.index))
-    first, second = _in_turn(variant, others[-1], last)
+    first, second = _in_turn(variant, crowd.place, others[-1], last)
     line, spot = after_line(first, second)
     names = " and ".join(step_words(case.library, step) for step in (*others, last))
     return Trouble(
@@ -94,13 +94,13 @@ def _planned_start(case: SortieEvidence, step: PlannedStep) -> float:
     return case.timeline.times[base.index].start if base else 0.0
 
 
-def _in_turn(variant: Variant, first: PlannedStep, second: PlannedStep) -> tuple[PlannedStep, PlannedStep]:
-    """The two steps that one line can order so that the second waits for all of the first one's stay.
+def _in_turn(variant: Variant, place: str, first: PlannedStep, second: PlannedStep) -> tuple[PlannedStep, PlannedStep]:
+    """The two steps that one line can order so that the second waits for all of the first one's stay at the place.
 
     Only for the first step itself where the rest of the stay already waits for the second: else it would be a circle.
     """
     last, plan, person = first, variant.plan, first.outside[0]
-    while (beyond := plan.next_for(person, last)) is not None and beyond.place == first.place:
+    while last.leads_to == place and (beyond := plan.next_for(person, last)) is not None and beyond.place == place:
         last = beyond
     return (first if plan.order.before(second.index, last.index) else last), second
 

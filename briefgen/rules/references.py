@@ -11,7 +11,7 @@ from briefgen.model.base import Record
 from briefgen.model.library import KINDS, SINGULAR
 from briefgen.model.references import references_of, step_references_of, text_links_of
 from briefgen.model.sights import Figure
-from briefgen.model.things import Equipment
+from briefgen.model.things import Equipment, Tool
 from briefgen.model.work import Sortie, Step, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, all_rules, rule
@@ -337,11 +337,12 @@ def unknown_setting(evidence: Evidence) -> Iterator[Trouble]:
     """
     for task in evidence.library.tasks.values():
         for use in (use for step in task.steps for use in step.uses if use.setting is not None):
-            tool = evidence.library.tools.get(use.tool)
-            if tool and use.setting is not None and use.setting not in tool.settings:
+            thing = evidence.library.thing(use.tool)
+            settings = thing.settings if isinstance(thing, Tool) else {}
+            if thing and use.setting is not None and use.setting not in settings:
                 yield Trouble(
                     use.setting.position,
-                    f"{tool.label_text} has no setting “{use.setting}”.{hint(use.setting, tool.settings)}",
+                    f"{thing.label_text} has no setting “{use.setting}”.{hint(use.setting, settings)}",
                 )
 
 

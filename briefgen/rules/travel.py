@@ -71,7 +71,7 @@ def _cut_off(trail: Trail, routes: Routes) -> Iterator[tuple[Visit, str]]:
             continue
         if visit.place != stray:
             yield visit, known
-        stray = visit.leads_to
+        known, stray = (visit.leads_to, None) if visit.moved else (known, visit.leads_to)
 
 
 @rule(
