@@ -42,6 +42,17 @@
     return value;
   }
 
+  const isObject = (value) => Boolean(value) && typeof value === "object" && !Array.isArray(value);
+
+  /** A figure with a change over it: objects key by key, lists of as many objects one by one, all else as a whole. */
+  function changed(old, change) {
+    if (isObject(change) && isObject(old)) {
+      return { ...old, ...Object.fromEntries(Object.entries(change).map(([key, one]) => [key, changed(old[key], one)])) };
+    }
+    const alike = Array.isArray(change) && Array.isArray(old) && change.length === old.length;
+    return alike && isObject(change[0]) ? change.map((one, k) => changed(old[k], one)) : change;
+  }
+
   /** Keeps one lane only: what lies in others is left out, and its number becomes 0. Works on a copy. */
   function keepLane(figure, lane) {
     const stays = (y) => y !== null && Math.floor(y) === lane;
@@ -251,7 +262,7 @@
     drawing() {
       const look = getComputedStyle(this.root);
       const narrow = this.narrow ? this.tools.narrow : {};
-      const { data, layout, config } = painted({ ...this.figure, ...(narrow.figure || {}) }, look);
+      const { data, layout, config } = painted({ ...changed(this.figure, narrow.change || {}), ...(narrow.figure || {}) }, look);
       const figure = { data, layout };
       if (this.lane !== null) keepLane(figure, this.lane);
       if (this.turned) turn(figure, this.tools);

@@ -9,6 +9,7 @@ from typing import Any
 
 from briefgen.charts.chart import Chart
 from briefgen.charts.cutting import cut
+from briefgen.charts.sameness import with_change
 
 CONFIG: Mapping[str, Any] = {"displayModeBar": False, "scrollZoom": False, "showTips": False, "doubleClick": "reset"}
 
@@ -42,8 +43,8 @@ def to_json(figure: Mapping[str, Any]) -> str:
 
 
 def chart_json(chart: Chart) -> str:
-    """The JSON of a chart's figure; nothing for a chart of nothing."""
-    return to_json(chart.figure) if chart.figure else ""
+    """The JSON of a chart's figure; nothing for a chart of nothing. What a narrow figure shares with it stands once."""
+    return to_json(with_change(_short(chart.figure))) if chart.figure else ""
 
 
 def _short(value: Any) -> Any:

@@ -52,8 +52,30 @@ def line(x1: float, y1: float, x2: float, y2: float, class_: str, **more: Value)
 
 def path(points: Iterable[tuple[float, float]], class_: str, closed: bool = False, **more: Value) -> str:
     """A line through points, closed to a shape if asked."""
-    d = "L".join(f"{number(x)} {number(y)}" for x, y in points)
-    return tag("path", d=f"M{d}{'Z' if closed else ''}", class_=class_, **more)
+    return tag("path", d=_pen(points, closed), class_=class_, **more)
+
+
+def paths(lines_: Iterable[Iterable[tuple[float, float]]], class_: str, closed: bool = False) -> str:
+    """Several lines of one look as one element."""
+    d = "".join(_pen(points, closed) for points in lines_)
+    return tag("path", d=d, class_=class_) if d else ""
+
+
+def _pen(points: Iterable[tuple[float, float]], closed: bool) -> str:
+    """Path data: straight across and straight down are said with one number."""
+    d, last = "", ("", "")
+    for x, y in points:
+        spot = (number(x), number(y))
+        if not d:
+            d = f"M{spot[0]} {spot[1]}"
+        elif spot[1] == last[1]:
+            d += f"H{spot[0]}"
+        elif spot[0] == last[0]:
+            d += f"V{spot[1]}"
+        else:
+            d += f"L{spot[0]} {spot[1]}"
+        last = spot
+    return f"{d}Z" if closed else d
 
 
 def label(x: float, y: float, words: str, class_: str, **more: Value) -> str:

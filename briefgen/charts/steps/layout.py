@@ -19,7 +19,7 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True)
 class Style:
-    """Sizes in pixels. `most` is how many lines of a step's words are shown."""
+    """Sizes in pixels. `most` is how many lines of a step's words are shown; `hints` for a pointer to hover over."""
 
     wide: float
     gutter: float
@@ -28,6 +28,7 @@ class Style:
     pad: float = 8.0
     gap: float = 26.0
     most: int = 99
+    hints: bool = True
 
     @property
     def leading(self) -> float:
@@ -81,7 +82,15 @@ def wide_style(rows: Rows) -> Style:
 
 def narrow_style(rows: Rows) -> Style:
     many = len(rows.columns) > 2
-    return Style(wide=NARROW, gutter=14.0 if not many else 11.0, text=11.5, pad=6.0, gap=24.0, most=6 if many else 99)
+    return Style(
+        wide=NARROW,
+        gutter=14.0 if not many else 11.0,
+        text=11.5,
+        pad=6.0,
+        gap=24.0,
+        most=6 if many else 99,
+        hints=False,
+    )
 
 
 def arrange(rows: Rows, style: Style) -> Diagram:

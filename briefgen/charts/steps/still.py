@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from briefgen.charts import svg
-from briefgen.charts.look import tile, tiles, token, tone
+from briefgen.charts.look import token, tone
 from briefgen.charts.steps.layout import Box, Diagram, Point
+from briefgen.charts.textures import area
 from briefgen.charts.words import clip, wrap
 
 
-def draw(diagram: Diagram, prefix: str) -> str:
-    """The diagram as SVG; `prefix` keeps its ids apart."""
+def draw(diagram: Diagram) -> str:
+    """The diagram as SVG."""
     return svg.drawing(
         diagram.wide, diagram.high,
-        tiles(prefix, "together"),
-        *(svg.path(line, "c-sequence") + _arrow(line[-1], "c-tip") for line in diagram.sequences),
-        *(_box(box, diagram, prefix) for box in diagram.boxes),
-        *(svg.path(line, "c-link") + _arrow(line[-1], "c-arrow") for line in diagram.links),
+        svg.paths(diagram.sequences, "c-sequence"), svg.paths(map(_arrow, diagram.sequences), "c-tip", closed=True),
+        *(_box(box, diagram) for box in diagram.boxes),
+        svg.paths(diagram.links, "c-link"), svg.paths(map(_arrow, diagram.links), "c-arrow", closed=True),
         *_heads(diagram),
         words=f"Steps of {diagram.rows.title}, from the first downwards, a column a person", class_="c-steps",
     )  # fmt: skip
 
 
-def _arrow(tip: Point, name: str) -> str:
-    x, y = tip
-    return svg.path([(x, y), (x - 4, y - 7), (x + 4, y - 7)], name, closed=True)
+def _arrow(line: Sequence[Point]) -> list[Point]:
+    """The tip of an arrow at the end of a line."""
+    x, y = line[-1]
+    return [(x, y), (x - 4, y - 7), (x + 4, y - 7)]
 
 
 def _heads(diagram: Diagram) -> Iterator[str]:
@@ -37,11 +38,11 @@ def _heads(diagram: Diagram) -> Iterator[str]:
         yield svg.link(column.href, mark, names, svg.label(x + 25, 31, more, "c-small"), title=person.name or "")
 
 
-def _box(box: Box, diagram: Diagram, prefix: str) -> str:
+def _box(box: Box, diagram: Diagram) -> str:
     node, style = box.node, diagram.style
     people = diagram.rows.columns
     body = box.high - box.tab_high
-    shapes = _bridge(box, prefix)
+    shapes = _bridge(box)
     for number, (x, wide) in enumerate(box.parts):
         frame = svg.rect(x, box.top, wide, body, "c-box", rx=3)
         columns = [c for c in node.columns if x <= diagram.left(c) < x + wide]
@@ -49,19 +50,18 @@ def _box(box: Box, diagram: Diagram, prefix: str) -> str:
         stripes = _joint_rim(box, columns, diagram) if joint else svg.rect(x, box.top, 5, body, "c-rim")
         tone_name = tone(people[columns[0]].person)
         shapes += svg.group(frame, stripes, _words(box, diagram, x, wide, number), class_=f"c-{tone_name}")
-    drawn = svg.link(node.href, shapes, title=node.when)
+    # A finger hovers over nothing, so the narrow still does without the hint.
+    drawn = svg.link(node.href, shapes, title=node.when if style.hints else "")
     return _tabs(box, style.text, style.leading, style.pad) + drawn
 
 
-def _bridge(box: Box, prefix: str) -> str:
+def _bridge(box: Box) -> str:
     """Joins the boxes of people who are not neighbours, behind what stands between them."""
     if len(box.parts) < 2:
         return ""
     (first, wide), (last, _) = box.parts[0], box.parts[-1]
     x, y = first + wide, box.top + 10
-    return svg.rect(x, y, last - x, 10, "c-joint") + svg.rect(
-        x, y, last - x, 10, "c-pattern", fill=tile(prefix, "together")
-    )
+    return area("together", x, y, last - x, 10, "c-joint")
 
 
 def _joint_rim(box: Box, columns: list[int], diagram: Diagram) -> str:
