@@ -1,4 +1,4 @@
-"""How people, waits, ways and signals look: colours by name, patterns as SVG. Nothing is told by colour alone.
+"""How people look: colours by name, and the pattern of their mark. Nothing is told by colour alone.
 
 A colour is a CSS variable (`charts.css` gives it a value for day, night and print), so one drawing serves all three.
 """
@@ -27,36 +27,6 @@ def tone(person: Person) -> str:
 def pattern_word(person: Person) -> str:
     """The word for a person's mark, or else for their post."""
     return str(person.mark.word) if person.mark else str(person.post)
-
-
-_TILES = {
-    # name: (size, rotation, what is drawn)
-    "wait": (7.0, 45, '<path d="M0 3.5H7" class="c-hatch"/>'),
-    # Rungs, as people go hand over hand.
-    "way": (4.0, 0, '<path d="M2 0V4" class="c-rung"/>'),
-    "way-down": (4.0, 0, '<path d="M0 2H4" class="c-rung"/>'),
-    "reserve": (8.0, -45, '<path d="M0 2H8M2 0V8" class="c-cross"/>'),
-    "night": (9.0, 0, '<circle cx="2.5" cy="2.5" r="1" class="c-star"/><circle cx="7" cy="7" r=".7" class="c-star"/>'),
-    "optional": (8.0, 45, '<path d="M0 2H8" class="c-optional-line"/>'),
-    "together": (5.0, 0, '<circle cx="1.5" cy="1.5" r=".9" class="c-knot"/>'),
-}
-
-
-def tiles(prefix: str, *names: str) -> str:
-    """The `defs` for the named patterns; `prefix` keeps their ids apart on a page with many charts."""
-    made = []
-    for name in names:
-        size, turn, inside = _TILES[name]
-        made.append(
-            tag("pattern", inside, id=f"{prefix}-{name}", width=size, height=size, patternUnits="userSpaceOnUse",
-                patternTransform=f"rotate({turn})" if turn else None)
-        )  # fmt: skip
-    return tag("defs", *made)
-
-
-def tile(prefix: str, name: str) -> str:
-    """What a `fill` says to use a pattern."""
-    return f"url(#{prefix}-{name})"
 
 
 def token(person: Person, size: float) -> str:

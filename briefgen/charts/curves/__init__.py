@@ -6,7 +6,7 @@ from briefgen.charts import svg
 from briefgen.charts.chart import Chart, Sign, Table
 from briefgen.charts.curves import live, still
 from briefgen.charts.curves.rows import Curve, Level, Panel, Rows, thinned
-from briefgen.charts.look import tile, tiles
+from briefgen.charts.textures import area
 
 __all__ = ["Curve", "Level", "Panel", "Rows", "curves_chart", "thinned"]
 
@@ -19,8 +19,8 @@ def curves_chart(rows: Rows, kind: str, summary: str, table: Table, beyond: str)
         kind=kind,
         title=rows.title,
         summary=summary,
-        still=still.draw(rows, rows.id, narrow=False) if drawn else "",
-        narrow=still.draw(rows, f"{rows.id}-narrow", narrow=True) if drawn else "",
+        still=still.draw(rows, narrow=False) if drawn else "",
+        narrow=still.draw(rows, narrow=True) if drawn else "",
         figure=live.figure(rows) if drawn else {},
         table=table,
         key=tuple(_key(rows, beyond)) if drawn else (),
@@ -37,15 +37,10 @@ def _key(rows: Rows, beyond: str) -> list[Sign]:
         for _, one in sorted(curves.items())
     ]
     if any(panel.levels for panel in rows.panels):
-        signs.append(Sign(_patch(f"{rows.id}-k1", "reserve"), beyond))
+        signs.append(Sign(_drawing(area("reserve", 1, 1, 28, 14)), beyond))
     if rows.nights:
-        signs.append(Sign(_patch(f"{rows.id}-k2", "night"), "night"))
+        signs.append(Sign(_drawing(area("night", 1, 1, 28, 14)), "night"))
     return signs
-
-
-def _patch(name: str, ground: str) -> str:
-    shapes = svg.rect(1, 1, 28, 14, f"c-{ground}") + svg.rect(1, 1, 28, 14, "c-pattern", fill=tile(name, ground))
-    return _drawing(tiles(name, ground) + shapes)
 
 
 def _drawing(inside: str) -> str:

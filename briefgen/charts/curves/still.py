@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from briefgen.charts import svg
 from briefgen.charts.curves.rows import Curve, Level, Panel, Rows
-from briefgen.charts.look import tile, tiles
 from briefgen.charts.sheet import NARROW, WIDE
+from briefgen.charts.textures import area
 from briefgen.charts.timeline.measures import ticks
 from briefgen.units import show_number
 
@@ -39,11 +39,11 @@ def sizes(rows: Rows) -> tuple[tuple[float, float], tuple[float, float]]:
     return (WIDE, HIGH * ((count + 1) // 2 if count > 1 else 1.35)), (NARROW, HIGH * count)
 
 
-def draw(rows: Rows, prefix: str, narrow: bool) -> str:
+def draw(rows: Rows, narrow: bool) -> str:
     """The still in one of its two widths."""
     wide, high = sizes(rows)[narrow]
     return svg.drawing(
-        wide, high, tiles(prefix, "reserve", "night"), *(_panel(frame, rows, prefix) for frame in frames(rows, narrow)),
+        wide, high, *(_panel(frame, rows) for frame in frames(rows, narrow)),
         words=rows.title, class_="c-curves",
     )  # fmt: skip
 
@@ -59,20 +59,19 @@ def frames(rows: Rows, narrow: bool) -> Iterator[Frame]:
         yield Frame(44.0 + column * sheet / columns, 30.0 + row * HIGH, wide, rows.until, panel, tall)
 
 
-def _panel(frame: Frame, rows: Rows, prefix: str) -> str:
+def _panel(frame: Frame, rows: Rows) -> str:
     panel = frame.panel
     title = svg.label(frame.left, frame.top - 14, f"{panel.title}, {panel.unit}", "c-name")
     return svg.group(
-        *_grounds(frame, rows, prefix), *_axes(frame), *(_level(level, frame, prefix) for level in panel.levels),
+        *_grounds(frame, rows), *_axes(frame), *(_level(level, frame) for level in panel.levels),
         *(_curve(curve, frame) for curve in panel.curves), *_ends(frame), title,
     )  # fmt: skip
 
 
-def _grounds(frame: Frame, rows: Rows, prefix: str) -> Iterator[str]:
+def _grounds(frame: Frame, rows: Rows) -> Iterator[str]:
     for start, end in rows.nights:
         x, end_x = frame.x(start), frame.x(min(end, rows.until))
-        yield svg.rect(x, frame.top, end_x - x, frame.high, "c-night")
-        yield svg.rect(x, frame.top, end_x - x, frame.high, "c-pattern", fill=tile(prefix, "night"))
+        yield area("night", x, frame.top, end_x - x, frame.high)
 
 
 def _axes(frame: Frame) -> Iterator[str]:
@@ -85,12 +84,11 @@ def _axes(frame: Frame) -> Iterator[str]:
         yield svg.label(frame.x(seconds), frame.top + frame.high + 14, words, "c-small c-middle")
 
 
-def _level(level: Level, frame: Frame, prefix: str) -> str:
+def _level(level: Level, frame: Frame) -> str:
     y = frame.y(level.value)
     top, high = (y, frame.top + frame.high - y) if level.below else (frame.top, y - frame.top)
     return (
-        svg.rect(frame.left, top, frame.wide, high, "c-reserve")
-        + svg.rect(frame.left, top, frame.wide, high, "c-pattern", fill=tile(prefix, "reserve"))
+        area("reserve", frame.left, top, frame.wide, high)
         + svg.line(frame.left, y, frame.left + frame.wide, y, "c-limit")
         + svg.label(frame.left + 4, y - 5, level.words, "c-small c-halo")
     )

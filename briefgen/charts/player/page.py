@@ -61,7 +61,7 @@ def _controls(played: Played) -> str:
         '<output class="bg-clock bg-player__clock" data-play="clock">0:00:00</output>'
         '<span class="bg-badge bg-player__light" data-play="light"></span>'
         '<a class="bg-player__here" data-play="here" href="#t=0:00:00">Link to this moment</a></div>'
-        f'<div class="bg-player__strip" data-play="strip">{strip(played.play.rows, f"{played.id}-strip")}'
+        f'<div class="bg-player__strip" data-play="strip">{strip(played.play.rows)}'
         '<span class="bg-player__cursor" data-play="cursor"></span></div>'
         '<label class="bg-player__time bg-field bg-field--wide"><span>Elapsed time</span>'
         f'<input class="bg-range" data-play="time" type="range" min="0" max="{round(finish)}" step="10" value="0" '

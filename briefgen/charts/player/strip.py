@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from briefgen.charts import svg
-from briefgen.charts.look import tile, tiles, tone
+from briefgen.charts.look import tone
+from briefgen.charts.textures import texture
 from briefgen.charts.timeline.rows import Rows
 
 _WIDE, _LANE = 1000.0, 12.0
 
 
-def strip(rows: Rows, name: str) -> str:
+def strip(rows: Rows) -> str:
     """A lane a person, as thin as can be; stretched to any width."""
     scale = _WIDE / max(rows.finish, 1.0)
     high = _LANE * len(rows.lanes)
@@ -25,8 +26,8 @@ def strip(rows: Rows, name: str) -> str:
         y, thick = bar.lane * _LANE + (4 if bar.kind == "way" else 2), 4 if bar.kind == "way" else _LANE - 4
         shapes.append(svg.rect(x, y, wide, thick, f"c-{bar.kind} c-{tone(rows.lanes[bar.lane].person)}"))
         if bar.kind == "wait":
-            shapes.append(svg.rect(x, y, wide, thick, "c-pattern", fill=tile(name, "wait")))
+            shapes.append(texture("wait", x, y, wide, thick))
     return svg.tag(
-        "svg", tiles(name, "wait"), *shapes, viewBox=f"0 0 {_WIDE:g} {high:g}", preserveAspectRatio="none",
+        "svg", *shapes, viewBox=f"0 0 {_WIDE:g} {high:g}", preserveAspectRatio="none",
         class_="bg-c c-strip", aria_hidden="true",
     )  # fmt: skip

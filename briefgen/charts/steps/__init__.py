@@ -26,11 +26,11 @@ def steps_chart(evidence: SortieEvidence, task: str, href: Href) -> Chart:
         kind="steps",
         title=f"Steps: {rows.title}",
         summary=summary(rows),
-        still=still.draw(wide, name) if drawn else "",
-        narrow=still.draw(narrow, f"{name}-narrow") if drawn else "",
+        still=still.draw(wide) if drawn else "",
+        narrow=still.draw(narrow) if drawn else "",
         figure=live.figure(wide, narrow) if drawn else {},
         table=_table(rows),
-        key=key(rows, name),
+        key=key(rows),
     )
 
 

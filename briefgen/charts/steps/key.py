@@ -7,7 +7,7 @@ from briefgen.charts.chart import Sign
 from briefgen.charts.steps.rows import Rows
 
 
-def key(rows: Rows, name: str) -> tuple[Sign, ...]:
+def key(rows: Rows) -> tuple[Sign, ...]:
     """The key of one diagram."""
     nodes = rows.nodes
     signs = (

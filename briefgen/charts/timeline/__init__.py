@@ -27,7 +27,7 @@ def timeline_chart(evidence: SortieEvidence, href: Href) -> Chart:
         narrow=still.downwards(rows, f"{name}-down") if drawn else "",
         figure=live.figure(rows, *still.sizes(rows)) if drawn else {},
         table=table(rows),
-        key=key(rows, name),
+        key=key(rows),
     )
 
 

@@ -4,53 +4,45 @@ from __future__ import annotations
 
 from briefgen.charts import svg
 from briefgen.charts.chart import Sign
-from briefgen.charts.look import tile, tiles
+from briefgen.charts.textures import area
 from briefgen.charts.timeline.rows import Rows
 from briefgen.units import show_duration
 
 _WIDE, _HIGH = 30.0, 16.0
 
 
-def key(rows: Rows, name: str) -> tuple[Sign, ...]:
+def key(rows: Rows) -> tuple[Sign, ...]:
     """The key, in the order of importance."""
     kinds = {bar.kind for bar in rows.bars}
     steps = [bar for bar in rows.bars if bar.kind == "step"]
     signs: list[tuple[bool, str, str]] = [
         (bool(steps), _box("c-step"), "step"),
-        (any(bar.together for bar in steps), _box("c-joint", tile(f"{name}-k1", "together")),
+        (any(bar.together for bar in steps), _box("c-joint", "together"),
          "together: one step, several people"),
-        (any(bar.optional for bar in steps), _box("c-step c-optional", tile(f"{name}-k2", "optional")),
+        (any(bar.optional for bar in steps), _box("c-step c-optional", "optional"),
          "optional task"),
-        ("way" in kinds, _box("c-way", tile(f"{name}-k3", "way"), 6), "on the way"),
-        ("wait" in kinds, _box("c-wait", tile(f"{name}-k4", "wait")), "hold: waits for somebody"),
-        ("standby" in kinds, _box("c-standby", tile(f"{name}-k5", "wait"), 6), "stands by"),
+        ("way" in kinds, _box("c-way", "way", 6), "on the way"),
+        ("wait" in kinds, _box("c-wait", "wait"), "hold: waits for somebody"),
+        ("standby" in kinds, _box("c-standby", "standby", 6), "stands by"),
         ("wait" in kinds, _arrow(), "from whoever is waited for"),
         (bool(rows.chain), _rail(), "critical chain"),
         (rows.most_slack > 0, _slack(), f"slack to the finish, at most {show_duration(rows.most_slack)}"),
-        (bool(rows.nights), _box("c-night", tile(f"{name}-k9", "night")), "night"),
-        (rows.length > rows.usable, _box("c-reserve", tile(f"{name}-k10", "reserve")), "reserve"),
+        (bool(rows.nights), _box("c-night", "night"), "night"),
+        (rows.length > rows.usable, _box("c-reserve", "reserve"), "reserve"),
     ]  # fmt: skip
-    return tuple(
-        Sign(_drawing(number, name, drawing), words) for number, (shown, drawing, words) in enumerate(signs) if shown
-    )
+    return tuple(Sign(_drawing(drawing), words) for shown, drawing, words in signs if shown)
 
 
-_TILES = {1: "together", 2: "optional", 3: "way", 4: "wait", 5: "wait", 9: "night", 10: "reserve"}
-
-
-def _drawing(number: int, name: str, inside: str) -> str:
-    defs = tiles(f"{name}-k{number}", _TILES[number]) if number in _TILES else ""
+def _drawing(inside: str) -> str:
     return svg.tag(
-        "svg", defs, inside, viewBox=f"0 0 {_WIDE:g} {_HIGH:g}", width=_WIDE, height=_HIGH, class_="bg-c c-lane-1",
+        "svg", inside, viewBox=f"0 0 {_WIDE:g} {_HIGH:g}", width=_WIDE, height=_HIGH, class_="bg-c c-lane-1",
         aria_hidden="true",
     )  # fmt: skip
 
 
-def _box(name: str, fill: str = "", high: float = 14) -> str:
-    def shape(class_: str, **more: str) -> str:
-        return svg.rect(1, (_HIGH - high) / 2, _WIDE - 2, high, class_, **more)
-
-    return shape(name) + (shape("c-pattern", fill=fill) if fill else "")
+def _box(class_: str, name: str = "", high: float = 14) -> str:
+    box = (1, (_HIGH - high) / 2, _WIDE - 2, high)
+    return area(name, *box, class_) if name else svg.rect(*box, class_)
 
 
 def _arrow() -> str:

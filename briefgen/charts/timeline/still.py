@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.charts import svg
-from briefgen.charts.look import pattern_word, tile, tiles, token, tone
+from briefgen.charts.look import pattern_word, token, tone
 from briefgen.charts.sheet import NARROW, WIDE
+from briefgen.charts.textures import area, texture
 from briefgen.charts.timeline.measures import (
     BARS,
     BARS_DOWN,
@@ -28,7 +29,6 @@ from briefgen.charts.words import clip, width, wrap
 from briefgen.units import show_elapsed
 
 _SMALL, _TEXT = 11.0, 12.5
-_TILE_OF = {"way": "way", "wait": "wait", "standby": "wait"}
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,6 @@ def downwards(rows: Rows, prefix: str) -> str:
 
 def _shared(frame: Frame, foot: float) -> Iterator[str]:
     rows = frame.rows
-    yield tiles(frame.id, "wait", "way-down" if frame.down else "way", "reserve", "night", "optional", "together")
     yield svg.group(*_grounds(frame))
     yield svg.group(*_axis(frame))
     yield svg.group(*(_joint(bar, frame) for bar in rows.bars if bar.together and bar.lane == bar.together[0]))
@@ -114,13 +113,9 @@ def _grounds(frame: Frame) -> Iterator[str]:
     rows = frame.rows
     lanes = Strip(0, len(rows.lanes))
     for start, end in rows.nights:
-        x, y, wide, high = frame.box(0, lanes, start, end)
-        yield svg.rect(x, y, wide, high, "c-night")
-        yield svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, "night"))
+        yield area("night", *frame.box(0, lanes, start, end))
         yield _word_of_ground(frame, start, end, "night")
-    x, y, wide, high = frame.box(0, lanes, rows.usable, rows.length)
-    yield svg.rect(x, y, wide, high, "c-reserve")
-    yield svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, "reserve"))
+    yield area("reserve", *frame.box(0, lanes, rows.usable, rows.length))
     yield _word_of_ground(frame, rows.usable, rows.length, "reserve")
     for lane in range(len(rows.lanes) + 1):
         spot = frame.across(lane)
@@ -204,11 +199,10 @@ def _bar(bar: Bar, frame: Frame) -> str:
     if bar.kind == "step":
         shapes = svg.rect(x, y, wide, high, "c-step" + (" c-optional" if bar.optional else ""))
         if bar.optional:
-            shapes += svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, "optional"))
+            shapes += texture("optional", x, y, wide, high)
     else:
-        name = _TILE_OF[bar.kind] + ("-down" if bar.kind == "way" and frame.down else "")
-        shapes = svg.rect(x, y, wide, high, f"c-{bar.kind}")
-        shapes += svg.rect(x, y, wide, high, "c-pattern", fill=tile(frame.id, name))
+        name = "way-down" if bar.kind == "way" and frame.down else bar.kind
+        shapes = area(name, x, y, wide, high, f"c-{bar.kind}")
         if bar.kind == "wait" and not frame.down:
             words = clip(f"for {bar.cause}", wide - 6, _SMALL)
             shapes += svg.label(x + wide / 2, y + high / 2 + 4, words, "c-small c-middle c-halo")
@@ -226,10 +220,7 @@ def _joint(bar: Bar, frame: Frame) -> str:
         if not frame.down
         else Strip(BARS_DOWN.begins, last - first + BARS_DOWN.wide)
     )
-    x, y, wide, high = frame.box(first, strip, bar.start, bar.end, 0.8)
-    return svg.rect(x, y, wide, high, "c-joint") + svg.rect(
-        x, y, wide, high, "c-pattern", fill=tile(frame.id, "together")
-    )
+    return area("together", *frame.box(first, strip, bar.start, bar.end, 0.8), "c-joint")
 
 
 def _slack(lane: Lane, frame: Frame) -> str:
