@@ -49,12 +49,15 @@ def undefined_term(evidence: Evidence) -> Iterator[Trouble]:
     A trainee who has to guess a word guesses wrong sooner or later. An abbreviation helps only a reader who knows its
     meaning: ASD-STE100 Issue 9, rule 8.6.
     """
-    known = _KNOWN_TO_ALL | _explained(evidence) | _plain_words(evidence)
+    found = [(text, word) for text in _texts(evidence) for word in _abbreviations(text)]
+    known = _KNOWN_TO_ALL | _explained(evidence)
+    unknown = {word for _, word in found} - known
+    if unknown:
+        unknown -= _plain_words(evidence)
     uses: dict[str, list[Position]] = defaultdict(list)
-    for text in _texts(evidence):
-        for word in _abbreviations(text):
-            if word not in known:
-                uses[word].append(spot_of(evidence, text, word))
+    for text, word in found:
+        if word in unknown:
+            uses[word].append(spot_of(evidence, text, word))
     for word, spots in uses.items():
         first, *others = sorted(set(spots))
         yield Trouble(
@@ -71,6 +74,8 @@ def _texts(evidence: Evidence) -> Iterator[Text]:
 
 
 def _abbreviations(text: Text) -> Iterator[str]:
+    if not _ABBREVIATION.search(text):
+        return
     words = _QUOTED.sub(" ", plain(text))
     if re.search(r"[a-z]", words):
         yield from (found[1] for found in _ABBREVIATION.finditer(words))
@@ -114,13 +119,18 @@ def unused_term(evidence: Evidence) -> Iterator[Trouble]:
     linked = {
         str(ref) for _, record in evidence.library.every() for ref in text_links_of(record) if "term" in ref.kinds
     }
-    chunks = {id(record): " \n ".join(texts_of(record)) for _, record in evidence.library.every()}
-    for name, term in evidence.library.terms.items():
-        others = " \n ".join(chunk for owner, chunk in chunks.items() if owner != id(term))
-        if name not in linked and not any(_stands_in(word, others) for word in (term.short, term.long) if word):
-            yield Trouble(
-                term.id.position, f"No text uses the term “{term.short}”: take it out, or use it where it belongs."
-            )
+    terms = evidence.library.terms
+    elsewhere = "\n".join(
+        text for kind, record in evidence.library.every() if kind != "terms" for text in texts_of(record)
+    )
+    for name, term in terms.items():
+        words = [word for word in (term.short, term.long) if word]
+        if name in linked or any(_stands_in(word, elsewhere) for word in words):
+            continue
+        others = "\n".join(text for other in terms.values() if other is not term for text in texts_of(other))
+        if not any(_stands_in(word, others) for word in words):
+            sentence = f"No text uses the term “{term.short}”: take it out, or use it where it belongs."
+            yield Trouble(term.id.position, sentence)
 
 
 def _stands_in(word: str, text: str) -> bool:

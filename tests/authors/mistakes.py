@@ -175,14 +175,14 @@ MISSING = [
 
 YAML_ITSELF = [
     Mistake("tab", "tasks.yaml", "    title: Leave", "▸\ttitle: Leave", "yaml-syntax"),
-    Mistake("no colon", "tasks.yaml", "    purpose: Both are", "    purpose Both are", "yaml-syntax", "tasks.yaml:7:5"),
+    Mistake("no colon", "tasks.yaml", "    purpose: Both are", "    purpose Both are", "yaml-syntax", "tasks.yaml:6:5"),
     Mistake(
         "no blank behind the colon",
         "tasks.yaml",
         "    place: airlock\n    script: We b",
         "    place:airlock\n    script: We b",
         "yaml-syntax",
-        "tasks.yaml:8:5",
+        "tasks.yaml:7:10",
     ),
     Mistake(
         "brace left open",
@@ -190,7 +190,7 @@ YAML_ITSELF = [
         "verifies: {lamp-feed: off}",
         "verifies: {lamp-feed: off",
         "yaml-syntax",
-        "tasks.yaml:49:14",
+        "tasks.yaml:48:19",
     ),
     Mistake(
         "quote left open",
@@ -198,7 +198,7 @@ YAML_ITSELF = [
         'title: "Sortie 1: the lamp"',
         'title: "Sortie 1: the lamp',
         "yaml-syntax",
-        "programme.yaml:26:1",
+        "programme.yaml:14:12",
     ),
     Mistake(
         "colon in a title", "programme.yaml", 'title: "Sortie 1: the lamp"', "title: Sortie 1▸: the lamp", "yaml-syntax"
@@ -210,7 +210,7 @@ YAML_ITSELF = [
         "      - id: open-hatch",
         "      -id: open-hatch",
         "yaml-syntax",
-        "tasks.yaml:11:12",
+        "tasks.yaml:10:7",
     ),
     Mistake(
         "key twice",
