@@ -50,8 +50,8 @@ def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Exa
     evidence = Evidence(reading.library, reading.broken, reading.sources)
     found = [*reading.findings, *picture_findings(root, reading.library)]
     for stage in Needs:
-        # One mistake must not set off a cascade.
-        if stage is Needs.RECORDS or not any(map(_spoils, found)):
+        # One mistake must not set off a cascade: nor a file that could not be read, one at every name in it.
+        if not reading.lost and (stage is Needs.RECORDS or not any(map(_spoils, found))):
             found += [finding for rule in _rules_at(stage) for finding in rule.findings(evidence)]
     findings, accepted = _accept(in_order(_relevel(found, levels or {})), reading.library)
     return Examination(reading, evidence, findings, accepted, proved=not any(map(_spoils, found)))

@@ -28,12 +28,16 @@ class NoContent(Exception):
 
 @dataclass(frozen=True)
 class Reading:
-    """What was read. `broken` names the records that are there but could not be understood."""
+    """What was read.
+
+    `broken` names the records that are there but could not be understood, `lost` the files of which nothing could be.
+    """
 
     root: Path
     library: Library
     broken: frozenset[tuple[str, str]]
     findings: tuple[Finding, ...]
+    lost: frozenset[str]
     sources: Mapping[str, tuple[str, ...]]
 
     @property
@@ -58,7 +62,8 @@ def read_folder(root: Path) -> Reading:
         file = path.relative_to(root).as_posix()
         shelf.findings += shelf.read(path, file, root)
     return Reading(
-        root, Library(shelf.records), frozenset(shelf.broken), tuple(shelf.findings), shelf.sources,
+        root, Library(shelf.records), frozenset(shelf.broken), tuple(shelf.findings), frozenset(shelf.lost),
+        shelf.sources,
     )  # fmt: skip
 
 
@@ -75,6 +80,7 @@ class _Shelf:
         self.records: dict[str, dict[str, Any]] = {key: {} for key in KINDS}
         self.first: dict[tuple[str, str], Position] = {}
         self.broken: set[tuple[str, str]] = set()
+        self.lost: set[str] = set()
         self.findings: list[Finding] = []
         self.sources: dict[str, tuple[str, ...]] = {}
 
@@ -82,11 +88,13 @@ class _Shelf:
         text, problem = _text_of(path, file, root)
         self.sources[file] = tuple(text.splitlines())
         if problem:
+            self.lost.add(file)
             yield problem
             return
         tree, findings = read_tree(text, file)
         yield from findings
         if tree is None:
+            self.lost |= {file} if findings else set()
             if not findings:
                 yield Finding(
                     "empty-file",

@@ -14,6 +14,7 @@ import yaml
 
 from briefgen.findings import Finding, Level
 from briefgen.model.values import RawList, RawMap
+from briefgen.reading.syntax import Objection, explain
 from briefgen.source import Position, Text
 
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -46,27 +47,57 @@ def read_tree(text: str, file: str) -> tuple[Any | None, tuple[Finding, ...]]:
         builder.build(yaml.parse(text, Loader=_FAST))
     except _Refused as refused:
         return None, (*builder.findings, refused.finding)
-    except yaml.YAMLError:
-        return None, (*builder.findings, _syntax_error(text, file))
+    except yaml.YAMLError as error:
+        return None, (*builder.findings, _syntax_error(text, file, error))
     return builder.root, tuple(builder.findings)
 
 
-def _syntax_error(text: str, file: str) -> Finding:
+def _syntax_error(text: str, file: str, fast: yaml.YAMLError) -> Finding:
     """The same text through the pure parser, which puts an error where it is; the fast one may be a line late."""
+    if _nested_too_deeply(text):
+        # The pure parser takes minutes for thousands of open brackets.
+        return _too_deep(Position(file, *_spot(getattr(fast, "problem_mark", None))))
     try:
         for _ in yaml.parse(text, Loader=yaml.SafeLoader):
             pass
-    except (yaml.YAMLError, RecursionError) as error:
-        mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-        problem = getattr(error, "problem", None) or "it is nested too deeply"
-        context = getattr(error, "context", None)
-        position = Position(file, mark.line + 1, mark.column + 1) if mark else Position(file)
-        words = f"{context}, {problem}" if context else problem
+    except yaml.MarkedYAMLError as error:
+        at = _spot(error.problem_mark or error.context_mark)
+        since = _spot(error.context_mark or error.problem_mark)
+        objection = Objection(error.problem or "", at, error.context or "", since, text.splitlines())
+        found = explain(objection)
+        return Finding("yaml-syntax", Level.ERROR, Position(file, *found.at), found.sentence, write=found.write)
+    except yaml.YAMLError as error:
+        words = " ".join(str(error).split())
         return Finding(
-            "yaml-syntax", Level.ERROR, position,
-            f"This is not YAML: {words}. Look at the indentation, colons, quotes and brackets here and just before.",
-        )  # fmt: skip
-    return Finding("yaml-syntax", Level.ERROR, Position(file), "This is not YAML.")
+            "yaml-syntax", Level.ERROR, Position(file), f"This is not YAML: {words}. Take out what stands there."
+        )
+    return Finding("yaml-syntax", Level.ERROR, Position(file), f"This is not YAML: {fast}.")
+
+
+def _spot(mark: Any) -> tuple[int, int]:
+    """A parser's mark as line and column."""
+    return (mark.line + 1, mark.column + 1) if mark else (1, 1)
+
+
+def _nested_too_deeply(text: str) -> bool:
+    """Whether more brackets and braces stand open at once than any content needs."""
+    depth = deepest = 0
+    for character in text:
+        if character in "[{":
+            depth += 1
+            deepest = max(deepest, depth)
+        elif character in "]}":
+            depth -= 1
+    return deepest > _DEEPEST
+
+
+def _too_deep(position: Position) -> Finding:
+    return Finding(
+        "yaml-syntax",
+        Level.ERROR,
+        position,
+        f"This is nested more than {_DEEPEST} levels deep: close the brackets that stand open, or take levels out.",
+    )
 
 
 class _Builder:
@@ -127,7 +158,7 @@ class _Builder:
         node.position = self.at(event)
         self.place(node)
         if len(self.stack) >= _DEEPEST:
-            raise _Refused(self.finding("yaml-syntax", event, f"This is nested more than {_DEEPEST} levels deep."))
+            raise _Refused(_too_deep(self.at(event)))
         self.stack.append(_Open(node))
 
     def place(self, value: Any) -> None:

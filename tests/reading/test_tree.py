@@ -45,8 +45,8 @@ def test_columns_count_characters_and_not_bytes() -> None:
         ("a: 1\n---\nb: 2\n", "yaml-syntax", 2, 1),
         ("? [a, b]\n: 1\n", "yaml-syntax", 1, 3),
         ("a:\n\t- b\n", "yaml-syntax", 2, 1),
-        ("a: [1, 2\nb: 3\n", "yaml-syntax", 2, 2),
-        ("a: 'open\n", "yaml-syntax", 2, 1),
+        ("a: [1, 2\nb: 3\n", "yaml-syntax", 1, 4),
+        ("a: 'open\n", "yaml-syntax", 1, 4),
     ],
 )
 def test_a_trap_is_one_finding_at_its_place(text: str, rule: str, line: int, column: int) -> None:
