@@ -20,7 +20,7 @@ from mkdocs.structure.toc import get_toc
 from mkdocs.utils import nest_paths
 
 from briefgen.build import Examination, examine
-from briefgen.findings import Finding, Level, count, in_order
+from briefgen.findings import Finding, Level, in_order
 from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.assets import ASSETS, FOLDER
 from briefgen.pages.desk import Desk
@@ -32,7 +32,7 @@ from briefgen.pages.site import Site
 from briefgen.pages.tidy import tidy
 from briefgen.pages.verdict import Verdict
 from briefgen.reading.folder import NoContent
-from briefgen.reporters.text import as_text
+from briefgen.reporters.text import as_text, place_words, summary
 
 log = get_plugin_logger("briefgen")
 
@@ -167,7 +167,8 @@ def _say(findings: Iterable[Finding], examination: Examination) -> None:
 
 
 def _stop_if_wrong(findings: Iterable[Finding], strict: bool) -> None:
-    tally = count(findings)
-    errors, warnings = tally[Level.ERROR], tally[Level.WARNING]
-    if errors or (strict and warnings):
-        raise PluginError(f"The briefing was not built: {errors} error(s), {warnings} warning(s) in the content.")
+    """Stops the build; names the first reason again, since `--quiet` shows no warnings."""
+    fatal = [one for one in findings if one.level is Level.ERROR or (strict and one.level is Level.WARNING)]
+    if fatal:
+        first = f"{place_words(fatal[0].position)}: {fatal[0].sentence}"
+        raise PluginError(f"The briefing was not built. {summary(fatal)} The first: {first}")
