@@ -1,4 +1,4 @@
-"""Worksites: there is room for everybody who could be there at once, and what should hold a person is there."""
+"""Worksites: there is room for everybody who could be there at once, and what a step needs there is there."""
 
 from __future__ import annotations
 
@@ -156,3 +156,36 @@ def place_not_said(evidence: Evidence) -> Iterator[Trouble]:
                     f"Nothing says where “{step.do.rstrip('.')}” is done: write “at” here, or “place” in the task.",
                     write="at: …", write_at=step.position,
                 )  # fmt: skip
+
+
+_OPEN = "who: ev1, at: k2, do: Open the cover., takes: 2 min, sets: {cover: open}"
+_SHUT = "who: ev1, at: k2, do: Shut the cover., takes: 2 min, sets: {cover: shut}"
+
+
+@rule(
+    "changed-from-afar", Level.WARNING, Needs.REFERENCES,
+    wrong=flight(f"{_OPEN.replace('{cover', '{▸cover').replace('at: k2', 'at: k1')}\n{_SHUT}\n{_BOTH_IN}", "ev1 ev2"),
+    right=flight(f"{_OPEN}\n{_SHUT}\n{_BOTH_IN}", "ev1 ev2"),
+)  # fmt: skip
+def changed_from_afar(evidence: Evidence) -> Iterator[Trouble]:
+    """What only people outside change is at the place of the step, or where the step brings them.
+
+    Hands don't reach farther. Mostly the step's `at` is missing, or the equipment's `place` is another one.
+    """
+    library = evidence.library
+    for task in library.tasks.values():
+        for step in task.steps:
+            here = {str(name) for name in (step.at or task.place, step.to) if name is not None}
+            if not here or not all(library.people[name].outside for name in step.who):
+                continue
+            for name in step.sets:
+                record = library.equipment[name]
+                if record.place is not None and record.place not in here:
+                    there = place_words(library, record.place)
+                    yield Trouble(
+                        name.position,
+                        f"Step “{step.key}” of “{task.title}” changes {record.label_text}, which is at {there}, but is "
+                        f"done at {place_words(library, min(here))}.",
+                        (Related(record.spot("place"), f"the place of {record.label_text}"),),
+                        f"at: {record.place}", step.spot("at"),
+                    )  # fmt: skip
