@@ -30,7 +30,8 @@ def library(sorties: int, tasks: int) -> Library:
     """A sound library: two people outside, one inside, one on the ground; bags, controls, items, consumables."""
     content: dict[str, Raw] = {
         "programme": {"p": {
-            "title": "P", "sorties": [f"s{n}" for n in range(sorties)], "paces": {"outside": "9 m/min", "loaded": "5 m/min"},
+            "title": "P", "sorties": [f"s{n}" for n in range(sorties)],
+            "paces": {"outside": "9 m/min", "loaded": "5 m/min"},
             "effort": {"rest": "115 W", "light": "205 W", "moderate": "300 W", "hard": "430 W"},
         }},
         "people": {
@@ -160,8 +161,9 @@ def table() -> str:
     small = next(iter(measured.values()))
     rows = [f"| seconds | {' | '.join(f'{words} ({one.steps:,} steps)' for words, one in measured.items())} |"]
     rows.append("|---|" + "---:|" * len(measured))
-    for part in small.seconds:
-        rows.append(f"| {part} | {' | '.join(f'{one.seconds[part]:.2f}' for one in measured.values())} |")
+    rows += [
+        f"| {part} | {' | '.join(f'{one.seconds[part]:.2f}' for one in measured.values())} |" for part in small.seconds
+    ]
     rows.append(f"| all | {' | '.join(f'{one.total:.2f}' for one in measured.values())} |")
     rows.append(f"| times n log n | {' | '.join(f'{growth(small, one):.2f}' for one in measured.values())} |")
     return "\n".join(rows)

@@ -1,10 +1,10 @@
 """Slips that change nothing that can be proved, with the proof: the order is the same, or nothing depends on it.
 
-Only slips about order are looked at here. `the same order`: in every variant of every sortie the same people do the
-same steps in the same sequence, and exactly the same pairs of steps are ordered; the slip is no slip. `nothing depends
-on it`: every step still finds everything that it relies on (each state, each tool and bag with all bags around it, each
-anchor) where and as it was before, brought about by the same step, and everything ends as before; what is lost or
-changed is an order on which no word of the content rests.
+Only slips about order by which no finding arises are looked at here. `the same order`: in every variant of every sortie
+the same people do the same steps in the same sequence, and exactly the same pairs of steps are ordered; the slip is no
+slip. `nothing depends on it`: every step still finds everything that it relies on (each state, each tool and bag with
+all bags around it, each anchor) where and as it was before, brought about by the same step, and everything ends as
+before; what is lost or changed is an order on which no word of the content rests.
 """
 
 from __future__ import annotations
@@ -27,7 +27,13 @@ def reason(before: Evidence, after: Evidence) -> str | None:
     """Why a slip about order is harmless; None where it is not proved to be."""
     if [*map(_order, _plans(before))] == [*map(_order, _plans(after))]:
         return SAME_ORDER
-    return NOTHING_DEPENDS if [*_found(before)] == [*_found(after)] else None
+    return None if differences(before, after) else NOTHING_DEPENDS
+
+
+def differences(before: Evidence, after: Evidence) -> list[str]:
+    """What is found otherwise than before, by the headings of `_found_in`."""
+    pairs = list(zip(_found(before), _found(after), strict=True))
+    return sorted({heading for one, other in pairs for heading in one if one[heading] != other[heading]})
 
 
 def _plans(evidence: Evidence) -> Iterator[Plan]:

@@ -9,14 +9,6 @@ from collections.abc import Iterable, Sequence
 from tests.mutation.harmless import NOTHING_DEPENDS, SAME_ORDER
 from tests.mutation.trial import Outcome, slips, try_all
 
-WHY = {
-    "link left out": "An order that no state, tool, place or anchor rests on, or one that only the likely times use.",
-    "neighbours swapped": "Two steps whose order shows in no state, tool, place or anchor.",
-    "neighbours in a flow swapped": "Two tasks whose order shows in no state, tool, place or anchor.",
-    "look left out": "A look at something that is no control: nothing may rest on it, so nothing misses it.",
-    "item left out": "A look at some items fewer, of which others are looked at by somebody else.",
-}
-
 
 def share(outcomes: Iterable[Outcome]) -> float:
     """The share of caught slips among those that are not proved harmless."""
@@ -58,7 +50,7 @@ def _survivors(outcomes: Sequence[Outcome]) -> Iterable[str]:
     yield "Survivors:"
     for one in outcomes:
         if one.survived:
-            yield f"- {one.kind}: {one.where}. {WHY.get(one.kind, 'Not explained yet.')}"
+            yield f"- {one.kind}: {one.where}. {one.note or 'Not explained.'}"
     yield ""
     yield "Harmless, because nothing depends on the order that was lost or changed:"
     for one in outcomes:

@@ -273,3 +273,26 @@ def test_the_demo_is_built_to_the_same_bytes_again(demo_folder: Path, tmp_path: 
         path.relative_to(demo_folder) for path in demo_folder.rglob("*") if path.is_file() and path.suffix != ".gz"
     )
     assert [str(name) for name in names if (again / name).read_bytes() != (demo_folder / name).read_bytes()] == []
+
+
+def test_a_task_in_nobodys_flow_says_how_much_work_it_is(demo_site: BuiltSite) -> None:
+    free = {str(name) for case in cases() for name in case.sortie.get_aheads}
+    assert free
+    for name in free:
+        task = demo().library.tasks[name]
+        items = {key: len(record.items) for key, record in demo().library.equipment.items()}
+        whole = [step for step in task.steps if step.each is None or not step.each.where]
+        value = _seconds(words(_value(demo_site, f"tasks/{name}.html", "Work, without the ways")))
+        for person in {str(person) for step in task.steps for person in step.who}:
+            mine = sum(
+                step.takes.likely * (items[step.each.equipment] if step.each else 1)
+                for step in whole
+                if person in step.who
+            )
+            assert value >= mine
+
+
+def _value(site: BuiltSite, page: str, name: str) -> Tag | None:
+    head = site.article(page).find("dt", string=name)
+    found = head.find_next("dd") if isinstance(head, Tag) else None
+    return found if isinstance(found, Tag) else None

@@ -42,7 +42,10 @@ def test_a_sound_link_and_one_that_is_none_of_ours_are_silent(tmp_path: Path, te
         ("[x](tool:Torque-driver)", "1:5 There is no tool “Torque-driver”. Did you mean “torque-driver”?"),
         ("[d]: tool:torque-drivr", "1:6 There is no tool “torque-drivr”. Did you mean “torque-driver”?"),
         ("[x](tol:torque-driver)", "1:5 “tol” is no kind of record. Did you mean “tool”?"),
-        ("[x](figure:pump-front#rear-bolt)", "1:5 Figure “pump-front” has no callout “rear-bolt”. Did you mean “rear-bolts”?"),
+        (
+            "[x](figure:pump-front#rear-bolt)",
+            "1:5 Figure “pump-front” has no callout “rear-bolt”. Did you mean “rear-bolts”?",
+        ),
         ("`code` then [x](task:swap-pmp)", "1:17 There is no task “swap-pmp”. Did you mean “swap-pump”?"),
     ],
 )

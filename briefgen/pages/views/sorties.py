@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from briefgen.pages.cards import sortie_cards_uri
 from briefgen.pages.desk import Desk
+from briefgen.pages.estimates import likely_work
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Chip, Group, Item, Key, Link, Mark
 from briefgen.pages.views.overview import Tile, sortie_keys, starts, task_lines
-from briefgen.pages.words import hours, show_duration
+from briefgen.pages.words import count, hours, show_duration
 from briefgen.proof.evidence import SortieEvidence
 
 
@@ -137,8 +138,7 @@ def _sums(desk: Desk, case: SortieEvidence, person: str) -> PersonSums:
 
 def _get_ahead(desk: Desk, name: str) -> Item:
     task = desk.library.tasks[name]
-    likely = sum(step.takes.likely for step in task.steps if not step.each)
-    meta = (f"{len(task.steps)} steps",) if likely else ()
+    meta = (count(len(task.steps), "step"), f"{show_duration(likely_work(desk, task))} of work, without the ways")
     return Item(desk.link("task", name), str(task.purpose), icon="task", badges=(desk.priority(task),), meta=meta)
 
 

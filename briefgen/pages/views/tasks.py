@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from briefgen.model.work import Task
 from briefgen.pages.desk import Desk
+from briefgen.pages.estimates import likely_work
 from briefgen.pages.flows import neighbours
 from briefgen.pages.learning import outcome_row, question_row, questions_of, script_row
 from briefgen.pages.page import Page
@@ -15,7 +16,7 @@ from briefgen.pages.sights import figures_on
 from briefgen.pages.statements import statements
 from briefgen.pages.steps import step_row
 from briefgen.pages.usedby import used_by
-from briefgen.pages.words import count, hours
+from briefgen.pages.words import count, hours, show_duration
 from briefgen.proof.evidence import SortieEvidence
 
 
@@ -129,5 +130,7 @@ def _keys(desk: Desk, task: Task) -> Iterator[Key]:
         yield Key(f"Planned{suffix}", hours(end - start), "h")
         yield Key(f"Begins{suffix}", hours(start), "h elapsed")
         yield Key(f"Slack{suffix}", f"{round(min(times.slack for times in mine) / 60)}", "min")
+    if not cases:
+        yield Key("Work, without the ways", show_duration(likely_work(desk, task)))
     yield Key("Steps", str(len(task.steps)), "steps")
     yield Key("Who", marks=desk.marks(people))
