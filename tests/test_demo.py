@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -112,7 +113,7 @@ def defined() -> list[tuple[str, str, Position]]:
     ]
 
 
-@pytest.mark.parametrize(("kind", "name", "position"), defined()[::12], ids=lambda value: str(value))
+@pytest.mark.parametrize(("kind", "name", "position"), defined()[::12], ids=str)
 def test_a_misspelt_definition_is_named_as_the_nearest_at_every_use(
     kind: str, name: str, position: Position, tmp_path: Path
 ) -> None:
@@ -143,7 +144,7 @@ def test_nobody_does_two_steps_at_once_and_nobody_is_in_two_places(case: SortieE
     for person in case.plan.flows:
         steps = case.timeline.of(person)
         assert steps
-        for earlier, later in zip(steps, steps[1:], strict=False):
+        for earlier, later in pairwise(steps):
             leg = case.timeline.leg_to.get((person, later.step.index))
             travel = leg.end - leg.start if leg else 0.0
             assert later.start >= earlier.end + travel - EPS
@@ -184,7 +185,7 @@ def test_each_persons_sums_make_the_whole(case: SortieEvidence) -> None:
 def test_the_critical_chain_is_unbroken_and_makes_the_finish(case: SortieEvidence) -> None:
     chain = [case.timeline.times[index] for index in case.timeline.chain]
     assert chain[-1].end == pytest.approx(case.timeline.finish)
-    for earlier, later in zip(chain, chain[1:], strict=False):
+    for earlier, later in pairwise(chain):
         assert case.plan.order.before(earlier.step.index, later.step.index)
         assert later.slack == pytest.approx(case.timeline.margin)
 

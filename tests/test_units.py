@@ -38,8 +38,9 @@ def test_what_could_be_misread_is_refused_with_the_reading_that_would_be_right(w
 
 @pytest.mark.parametrize(
     ("dimension", "words", "value"),
-    [(units.LENGTH, "8.5 m", 8.5), (units.MASS, "250 g", 0.25), (units.TORQUE, "9 N·m", 9), (units.TURNS, "6.5 turns", 6.5),
-     (units.SPEED, "9 m/min", 0.15), (units.ANGLE, "28°", 28), (units.ANGLE, "-12 deg", -12), (units.SHARE, "80 %", 0.8)],
+    [(units.LENGTH, "8.5 m", 8.5), (units.MASS, "250 g", 0.25), (units.TORQUE, "9 N·m", 9),
+     (units.TURNS, "6.5 turns", 6.5), (units.SPEED, "9 m/min", 0.15), (units.ANGLE, "28°", 28),
+     (units.ANGLE, "-12 deg", -12), (units.SHARE, "80 %", 0.8)],
 )  # fmt: skip
 def test_a_quantity_is_read_in_its_si_unit_and_keeps_its_words(
     dimension: units.Dimension, words: str, value: float

@@ -248,8 +248,6 @@ WordList = Annotated[tuple[Word, ...], _ONE_OR_MORE, _ONCE]
 WholeList = Annotated[tuple[Whole, ...], _ONE_OR_MORE]
 
 
-
-
 def _plain(value: Any) -> str:
     return str(scalar(value))
 

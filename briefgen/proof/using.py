@@ -34,4 +34,3 @@ def clashes(plan: Plan) -> Iterator[Clash]:
             for other in reliance.racing(thing, step):
                 if step < other:
                     yield Clash(step, other, thing, words)
-

@@ -189,10 +189,10 @@ def not_there_to_take(evidence: Evidence) -> Iterator[Trouble]:
     """
     for one in _failing(evidence, _unreachable(Act.PICKS, held=False)):
         place = one.case.library.places.get(one.step.place or "")
-        here = place.label_text if place else "there"
+        here = f" at {place.label_text}" if place else ""
         yield Trouble(
             one.handled.handling.words.position,
-            f"{one.words} takes {one.thing} at {here}, but it is {one.where}.", one.brought_by,
+            f"{one.words} takes {one.thing}{here}, but it is {one.where}.", one.brought_by,
             f"at: {one.handled.outermost.id}" if one.handled.outermost.kind == "places" else "",
         )  # fmt: skip
 

@@ -9,6 +9,7 @@ from briefgen.model.library import Library
 from briefgen.model.work import Sortie, Step, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.plan import flow_keys, step_key
+from briefgen.rules.lines import list_line
 from briefgen.rules.registry import Needs, Trouble, rule
 
 _TASK = """
@@ -57,9 +58,13 @@ def _missing(library: Library, sortie: Sortie, task: Task, step: Step, flows: di
                 f"{record.label_text} does step “{step.key}” of “{task.title}”, but it is not in {record.label_text}'s "
                 f"flow of “{sortie.title}”.",
                 (Related(sortie.spot("flow"), f"the flows of “{sortie.title}”"),),
-                f"{person}: [… {task.id}/{step.key} …]",
+                list_line(person, _entries(sortie, person), f"{task.id}/{step.key}"),
                 sortie.spot("flow"),
             )
+
+
+def _entries(sortie: Sortie, person: str) -> list[str]:
+    return next(([str(ref) for ref in refs] for name, refs in sortie.flow.items() if name == person), [])
 
 
 @rule(

@@ -15,7 +15,7 @@ described(
 
     A file that can't be parsed is left out whole, so everything in it is missing from the briefing.
     """,
-    wrong="terms:\n  qd: {short: QD, means: A coupling.\n▸", right=_RIGHT,
+    wrong="terms:\n  qd: ▸{short: QD, means: A coupling.\n", right=_RIGHT,
 )  # fmt: skip
 described(
     "duplicate-key", "reading",

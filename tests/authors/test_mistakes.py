@@ -17,8 +17,8 @@ from tests.authors.mistakes import EVERY, MARK, Mistake
 
 # A finding shows the way out if it has a line to write, or a sentence that says what to do, or what form is right.
 _WAY_OUT = re.compile(
-    r"\b(add|allow|begin|bring|change|did you mean|ease|give|indent|keep|look at|make|mark|move|name|pack|put|replace|set"
-    r"|shorten|take|use|write)\b"
+    r"\b(add|allow|begin|bring|change|did you mean|ease|give|indent|keep|look at|make|mark|move|name|pack|put"
+    r"|replace|set|shorten|take|use|write)\b"
     r"|like “|\b(is expected|known|must|needs|none of|room for|save it as|the kinds are|there are|at least|at most)\b",
     re.IGNORECASE,
 )
