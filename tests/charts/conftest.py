@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
 
 from briefgen.charts.figures import plotly_script
 from briefgen.proof.evidence import SortieEvidence
-from tests import browser_tools
 from tests.demo import demo
 
 ASSETS = Path(__file__).parents[2] / "briefgen" / "assets"
@@ -35,12 +33,6 @@ def sortie(request: pytest.FixtureRequest) -> SortieEvidence:
 @pytest.fixture(scope="session")
 def first_sortie() -> SortieEvidence:
     return demo().evidence.sorties["sortie-1"]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with browser_tools.launched() as found:
-        yield found
 
 
 @pytest.fixture(scope="session")

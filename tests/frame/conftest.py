@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
-from playwright.sync_api import Browser
 
-from tests.browser_tools import launched
 from tests.frame.sample_site import OVERRIDES, SAMPLE, read_tokens
 
 
@@ -20,12 +17,6 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     target = tmp_path_factory.mktemp("frame") / "site"
     build(load_config(str(SAMPLE / "mkdocs.yml"), site_dir=str(target)))
     return target
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with launched() as chromium:
-        yield chromium
 
 
 @pytest.fixture(scope="session")

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.pictures import Pictures
 from briefgen.pages.site import Site
-from tests.browser_tools import launched
 from tests.demo import demo
 from tests.pages.site_tools import DEMO, BuiltSite, build_site
 
@@ -24,12 +21,6 @@ def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def demo_site(demo_folder: Path) -> BuiltSite:
     return BuiltSite(demo_folder)
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with launched() as chromium:
-        yield chromium
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,34 @@
+"""The demo's site for every test here, a server for it, and a browser."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.pages.site_tools import BuiltSite
+from tests.site.site_build import served, shared
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the built demo. Look, don't touch: all tests share it."""
+    root = tmp_path_factory.getbasetemp()
+    # The processes of pytest-xdist each have a folder of their own below a common one.
+    target = shared(root.parent if "PYTEST_XDIST_WORKER" in os.environ else root)
+    assert (target / "index.html").is_file(), target.with_suffix(".log").read_text(encoding="utf-8")
+    return target
+
+
+@pytest.fixture(scope="session")
+def parsed(site: Path) -> BuiltSite:
+    return BuiltSite(site)
+
+
+@pytest.fixture(scope="session")
+def address(site: Path) -> Iterator[str]:
+    """Where the demo is served over HTTP, with a slash at the end."""
+    with served(site) as base:
+        yield base

@@ -1,0 +1,90 @@
+"""The demo's site, built once a test run and shared by all of its processes; a server for it; its kinds of pages."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import shutil
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).parents[2]
+
+# One page of every kind, the fullest of its kind where they differ; tests hold the list to the built site.
+KINDS = (
+    "index", "how-to-read", "404", "guide/index", "guide/tutorial", "guide/rules/index", "guide/rules/states",
+    "sorties/index", "sorties/sortie-1", "timelines/sortie-1", "plays/sortie-1", "ledgers/sortie-1",
+    "states/sortie-1", "tasks/index", "tasks/swap-pump", "people/index", "people/ev2", "suits/suit-bars",
+    "cards/index", "cards/sortie-2", "cards/sortie-1/iv", "tools/index", "tools/torque-driver", "bags/tool-bag",
+    "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",
+    "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "script", "glossary",
+    "findings",
+)  # fmt: skip
+
+
+def build_strictly(project: Path, target: Path) -> subprocess.CompletedProcess[str]:
+    """`mkdocs build --strict` of a project, in a process of its own."""
+    command = [
+        sys.executable,
+        "-m",
+        "mkdocs",
+        "build",
+        "--strict",
+        "-f",
+        str(project / "mkdocs.yml"),
+        "-d",
+        str(target),
+    ]
+    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
+    return subprocess.run(command, capture_output=True, text=True, env=environment, check=False, timeout=300)
+
+
+def copied_project(folder: Path) -> Path:
+    """The demo's project in another folder, free to be changed."""
+    for name in ("content_demo", "theme_overrides"):
+        shutil.copytree(ROOT / name, folder / name)
+    shutil.copy(ROOT / "mkdocs.yml", folder)
+    return folder
+
+
+def snapshot(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder, byte by byte."""
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file())
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+def shared(root: Path) -> Path:
+    """The built demo below a folder that all test processes know: the first to come builds it, the others wait."""
+    target = root / "demo-site"
+    with (root / "demo-site.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        said = root / "demo-site.log"
+        if not said.exists():
+            done = build_strictly(ROOT, target)
+            said.write_text(f"{done.returncode}\n{done.stdout}{done.stderr}", encoding="utf-8")
+    return target
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: Any) -> None:
+        pass
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """The address of a server of a folder, on this machine only."""
+    with ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder))) as server:
+        thread = threading.Thread(target=server.serve_forever, daemon=True)
+        thread.start()
+        try:
+            yield f"http://127.0.0.1:{server.server_port}/"
+        finally:
+            server.shutdown()
+            thread.join()

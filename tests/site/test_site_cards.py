@@ -1,0 +1,243 @@
+"""Cue cards on paper: every step of the plan, whole, in order, on the paper that was chosen."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from bs4 import Tag
+from playwright.sync_api import Browser
+
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_elapsed
+from tests.browser_tools import missing, opened
+from tests.demo import demo
+from tests.pages.site_tools import BuiltSite
+
+CASES = list(demo().evidence.sorties.values())
+# Widths and heights in points (1/72 inch): ISO 216 for A4 and A5, ANSI/ASME Y14.1 for letter.
+PAPERS = {"a4": (595, 842), "a5": (420, 595), "letter": (612, 792)}
+PEOPLE = [(case, person) for case in CASES for person in case.plan.flows]
+
+
+def names(value: object) -> str:
+    return str(value.sortie.id) if isinstance(value, SortieEvidence) else str(value)
+
+
+def words(tag: Tag | None) -> str:
+    return re.sub(r"\s+", " ", tag.get_text(" ")).strip() if tag else ""
+
+
+def planned(card: Tag) -> list[Tag]:
+    """The steps on a card that have a time."""
+    return [step for step in card.select(".bg-card__step") if step.select_one(".bg-card__facts .bg-clock")]
+
+
+@pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
+@pytest.mark.parametrize("whole", [True, False], ids=["whole", "single"])
+def test_a_card_has_every_step_of_its_person_in_the_order_of_the_flow(
+    parsed: BuiltSite, case: SortieEvidence, person: str, whole: bool
+) -> None:
+    page = f"cards/{case.sortie.id}.html" if whole else f"cards/{case.sortie.id}/{person}.html"
+    card = parsed.article(page).find("article", attrs={"aria-labelledby": f"card-{person}"})
+    assert isinstance(card, Tag)
+    steps = planned(card)
+    times = case.timeline.of(person)
+    assert len(steps) == len(times) > 0
+    for step, row in zip(steps, times, strict=True):
+        assert words(step.select_one(".bg-card__num")) == f"Step {row.step.step.number}"
+        link = step.select_one(".bg-card__do a")
+        assert link is not None
+        assert str(link["href"]).endswith(f"tasks/{row.step.task.id}.html#{row.step.step.key}")
+        assert words(step.select_one(".bg-card__facts .bg-clock")) == show_elapsed(row.start)
+        assert len(step.select(".bg-call")) == len(row.step.step.calls)
+        assert len(step.select(".bg-tick")) == (len(row.step.items) if row.step.step.each else 0)
+
+
+@pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
+def test_holds_and_hazards_stand_before_their_step_with_their_word(
+    parsed: BuiltSite, case: SortieEvidence, person: str
+) -> None:
+    card = parsed.article(f"cards/{case.sortie.id}/{person}.html")
+    for step, row in zip(planned(card), case.timeline.of(person), strict=True):
+        number = step.select_one(".bg-card__num")
+        assert number is not None
+        before = number.find_previous_siblings(True)
+        holds = [one for one in case.holds if one.step == row.step.index and person in one.people]
+        assert sum("bg-hold" in one.get("class", []) for one in before) == len(holds)
+        signals = [words(one.select_one(".bg-hazard__signal")).lower() for one in before]
+        for hazard in row.step.step.hazards:
+            assert demo().library.hazards[hazard].signal in signals
+        assert number.find_next_sibling(class_=["bg-hazard", "bg-hold"]) is None
+
+
+def test_tether_moves_tools_and_settings_are_on_the_card(parsed: BuiltSite) -> None:
+    moves = uses = 0
+    for case, person in PEOPLE:
+        card = parsed.article(f"cards/{case.sortie.id}/{person}.html")
+        for step, row in zip(planned(card), case.timeline.of(person), strict=True):
+            record, text = row.step.step, words(step)
+            if record.anchors:
+                assert "Tether to" in text
+                moves += 1
+            for use in record.uses:
+                thing = demo().library.thing(use.tool)
+                assert thing is not None
+                assert str(thing.label_text).lower() in text.lower()
+                assert str(use.setting or "") in text
+                uses += 1
+    assert moves > 4
+    assert uses > 40
+
+
+@pytest.mark.parametrize("case", CASES, ids=names)
+def test_every_bag_that_is_carried_has_a_pocket_list_of_all_that_is_in_it(
+    parsed: BuiltSite, case: SortieEvidence
+) -> None:
+    page = parsed.article(f"cards/{case.sortie.id}.html")
+    spots, moved = case.custody.starts, {move.thing for move in case.custody.moves}
+    bags = [name for name in demo().library.bags if name in moved and spots[name].kind != "bags"]
+    assert len(bags) >= 3
+    for bag in bags:
+        pocket = page.find("article", attrs={"aria-labelledby": f"card-bag-{bag}"})
+        assert isinstance(pocket, Tag)
+        listed = [words(line).lower() for line in pocket.select(".bg-card__pocket li[style]")]
+        inside = [thing for thing in spots if _within(spots, thing, bag)]
+        assert len(listed) == len(inside)
+        for thing in inside:
+            record = demo().library.thing(thing)
+            assert record is not None
+            assert any(line.startswith(str(record.label_text).lower()) for line in listed), thing
+        assert all(re.search(r"\d+ pieces?$", line) for line in listed)
+
+
+def _within(spots, thing: str, bag: str) -> bool:  # type: ignore[no-untyped-def]
+    while (spot := spots.get(thing)) and spot.kind == "bags":
+        if spot.id == bag:
+            return True
+        thing = spot.id
+    return False
+
+
+def test_cards_are_reached_from_sorties_and_people(parsed: BuiltSite) -> None:
+    for case, person in PEOPLE:
+        sortie = str(case.sortie.id)
+        assert parsed.article(f"sorties/{sortie}.html").select(f'a[href="../cards/{sortie}.html"]')
+        assert parsed.article(f"people/{person}.html").select(f'a[href="../cards/{sortie}/{person}.html"]')
+
+
+# --- On paper ------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Word:
+    """A word on a sheet; `top` in points from the sheet's upper edge."""
+
+    sheet: int
+    top: float
+    text: str
+
+
+# Two tiny words at the first and the last line of each step, out of its flow: they move nothing.
+_PROBES = """() => document.querySelectorAll(".bg-card__step").forEach((step, number) => {
+    step.style.position = "relative"
+    for (const [side, at] of [["from", "top"], ["till", "bottom"]]) {
+        const probe = document.createElement("span")
+        probe.textContent = `${side}${number}`
+        probe.style.cssText = `position:absolute;left:0;${at}:0;font:2px/1 monospace;color:#eee`
+        step.append(probe)
+    }
+})"""
+
+
+def printed(pdf: bytes, folder: Path) -> tuple[list[tuple[float, float]], list[Word]]:
+    """The sheets' sizes, and every word with its sheet and height, as poppler's pdftotext finds them."""
+    if shutil.which("pdftotext") is None:
+        missing("pdftotext")
+    file = folder / "cards.pdf"
+    file.write_bytes(pdf)
+    done = subprocess.run(["pdftotext", "-bbox", str(file), "-"], capture_output=True, text=True, check=True)
+    sizes: list[tuple[float, float]] = []
+    found: list[Word] = []
+    for line in done.stdout.splitlines():
+        if sheet := re.search(r'<page width="([\d.]+)" height="([\d.]+)"', line):
+            sizes.append((float(sheet[1]), float(sheet[2])))
+        elif word := re.search(r'<word .*?yMin="([\d.-]+)".*?>(.*)</word>', line):
+            found.append(Word(len(sizes), float(word[1]), word[2]))
+    return sizes, found
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("case", CASES, ids=names)
+def test_no_step_is_split_and_none_is_missing_on_paper(
+    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence, paper: str
+) -> None:
+    with opened(browser, (site / f"cards/{case.sortie.id}.html").as_uri(), scheme="dark") as (tab, seen):
+        tab.check(f"input[value={paper}]")
+        steps = tab.locator(".bg-card__step").count()
+        people = tab.locator('.bg-card:not([data-card="pocket"])').count()
+        tab.evaluate(_PROBES)
+        sizes, found = printed(tab.pdf(prefer_css_page_size=True), tmp_path)
+        assert seen.outside() == []
+    for width, height in sizes:
+        assert (width, height) == pytest.approx(PAPERS[paper], abs=1)
+
+    assert steps >= sum(len(flow) for flow in case.plan.flows.values())
+    at = {word.text: word for word in found if re.fullmatch(r"(from|till)\d+", word.text)}
+    assert len(at) == 2 * steps, "every step is on paper"
+    split = [n for n in range(steps) if at[f"from{n}"].sheet != at[f"till{n}"].sheet]
+    assert split == []
+    for number in range(steps):
+        first, last = at[f"from{number}"], at[f"till{number}"]
+        assert 0 <= first.top < last.top < PAPERS[paper][1], "a step is whole within its sheet"
+    for earlier, later in zip(range(steps), range(1, steps), strict=False):
+        one, next_ = at[f"till{earlier}"], at[f"from{later}"]
+        assert (one.sheet, one.top) <= (next_.sheet, next_.top + 2), "no step stands over another"
+
+    # Each person's card begins on a sheet of its own, and says what it is.
+    heads = [word.sheet for word in found if word.text == "procedure."]
+    assert len(set(heads[:people])) == people
+
+
+@pytest.mark.browser
+def test_the_print_button_prints(browser: Browser, site: Path) -> None:
+    with opened(browser, (site / "cards/sortie-1/ev1.html").as_uri()) as (tab, seen):
+        tab.evaluate("() => { window.print = () => { window.printed = (window.printed || 0) + 1 } }")
+        tab.focus("[data-print]")
+        tab.keyboard.press("Enter")
+        assert tab.evaluate("window.printed") == 1
+        assert seen.messages == []
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("signal", ["danger", "warning", "caution", "notice"])
+def test_signals_on_paper_are_told_by_word_shape_and_pattern(browser: Browser, site: Path, signal: str) -> None:
+    """What is left where nothing but black is printed: the word, the panel's end, and the pattern at its edge."""
+    with opened(browser, (site / "cards/sortie-1.html").as_uri()) as (tab, _):
+        tab.emulate_media(media="print")
+        box = tab.locator(f'.bg-card .bg-hazard[data-signal="{signal}"] .bg-hazard__signal').first
+        if box.count() == 0:
+            tab.goto((site / "cards/sortie-2.html").as_uri())
+        assert box.inner_text().strip().lower() == signal
+        shape, pattern = box.evaluate(
+            "e => [getComputedStyle(e).clipPath, getComputedStyle(e, '::before').backgroundImage]"
+        )
+        assert "gradient" in pattern
+        others = {
+            other: (
+                tab.locator(f'.bg-card .bg-hazard[data-signal="{other}"] .bg-hazard__signal').first.evaluate(
+                    "e => [getComputedStyle(e).clipPath, getComputedStyle(e, '::before').backgroundImage]"
+                )
+            )
+            for other in ("danger", "warning", "caution", "notice")
+            if other != signal and tab.locator(f'.bg-card .bg-hazard[data-signal="{other}"]').count()
+        }
+        assert others
+        for other, look in others.items():
+            assert look[0] != shape, f"{other} has the same end"
+            assert look[1] != pattern, f"{other} has the same pattern"
