@@ -7,7 +7,7 @@ where a tool is follows from where its bag is.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from briefgen.model.library import Library
@@ -121,6 +121,14 @@ def prove_custody(plan: Plan, starts: Mapping[str, Spot], stock: Mapping[str, in
     ends = {**starts, **{thing: answer.value for thing, answer in endings.items()}}
     handled = tuple(_handle(plan, reliance, handling) for handling in handlings(plan) if handling.thing in starts)
     return CustodyProof(plan, starts, handled, moves, endings, ends, stock, _left(plan, stock))
+
+
+def with_stock(proof: CustodyProof, stock: Mapping[str, int]) -> CustodyProof:
+    """The same proof for other lots: what they hold changes nothing but what is left of them."""
+    if stock == proof.stock:
+        return proof
+    left = {name: number - proof.stock[name] + proof.left[name] for name, number in stock.items()}
+    return replace(proof, stock=stock, left=left)
 
 
 def loops_in(spots: Mapping[str, Spot]) -> Iterator[tuple[str, ...]]:

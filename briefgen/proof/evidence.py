@@ -6,12 +6,12 @@ Rules, charts and pages all look here, so that a page can't show another number 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from briefgen.model.library import Library
 from briefgen.model.work import Sortie
-from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
+from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
 from briefgen.proof.holds import Hold, holds
 from briefgen.proof.homeward import HomeLine, WaysHome
 from briefgen.proof.lengths import Lengths
@@ -34,6 +34,12 @@ class Variant:
     plan: Plan
     states: StateProof
     custody: CustodyProof
+
+    def ends_like(self, whole: SortieEvidence) -> bool:
+        """Whether what comes after it finds everything where and as it is after the whole sortie, lots apart."""
+        states, spots = self.states.ends, self.custody.ends
+        same = states is whole.states.ends and spots is whole.custody.ends
+        return same or (states == whole.states.ends and spots == whole.custody.ends)
 
 
 class SortieEvidence:
@@ -89,21 +95,32 @@ class SortieEvidence:
 
     def without(self, left_out: frozenset[str]) -> Variant:
         """The sortie without these tasks, begun as the sorties before it would leave things without them."""
-        if not left_out & self.tasks_so_far:
-            return Variant(left_out, self.plan, self.states, self.custody)
-        if left_out not in self._without:
-            plan = make_plan(self.library, self.sortie, left_out)
-            before = self.before.without(left_out) if self.before else None
-            states = prove_states(plan, before.states.ends if before else self.state_starts)
-            spots, stock = (before.custody.ends, before.custody.left) if before else (self.spot_starts, self.stock)
-            self._without[left_out] = Variant(left_out, plan, states, prove_custody(plan, spots, stock))
-        return self._without[left_out]
+        known = left_out & self.tasks_so_far
+        if known not in self._without:
+            self._without[known] = self._prove_without(known)
+        return replace(self._without[known], left_out=left_out)
+
+    def _prove_without(self, left_out: frozenset[str]) -> Variant:
+        before = self.before.without(left_out) if self.before and left_out else None
+        begins_alike = before is None or self.before is None or before.ends_like(self.before)
+        if begins_alike and left_out.isdisjoint(self.tasks):
+            left = before.custody.left if before else self.stock
+            return Variant(left_out, self.plan, self.states, with_stock(self.custody, left))
+        plan = make_plan(self.library, self.sortie, left_out)
+        states = prove_states(plan, before.states.ends if before else self.state_starts)
+        spots, stock = (before.custody.ends, before.custody.left) if before else (self.spot_starts, self.stock)
+        return Variant(left_out, plan, states, prove_custody(plan, spots, stock))
+
+    @cached_property
+    def tasks(self) -> frozenset[str]:
+        """The tasks that are flown, wholly or in part."""
+        return frozenset(str(step.task.id) for step in self.plan.steps)
 
     @cached_property
     def tasks_so_far(self) -> frozenset[str]:
         """The tasks of this sortie and of those before it."""
         earlier = self.before.tasks_so_far if self.before else frozenset[str]()
-        return earlier | {str(step.task.id) for step in self.plan.steps}
+        return earlier | self.tasks
 
     @cached_property
     def timeline(self) -> Timeline:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from briefgen.findings import Level, Related
+from briefgen.model.work import Task
 from briefgen.proof.custody import Handled
-from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
+from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import chain_words, item_words, step_words, thing_words
 from briefgen.proof.states import Met
 from briefgen.rules.registry import Needs, Trouble, rule
@@ -47,33 +48,27 @@ def rests_on_optional(evidence: Evidence) -> Iterator[Trouble]:
     the second sortie so that it fits both, or accept the finding and say how the second is planned anew.
     """
     told: set[str] = set()
+    optional: dict[str, SortieEvidence] = {}
     for case in evidence.sorties.values():
-        optional = _optional_before(case)
-        groups = [[name] for name in optional] + ([list(optional)] if len(optional) > 1 else [])
+        earlier = {name: before for name, before in optional.items() if name not in case.tasks}
+        groups = [[name] for name in earlier] + ([list(earlier)] if len(earlier) > 1 else [])
+        first = {str(ref): step.task for step in case.plan.steps for ref in step.task.prerequisites}
         for names in groups:
-            words = _consequence(case, case.without(frozenset(names))) if told.isdisjoint(names) else ""
+            words = _consequence(case, names, first) if told.isdisjoint(names) else ""
             if words:
                 told.update(names)
-                yield _resting(case, names, optional, words)
+                yield _resting(case, names, earlier, words)
+        optional |= dict.fromkeys(case.plan.optional_tasks, case)
 
 
-def _optional_before(case: SortieEvidence) -> dict[str, SortieEvidence]:
-    """The optional tasks that only earlier sorties fly, each with the last that does."""
-    found: dict[str, SortieEvidence] = {}
-    before = case.before
-    while before:
-        found = {name: before for name in before.plan.optional_tasks if name not in found} | found
-        before = before.before
-    here = {str(step.task.id) for step in case.plan.steps}
-    return {name: earlier for name, earlier in found.items() if name not in here}
-
-
-def _consequence(case: SortieEvidence, variant: Variant) -> str:
-    """What would not hold of a sortie if what the variant leaves out had not been done; nothing where all would."""
-    for step in case.plan.steps:
-        for ref in step.task.prerequisites:
-            if ref in variant.left_out:
-                return f"“{step.task.title}” needs it first"
+def _consequence(case: SortieEvidence, names: Sequence[str], first: Mapping[str, Task]) -> str:
+    """What would not hold of a sortie if earlier tasks had not been done; nothing where all would."""
+    for name in names:
+        if name in first:
+            return f"“{first[name].title}” needs it first"
+    variant = case.without(frozenset(names))
+    if variant.states is case.states and variant.custody.handled is case.custody.handled:
+        return ""
     held = {(met.need.step, met.need.item, met.need.state) for met in case.states.met if not met.fails}
     for met in variant.states.met:
         if met.fails and (met.need.step, met.need.item, met.need.state) in held:
