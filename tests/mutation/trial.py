@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cache
-from itertools import islice
 from multiprocessing import get_context
 
 from briefgen.proof.evidence import Evidence
@@ -59,13 +58,5 @@ def try_out(number: int) -> Outcome:
 
 def try_all(numbers: Iterable[int], workers: int) -> Iterator[Outcome]:
     """The outcomes in order; several processes share the work."""
-    with ProcessPoolExecutor(workers, mp_context=get_context("fork")) as pool:
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
         yield from pool.map(try_out, numbers, chunksize=8)
-
-
-def sample(every: int) -> list[int]:
-    """The numbers of every nth slip of each kind, the first of each included."""
-    by_kind: dict[str, list[int]] = {}
-    for number, slip in enumerate(slips()):
-        by_kind.setdefault(slip.kind, []).append(number)
-    return sorted(number for numbers in by_kind.values() for number in islice(numbers, 0, None, every))

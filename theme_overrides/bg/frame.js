@@ -73,9 +73,11 @@
       }
       element.tabIndex = 0
       if (element.hasAttribute("aria-labelledby") || element.hasAttribute("aria-label")) continue
-      const title = element.querySelector("caption, thead")?.textContent.replace(/\s+/g, " ").trim()
+      const words = (element.querySelector("caption, thead") || element).textContent.replace(/\s+/g, " ").trim()
+      const name = `Scrolls sideways: ${words.slice(0, 60) || "contents"}`
+      const named = all("[aria-label]").filter(other => other.getAttribute("aria-label").startsWith(name)).length
       element.setAttribute("role", "region")
-      element.setAttribute("aria-label", `Scrolls sideways: ${(title || "contents").slice(0, 60)}`)
+      element.setAttribute("aria-label", named ? `${name}, ${named + 1}` : name)
     }
   }
 

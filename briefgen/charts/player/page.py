@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from briefgen.charts.embed import bare_html, key_html, table_html
 from briefgen.charts.figures import to_json
 from briefgen.charts.look import pattern_word, token
@@ -14,6 +16,8 @@ from briefgen.units import show_elapsed
 # Seconds of the sortie that pass in a second of watching.
 SPEEDS = ((10, "10 s"), (30, "30 s"), (60, "1 min"), (120, "2 min"), (300, "5 min"), (600, "10 min"))
 USUAL = 60
+# Seconds between two stops of the slider; its last stop is at or after the finish, so that the finish is reached.
+STRIDE = 10
 KEYS = (
     "Keys: space plays and pauses; left and right arrow go 30 s back and on; page up and page down go to the moment "
     "before and after; home and end go to the start and the finish."
@@ -64,7 +68,7 @@ def _controls(played: Played) -> str:
         f'<div class="bg-player__strip" data-play="strip">{strip(played.play.rows)}'
         '<span class="bg-player__cursor" data-play="cursor"></span></div>'
         '<label class="bg-player__time bg-field bg-field--wide"><span>Elapsed time</span>'
-        f'<input class="bg-range" data-play="time" type="range" min="0" max="{round(finish)}" step="10" value="0" '
+        f'<input class="bg-range" data-play="time" type="range" min="0" max="{STRIDE * ceil(finish / STRIDE)}" step="{STRIDE}" value="0" '
         f'aria-valuetext="0:00:00 of {show_elapsed(finish)}"></label>'
         '<p class="bg-player__calm" data-play="calm" hidden>'
         "Motion is reduced: the sortie is played moment by moment.</p>"
