@@ -33,6 +33,7 @@ from briefgen.pages.tidy import tidy
 from briefgen.pages.verdict import Verdict
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.text import as_text, place_words, summary
+from briefgen.start.theme import theme_folder
 
 log = get_plugin_logger("briefgen")
 
@@ -55,7 +56,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     ours: set[str]
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
-        """Watches the content folder, so that `mkdocs serve` sees every change in it."""
+        """Watches the content folder, so that `mkdocs serve` sees every change in it, and brings the site's look."""
+        if not config.theme.custom_dir:
+            config.theme.dirs.insert(0, str(theme_folder()))
         folder = str(self._folder(config))
         if folder not in config.watch:
             config.watch.append(folder)

@@ -47,6 +47,8 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
         )
     }
 )
+ANY_ID = "*"
+"""Stands for every id of a kind, where some of its records could not even be counted."""
 SINGULAR: Mapping[str, str] = MappingProxyType({kind.singular: kind.key for kind in KINDS.values()})
 
 

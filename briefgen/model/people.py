@@ -56,7 +56,10 @@ class Supply(Part):
         if len(kinds) > 1:
             raise wrong("the amounts of one supply must be of one kind: all masses, volumes, energies or charges")
         if self.keeps > self.holds:
-            raise wrong(f"the reserve of {self.keeps.written} is more than the suit holds ({self.holds.written})")
+            raise wrong(
+                f"the reserve of {self.keeps.written} is more than the suit holds ({self.holds.written}): "
+                "keep less, or hold more"
+            )
         return self
 
 

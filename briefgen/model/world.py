@@ -45,7 +45,7 @@ class Route(Record):
     @model_validator(mode="after")
     def _leads_somewhere(self) -> Route:
         if self.between[0] == self.between[1]:
-            raise wrong(f"this route leads from “{self.between[0]}” to itself")
+            raise wrong(f"this route leads from “{self.between[0]}” to itself: write two places")
         if self.length <= 0:
             raise wrong("a route needs a length above zero")
         if self.time is not None and self.time.low <= 0:

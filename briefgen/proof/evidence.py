@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from briefgen.model.library import Library
+from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
 from briefgen.proof.holds import Hold, holds
@@ -211,4 +211,6 @@ class Evidence:
 
     def knows(self, kind: str, identifier: str) -> bool:
         """Whether such a record was written, sound or not."""
-        return self.library.find(kind, identifier) is not None or (kind, str(identifier)) in self.broken
+        return self.library.find(kind, identifier) is not None or not self.broken.isdisjoint(
+            {(kind, str(identifier)), (kind, ANY_ID)}
+        )

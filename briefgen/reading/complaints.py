@@ -25,8 +25,11 @@ def nearest(word: str, known: Iterable[str]) -> str:
 def complaints(error: ValidationError, raw: Any, owner: str, model: type[Record]) -> Iterator[Finding]:
     """One finding per mistake. `owner` says whose it is, like “task swap-pump”."""
     details = error.errors(include_url=False)
+    misspelt = set(_misspelt(details, model))
     for detail in details:
         path = tuple(detail["loc"])
+        if detail["type"] == "missing" and path in misspelt:
+            continue  # it is there, under a name that has a finding of its own
         entry = (detail.get("ctx") or {}).get("at")
         path = path if entry is None else (*path, entry)
         if detail["type"] == "too_short" and any(
@@ -36,6 +39,14 @@ def complaints(error: ValidationError, raw: Any, owner: str, model: type[Record]
         rule, sentence, write = _sentence(dict(detail), path, owner, model)
         spot = _key_position(raw, path) if rule == "unknown-key" else _position(raw, path)
         yield Finding(rule, Level.ERROR, spot, sentence, write=write)
+
+
+def _misspelt(details: Iterable[Any], model: type[Record]) -> Iterator[_Path]:
+    """Where the keys would stand that were probably meant by keys that nobody knows."""
+    for detail in details:
+        if detail["type"] == "extra_forbidden":
+            *above, key = detail["loc"]
+            yield (*above, nearest(str(key), _keys_at(model, tuple(above))))
 
 
 def _sentence(detail: dict[str, Any], path: _Path, owner: str, model: type[Record]) -> tuple[str, str, str]:

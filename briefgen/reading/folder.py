@@ -6,7 +6,7 @@ Reads files and nothing else; whatever is wrong becomes a finding and the rest i
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,7 +15,7 @@ from pydantic import ValidationError
 
 from briefgen.findings import Finding, Level
 from briefgen.model.base import Record
-from briefgen.model.library import KINDS, Kind, Library
+from briefgen.model.library import ANY_ID, KINDS, Kind, Library
 from briefgen.model.values import ID_PATTERN, RawMap, place_of
 from briefgen.reading.complaints import complaints, nearest
 from briefgen.reading.tree import read_tree
@@ -47,7 +47,9 @@ class Reading:
 
     def knows(self, kind: str, identifier: str) -> bool:
         """Whether such a record was written, sound or not."""
-        return self.library.find(kind, identifier) is not None or (kind, identifier) in self.broken
+        return self.library.find(kind, identifier) is not None or not self.broken.isdisjoint(
+            {(kind, identifier), (kind, ANY_ID)}
+        )
 
 
 def read_folder(root: Path) -> Reading:
@@ -113,9 +115,14 @@ class _Shelf:
             for key, records in tree.items():
                 yield from self.read_kind(key, records)
 
+    def _miss(self, kinds: Iterable[str]) -> None:
+        """Some records of these kinds may be there and can't be read, so naming one is no mistake."""
+        self.broken |= {(str(kind), ANY_ID) for kind in kinds}
+
     def read_kind(self, key: Text, records: Any) -> Iterator[Finding]:
         if key not in KINDS:
             close = nearest(key, KINDS)
+            self._miss([close] if close else [])
             hint = f"Did you mean “{close}”?" if close else f"The kinds are: {', '.join(KINDS)}."
             yield Finding("unknown-kind", Level.ERROR, place_of(key), f"“{key}” is no kind of record. {hint}")
         elif not isinstance(records, RawMap):
@@ -141,7 +148,7 @@ class _Shelf:
             return
         self.first[kind.key, identifier] = identifier.position
         if not _is_id(identifier):
-            self.broken.add((kind.key, str(identifier)))
+            self.broken |= {(kind.key, str(identifier)), (kind.key, _likely_id(identifier))}
             yield Finding(
                 "bad-id",
                 Level.ERROR,
@@ -156,6 +163,11 @@ class _Shelf:
             yield from complaints(error, _placed(raw, identifier), f"{kind.singular} “{identifier}”", kind.model)
             return
         self.records[kind.key][str(identifier)] = record.known_as(identifier)
+
+
+def _likely_id(identifier: str) -> str:
+    """The id that was probably meant, so that what names it is no second mistake."""
+    return "-".join(re.findall(r"[a-z0-9]+", identifier.lower()))
 
 
 def _placed(raw: Any, identifier: Text) -> Any:

@@ -132,7 +132,7 @@ def restraint_not_there(evidence: Evidence) -> Iterator[Trouble]:
             yield Trouble(
                 step.restraint.position,
                 f"{place_words(library, name)} has no “{step.restraint}” to hold a person"
-                + (f". It has {offered}." if offered else ": it has no “restraint” at all."),
+                + (f". Use {offered}." if offered else ": write its “restraint”."),
                 (Related(library.places[name].position, place_words(library, name)),),
             )
 

@@ -57,7 +57,8 @@ def _savings(case: SortieEvidence) -> str:
     ends = {one.left_out: make_timeline(one.plan, case.evidence.routes).finish for one in case.variants if one.left_out}
     enough = {left: end for left, end in ends.items() if end <= case.timeline.usable + 0.5}
     if not enough:
-        return " Leaving out the optional tasks would not be enough." if ends else ""
+        more = " Shorten steps on the critical chain, or allow more time."
+        return f" Leaving out the optional tasks would not be enough.{more}" if ends else more
     left, end = min(enough.items(), key=lambda pair: (len(pair[0]), pair[1], sorted(pair[0])))
     titles = " and ".join(f"“{case.library.tasks[name].title}”" for name in sorted(left))
     return f" Without {titles} it would take {show_duration(end)}."
@@ -81,7 +82,7 @@ def limit_without_sense(evidence: Evidence) -> Iterator[Trouble]:
             yield Trouble(
                 limits.spot("reserve"),
                 f"A reserve of {show_duration(limits.reserve.likely)} leaves nothing of a length of "
-                f"{show_duration(limits.length.likely)} to plan.",
+                f"{show_duration(limits.length.likely)} to plan: shorten it, or allow more.",
                 (Related(limits.spot("length"), "the length"),),
             )
         if limits.tether is not None and limits.tether <= 0:

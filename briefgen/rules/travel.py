@@ -181,7 +181,7 @@ def _too_far(evidence: Evidence) -> Iterator[Trouble]:
                 spot,
                 f"{_place_of_worst(case.library, run)} {people_words(case.library, people)} would need "
                 f"{show_duration(longest)} to get home{left_out_words(case, variant)}; “{case.sortie.title}” allows "
-                f"{show_duration(limit)}.",
+                f"{show_duration(limit)}. Move the work nearer, write a shorter route, or allow more.",
                 (Related(case.sortie.limits.spot("return_within"), "the longest way home allowed"),),
             )  # fmt: skip
 

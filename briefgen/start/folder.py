@@ -10,8 +10,8 @@ from pathlib import Path
 
 from briefgen.schema.content import FILE_NAME, schema_text
 
-# Under their own names, one would be left out on the way here and the other taken for code of ours.
-_RENAMED = {"gitignore": ".gitignore", "briefgen_theme.txt": "briefgen_theme.py"}
+# A file whose name begins with a dot would be left out by many tools on the way here.
+_RENAMED = {"gitignore": ".gitignore"}
 
 
 class InTheWay(Exception):
