@@ -16,6 +16,8 @@ CONFIG: Mapping[str, Any] = {"displayModeBar": False, "scrollZoom": False, "show
 TRACES = ("scatter", "bar")
 """The kinds of traces that figures are made of; the script draws no others."""
 
+_AS_THEY_ARE = frozenset({str, int, bool, type(None)})
+
 
 @cache
 def plotly_script() -> tuple[str, str]:
@@ -37,19 +39,26 @@ def check(figure: Mapping[str, Any]) -> None:
 
 def to_json(figure: Mapping[str, Any]) -> str:
     """A figure as JSON that may stand in a page's script block: short numbers, the same bytes for the same figure."""
-    text = json.dumps(_short(figure), ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    # Within a script block only these could end it or begin a comment in it.
-    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    return _written(_short(figure))
 
 
 def chart_json(chart: Chart) -> str:
     """The JSON of a chart's figure; nothing for a chart of nothing. What a narrow figure shares with it stands once."""
-    return to_json(with_change(_short(chart.figure))) if chart.figure else ""
+    return _written(with_change(_short(chart.figure))) if chart.figure else ""
+
+
+def _written(short: Any) -> str:
+    text = json.dumps(short, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    # Within a script block only these could end it or begin a comment in it.
+    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
 
 
 def _short(value: Any) -> Any:
+    if type(value) in _AS_THEY_ARE:
+        return value
     if isinstance(value, float):
-        return int(value) if value.is_integer() else round(value, 4)
+        short = round(value, 4)
+        return int(short) if short.is_integer() else short
     if isinstance(value, Mapping):
         return {str(key): _short(one) for key, one in value.items()}
     if isinstance(value, (list, tuple)):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Iterable
+from functools import cache, lru_cache
 
 from briefgen.charts.words import wrap
 
@@ -17,6 +18,7 @@ def number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
+@lru_cache(maxsize=1 << 16)
 def escape(text: str) -> str:
     """Words as markup, safe in text and in attributes."""
     return " ".join(html.escape(text).split())
@@ -25,12 +27,15 @@ def escape(text: str) -> str:
 def tag(name: str, *inside: str, **attributes: Value) -> str:
     """An element. `inside` is markup; attribute names lose a trailing `_` and swap `_` for `-`; None is left out."""
     written = "".join(
-        f' {key.rstrip("_").replace("_", "-") if key != "viewBox" else key}="{_value(value)}"'
-        for key, value in attributes.items()
-        if value is not None
+        [f' {_attribute(key)}="{_value(value)}"' for key, value in attributes.items() if value is not None]
     )
     content = "".join(inside)
     return f"<{name}{written}>{content}</{name}>" if content else f"<{name}{written}/>"
+
+
+@cache
+def _attribute(key: str) -> str:
+    return key if key == "viewBox" else key.rstrip("_").replace("_", "-")
 
 
 def _value(value: str | float) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 
 _LINK = re.compile(r"!?\[([^\]\[]*)\]\([^()\s]*(?:\s+\"[^\"]*\")?\)")
 _CODE = re.compile(r"`+([^`]+)`+")
@@ -13,6 +13,7 @@ _SLANT = re.compile(r"(?<![\w*])([*_])(?=\S)(.+?)(?<=\S)\1(?![\w*])")
 _ESCAPE = re.compile(r"\\([\\`*_{}\[\]()#+.!<>-])")
 
 
+@lru_cache(maxsize=1 << 16)
 def plain(text: str) -> str:
     """Markdown's links, emphasis and code as the words alone.
 
@@ -34,11 +35,19 @@ def for_plotly(text: str) -> str:
 _WIDE, _NARROW = frozenset("mwMW@%—"), frozenset("iljtfrI.,:;!'|()[] ")
 
 
-@lru_cache(maxsize=4096)
 def width(text: str, size: float = 1.0) -> float:
     """About how wide words are drawn at a font size, in the size's unit."""
-    em = sum(0.86 if c in _WIDE else 0.31 if c in _NARROW else 0.66 if c.isupper() else 0.56 for c in text)
-    return em * size
+    return _em(text) * size
+
+
+@lru_cache(maxsize=1 << 16)
+def _em(text: str) -> float:
+    return sum(map(_letter, text))
+
+
+@cache
+def _letter(c: str) -> float:
+    return 0.86 if c in _WIDE else 0.31 if c in _NARROW else 0.66 if c.isupper() else 0.56
 
 
 def clip(text: str, room: float, size: float) -> str:
