@@ -6,7 +6,6 @@ import re
 
 # Within these it is text, or may be.
 _KEPT = re.compile(r"(<(pre|script|style|textarea)\b.*?</\2>)", re.DOTALL)
-_LINES = re.compile(r"\s*\n\s*")
 # Before these a browser drops it: they begin and end lines, rows or cells, or show nothing.
 _BLOCKS = re.compile(
     r"\n(?=</?(?:!doctype|html|head|body|meta|title|link|header|footer|main|nav|section|article|aside|div|p|ul|ol|li|"
@@ -25,5 +24,14 @@ def tidy(html: str) -> str:
     pieces = _KEPT.split(html)
     # Between two pieces stands what is kept, and then its tag's name.
     del pieces[2::3]
-    pieces[::2] = [_BLOCKS.sub("", _LINES.sub("\n", piece)) for piece in pieces[::2]]
+    pieces[::2] = [_BLOCKS.sub("", _lines(piece)) for piece in pieces[::2]]
     return "".join(pieces)
+
+
+def _lines(text: str) -> str:
+    """The lines without indents, empty ones left out; what stands before the first break and after the last stays."""
+    first, *rest = text.split("\n")
+    if not rest:
+        return text
+    *between, last = rest
+    return "\n".join([first.rstrip(), *filter(None, map(str.strip, between)), last.lstrip()])
