@@ -59,7 +59,9 @@ class _Bundle:
     def _heads(self) -> list[re.Match[str]]:
         """Where each module begins. What stands before the first runs always; the last module is the entrance."""
         wrappers = "|".join(map(re.escape, self._wrappers))
-        heads = list(re.finditer(rf"(?<=[;}}])var (?:{_NAME},)*({_NAME})=({wrappers})\(", self.script))
+        # Begins with a literal, which is searched for many times faster than the character before it would be.
+        found = re.finditer(rf"var (?:{_NAME},)*({_NAME})=({wrappers})\(", self.script)
+        heads = [head for head in found if self.script[head.start() - 1 : head.start()] in {";", "}"}]
         if not heads or len({head[1] for head in heads}) != len(heads):
             raise _Whole
         return heads
