@@ -1,0 +1,85 @@
+"""The files that the plugin adds to MkDocs's own, those that no browser asks for, and the navigation."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.plugins import get_plugin_logger
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.utils import nest_paths
+
+from briefgen.pages.assets import ASSETS, FOLDER
+from briefgen.pages.links import picture_path
+from briefgen.pages.page import Page
+from briefgen.pages.site import Site
+
+log = get_plugin_logger("briefgen")
+
+
+def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
+    """Adds a file for every page, picture and script; returns the pages that are ours and not the author's own."""
+    ours = {page.uri for page in site.pages.values() if _add(files, _empty(page, config))}
+    for name, path in site.desk.pictures.files.items():
+        _add(files, File.generated(config, picture_path(name), abs_src_path=str(path)))
+    for address, path in ASSETS.items():
+        _add(files, File.generated(config, address, abs_src_path=str(path)))
+    name, script = site.desk.plots.script
+    _add(files, File.generated(config, f"{FOLDER}/{name}", content=script))
+    return ours
+
+
+def _empty(page: Page, config: MkDocsConfig) -> File:
+    listed = InclusionLevel.UNDEFINED if page.listed else InclusionLevel.NOT_IN_NAV
+    return File.generated(config, f"{page.uri}.md", content="", inclusion=listed)
+
+
+def _add(files: Files, file: File) -> bool:
+    """Adds our own file and says so, unless the author has written one of that name: theirs stands."""
+    if files.get_file_from_path(file.src_uri) is not None:
+        log.warning(f"Your own “{file.src_uri}” stands in the place of the page that would be made here.")
+        return False
+    files.append(file)
+    return True
+
+
+def leave_out(files: Files, unwanted: Callable[[File], bool]) -> None:
+    """Takes files out that are not wanted."""
+    for file in list(files):
+        if unwanted(file):
+            files.remove(file)
+
+
+def is_idle(config: MkDocsConfig) -> Callable[[File], bool]:
+    """What no reader's browser asks for: source maps, and the search's word lists for other languages than English."""
+    search = [plugin.config.get("lang") for name, plugin in config.plugins.items() if name.endswith("search")]
+    english = all(list(languages or ()) == ["en"] for languages in search)
+    return lambda file: (
+        file.src_uri.endswith(".map") or (english and file.src_uri.startswith("assets/javascripts/lunr/"))
+    )
+
+
+def navigation(files: Files, site: Site, ours: set[str], given: Any) -> list[object]:
+    """Our sections, after the overview the author's own pages: those in `nav`, or else all of them."""
+    if given is not None:
+        own = given
+    else:
+        written = (file.src_uri for file in files.documentation_pages())
+        own = nest_paths(uri for uri in written if uri.removesuffix(".md") not in ours)  # type: ignore[no-untyped-call]
+    first = [_link(site.pages["index"])] if "index" in ours else []
+    return [*first, *own, *_sections(site, ours)]
+
+
+def _sections(site: Site, ours: set[str]) -> Iterator[object]:
+    """Our pages as MkDocs's `nav` says it, but for the overview and what only other pages lead to."""
+    for section, pages in site.sections():
+        links = [_link(page) for page in pages if page.listed and page.uri in ours - {"index"}]
+        if section.title and links:
+            yield {section.title: links}
+        else:
+            yield from links
+
+
+def _link(page: Page) -> Mapping[str, str]:
+    return {page.title: f"{page.uri}.md"}

@@ -1,0 +1,142 @@
+"""While serving, a page whose inside and whose surroundings did not change keeps its frame and its words in the search.
+
+Compared by value: the page's inside, its title and settings, the whole navigation, mkdocs.yml and the theme's files.
+The words of changed pages go into the search once the pages are shown.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from jinja2 import BytecodeCache, ChoiceLoader, DictLoader, Environment
+from jinja2.bccache import Bucket
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import Files
+from mkdocs.structure.pages import Page
+
+_EMPTY = "briefgen-kept.html"
+_WRITERS = ("material/search", "search", "material/offline", "offline")
+
+
+class _Compiled(BytecodeCache):
+    """The theme's compiled templates, kept from build to build; a bucket itself checks that its source is the same."""
+
+    def __init__(self) -> None:
+        self._code: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self._code:
+            bucket.bytecode_from_string(self._code[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self._code[bucket.key] = bucket.bytecode_to_string()
+
+
+@dataclass
+class _Kept:
+    """A page as it was last built: what it was made from, the finished page, and its entries in the search.
+
+    `unread`: its entries are those of an earlier state.
+    """
+
+    made_from: Hashable
+    page: Page
+    output: str = ""
+    entries: list[dict[str, Any]] = field(default_factory=list)
+    unread: bool = False
+
+
+class Frames:
+    """What is kept between two builds of the same server."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, _Kept] = {}
+        self._compiled = _Compiled()
+        self._first = True
+
+    def settle(self, env: Environment, config: MkDocsConfig, files: Files) -> None:
+        """Before the frames are drawn: unchanged pages get an empty template, and the search does not read them."""
+        env.bytecode_cache = self._compiled
+        env.loader = ChoiceLoader([DictLoader({_EMPTY: ""}), *([env.loader] if env.loader else [])])
+        pages = [file.page for file in files.documentation_pages() if file.page is not None]
+        around = (_settings(config), repr(config.nav), *map(_listed, pages))
+        last, self._kept = self._kept, {}
+        for page in pages:
+            made_from = (page.content, str(page.title), repr(page.meta), around)
+            kept = last.get(page.url)
+            if kept is not None and kept.output and kept.made_from == made_from:
+                page.meta["template"] = _EMPTY
+            else:
+                kept = _new(page, made_from, kept)
+            self._kept[page.url] = kept
+            if not self._first and _index(config) is not None:
+                page.meta["search"] = {"exclude": True}
+
+    def finished(self, output: str, page: Page) -> str:
+        """The finished page: the new one, which is kept, or the one that was kept."""
+        kept = self._kept[page.url]
+        if page.meta.get("template") != _EMPTY:
+            kept.output = output
+        return kept.output
+
+    def fill_search(self, config: MkDocsConfig) -> None:
+        """Before the search is written: the entries of a first build are kept, and a later one gets those."""
+        index = _index(config)
+        if index is None:
+            return
+        if self._first:
+            for entry in index.entries:
+                self._kept[entry["location"].partition("#")[0]].entries.append(entry)
+            for kept in self._kept.values():
+                kept.unread = False
+        self._first = False
+        index.entries = self._entries()
+
+    def read_changed(self, config: MkDocsConfig, stopped: Callable[[], bool]) -> None:
+        """After the pages are shown: the words of those that changed go into the search, and it is written again."""
+        index = _index(config)
+        unread = [kept for kept in self._kept.values() if kept.unread]
+        if index is None or not unread:
+            return
+        for kept in unread:
+            if stopped():
+                return
+            fresh = type(index)(**index.config)
+            fresh.add_entry_from_context(kept.page)
+            kept.entries, kept.unread = fresh.entries, False
+        index.entries = self._entries()
+        for name in _WRITERS:
+            if name in config.plugins:
+                config.plugins[name].on_post_build(config=config)
+
+    def _entries(self) -> list[dict[str, Any]]:
+        return [entry for kept in self._kept.values() for entry in kept.entries]
+
+
+def _new(page: Page, made_from: Hashable, last: _Kept | None) -> _Kept:
+    """A page that is built anew; until its words are read, the search has those of its last state."""
+    spare = copy.copy(page)  # the page itself is changed while it is built
+    spare.meta = dict(page.meta)
+    return _Kept(made_from, spare, entries=last.entries if last else [], unread=True)
+
+
+def _index(config: MkDocsConfig) -> Any:
+    """The search's index, of the one search plugin whose entries can be put together anew; else None."""
+    found = (getattr(plugin, "search_index", None) for plugin in config.plugins.values())
+    return next((index for index in found if hasattr(index, "entries") and hasattr(index, "config")), None)
+
+
+def _settings(config: MkDocsConfig) -> Hashable:
+    own = Path(config.config_file_path or "")
+    folders = [Path(folder) for folder in config.theme.dirs if "site-packages" not in Path(folder).parts]
+    files = sorted(path for folder in folders for path in folder.rglob("*") if path.is_file())
+    return (own.read_bytes() if own.is_file() else b"", *((str(path), path.stat().st_mtime_ns) for path in files))
+
+
+def _listed(page: Page) -> Hashable:
+    """What the navigation shows of a page."""
+    return (page.url, str(page.title), page.meta.get("icon"))

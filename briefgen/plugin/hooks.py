@@ -1,0 +1,201 @@
+"""What the plugin does at each of MkDocs's events: hand-over only.
+
+What is wrong with the content is said, and every page of ours is made, before anything is written, so that the
+earlier site stays as it was.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, cast
+
+from jinja2 import Environment
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
+from mkdocs.structure.files import Files
+from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import get_toc
+from mkdocs.utils import CountHandler
+
+from briefgen.findings import Finding, Level
+from briefgen.levels import BadLevel, read_levels
+from briefgen.pages.headings import headings
+from briefgen.pages.panel import Panel
+from briefgen.pages.tidy import tidy
+from briefgen.pages.unbuilt import UnbuiltSite
+from briefgen.plugin.files import add_files, is_idle, leave_out, navigation
+from briefgen.plugin.making import Found, Made, found_in, made_of, own_mistake
+from briefgen.plugin.options import Options
+from briefgen.plugin.serving import Serving, mount_path
+from briefgen.reading.folder import NoContent
+from briefgen.reporters.text import as_text, place_words, summary
+from briefgen.start.theme import theme_folder
+
+log = get_plugin_logger("briefgen")
+
+
+class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
+    """Makes the pages of a briefing from a content folder. `serving` is None but under `mkdocs serve`."""
+
+    serving: Serving | None = None
+    made: Made
+    whole: bool
+    ours: set[str]
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """With this event MkDocs keeps the plugin from build to build; serving, there is something to keep."""
+        self.serving = Serving() if command == "serve" and not dirty else None
+
+    def on_shutdown(self) -> None:
+        """The server has ended."""
+        if self.serving:
+            self.serving.close()
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Watches the content folder, so that `mkdocs serve` sees every change in it, and brings the site's look."""
+        if not config.theme.custom_dir:
+            config.theme.dirs.insert(0, str(theme_folder()))
+        folder = str(self._folder(config))
+        if folder not in config.watch:
+            config.watch.append(folder)
+        if self.serving:
+            config.site_dir = self.serving.folder(config.site_dir)
+            _count_no_warnings()
+        return config
+
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Any) -> LiveReloadServer:
+        """The first build is done; from now on changes are built while the pages are being read."""
+        if self.serving:
+            self.serving.attach(server)
+        return server
+
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Reads and proves the content and makes our pages. Raises PluginError when it does not hold."""
+        try:
+            self.made = self._made(config)
+            self.whole = True
+        except PluginError as reason:
+            if self.serving is None or self.serving.has_site:
+                raise
+            log.error(str(reason))
+            site = UnbuiltSite(config.use_directory_urls)
+            self.made = Made(site, {uri: site.html(uri) for uri in site.pages})
+            self.whole = False
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Adds a file for every page, picture and script, and the navigation."""
+        given = config.nav
+        if not self.whole:
+            leave_out(files, lambda file: file.is_documentation_page())
+            given = []
+        self.ours = add_files(files, self.made.site, config)
+        leave_out(files, is_idle(config))
+        config.nav = navigation(files, self.made.site, self.ours, given)
+        return files
+
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Gives our pages their icon, their description and their weight in the search."""
+        if _uri(page) in self.ours:
+            ours = self.made.site.pages[_uri(page)]
+            page.title = ours.title
+            page.meta["icon"] = ours.icon
+            page.meta["description"] = ours.about
+            page.meta["search"] = {"boost": ours.found_before}
+        return markdown
+
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Puts our own HTML into our pages, and resolves `kind:id` links in the author's."""
+        if _uri(page) not in self.ours:
+            return self.made.site.prose(html, _uri(page))
+        own = self.made.html[_uri(page)]
+        page.toc = get_toc(cast(Any, headings(own)))
+        return own
+
+    @event_priority(-100)
+    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
+        """While serving: what did not change need not be framed again."""
+        if self.serving:
+            self.serving.frames.settle(env, config, files)
+        return env
+
+    @event_priority(-100)
+    def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
+        """Leaves out the white space of templates; while serving, nobody would gain by it."""
+        return self.serving.frames.finished(output, page) if self.serving else tidy(output)
+
+    @event_priority(100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """While serving: the site is whole."""
+        if self.serving:
+            self.serving.frames.fill_search(config)
+            self.serving.built(config, self.whole)
+
+    def _folder(self, config: MkDocsConfig) -> Path:
+        return Path(config.config_file_path or "").parent / self.config.content
+
+    def _made(self, config: MkDocsConfig) -> Made:
+        """The pages; raises PluginError, and tells the panel why, when there is a reason to make none."""
+        found = None
+        try:
+            found = found_in(self._folder(config), Path(config.docs_dir), read_levels(self.config.levels.items()))
+            _say(found)
+            _stop_if_wrong(found.findings, config.strict and not self.serving)
+            made = made_of(found, config.use_directory_urls, self.serving.pages if self.serving else None)
+        except PluginError:
+            self._tell(config, found, "", held=True)
+            raise
+        except (NoContent, BadLevel) as reason:
+            self._tell(config, None, str(reason), held=True)
+            raise PluginError(str(reason)) from None
+        except Exception as error:
+            log.debug("unexpected", exc_info=error)
+            sentence = own_mistake(error)
+            self._tell(config, found, sentence, held=True)
+            raise PluginError(sentence) from error
+        self._tell(config, found, "", held=False)
+        return made
+
+    def _tell(self, config: MkDocsConfig, found: Found | None, trouble: str, *, held: bool) -> None:
+        """What the panel says from now on; `held`: no page was made."""
+        if self.serving is None:
+            return
+        ending = "/" if config.use_directory_urls else ".html"
+        self.serving.say(
+            Panel(
+                found.findings if found else (),
+                trouble,
+                held and self.serving.has_site,
+                self.serving.since,
+                lambda rule: f"{mount_path(config)}rules/{rule}{ending}",
+            )
+        )
+
+
+def _uri(page: Page) -> str:
+    return page.file.src_uri.removesuffix(".md")
+
+
+def _count_no_warnings() -> None:
+    """A server must not end because of a warning, even where builds are strict: the panel shows them."""
+    logger = logging.getLogger("mkdocs")
+    for handler in list(logger.handlers):
+        if isinstance(handler, CountHandler):
+            logger.removeHandler(handler)
+
+
+def _say(found: Found) -> None:
+    says = {Level.ERROR: log.error, Level.WARNING: log.warning, Level.ADVICE: log.info}
+    for finding in found.findings:
+        says[finding.level](as_text([finding], found.examination.reading.sources).strip())
+
+
+def _stop_if_wrong(findings: Iterable[Finding], strict: bool) -> None:
+    """Stops the build; names the first reason again, since `--quiet` shows no warnings."""
+    fatal = [one for one in findings if one.level is Level.ERROR or (strict and one.level is Level.WARNING)]
+    if fatal:
+        first = f"{place_words(fatal[0].position)}: {fatal[0].sentence}"
+        raise PluginError(f"The briefing was not built. {summary(fatal)} The first: {first}")

@@ -1,0 +1,65 @@
+"""From the folders to finished HTML: what was found, and every page of ours, before MkDocs touches the site."""
+
+from __future__ import annotations
+
+import traceback
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from briefgen.build import Examination, examine
+from briefgen.findings import Finding, Level, in_order
+from briefgen.pages.desk import Desk
+from briefgen.pages.kept import KeptPages, KeptPlots
+from briefgen.pages.pictures import Pictures
+from briefgen.pages.prose import prose_findings
+from briefgen.pages.site import Site
+from briefgen.pages.verdict import Verdict
+
+
+@dataclass(frozen=True)
+class Found:
+    """A content folder and the prose beside it, examined. `findings` are those of both, in order."""
+
+    examination: Examination
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class Made:
+    """A site of ours, and the inside of each of its pages by uri."""
+
+    site: Site
+    html: Mapping[str, str]
+
+
+def found_in(content: Path, docs: Path, levels: Mapping[str, Level | None]) -> Found:
+    """Reads and proves the content, and looks through the author's Markdown pages. Raises NoContent."""
+    examination = examine(content, levels)
+    prose = prose_findings(docs, examination.reading.root, examination.evidence)
+    return Found(examination, in_order([*examination.findings, *prose]))
+
+
+def made_of(found: Found, directory_urls: bool, kept: KeptPages | None = None) -> Made:
+    """The pages of sound content. `kept` remembers what was drawn for the last site and need not be drawn again."""
+    examination = found.examination
+    pictures = Pictures(examination.reading.root, examination.library)
+    verdict = Verdict(found.findings, tuple((one.finding, one.because) for one in examination.accepted))
+    desk = Desk(examination.evidence, pictures, verdict, directory_urls)
+    if kept is None:
+        site = Site(desk)
+        return Made(site, {uri: site.html(uri) for uri in site.pages})
+    desk.plots = KeptPlots(desk.plots, kept.drawings)
+    site = Site(desk)
+    return Made(site, kept.html(site))
+
+
+def own_mistake(error: Exception) -> str:
+    """What to tell an author whose content runs into a mistake of this program; enough to report it."""
+    last = traceback.extract_tb(error.__traceback__)[-1]
+    words = " ".join(str(error).split())
+    where = "/".join(Path(last.filename).parts[-3:])
+    return (
+        f"This is a mistake in briefgen, not in your content: {type(error).__name__}: {words} ({where}, line "
+        f"{last.lineno}). Please report it with the content that shows it. Nothing was written."
+    )

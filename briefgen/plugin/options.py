@@ -1,0 +1,17 @@
+"""What stands below `briefgen:` in mkdocs.yml."""
+
+from __future__ import annotations
+
+from mkdocs.config import config_options
+from mkdocs.config.base import Config
+
+
+class Options(Config):  # type: ignore[no-untyped-call]
+    """The plugin's options.
+
+    `content`: the folder with the YAML files, from the folder of mkdocs.yml. `levels`: the level of rules by name
+    (error, warning, advice or off).
+    """
+
+    content = config_options.Type(str, default="content")
+    levels = config_options.Type(dict, default={})

@@ -1,0 +1,149 @@
+"""`mkdocs serve`: the last good site stays until a better one is whole, and what is wrong stands on every page.
+
+Each build goes into the one of two folders that is not being served. Only when it is done are the two changed over;
+so whatever stops a build, the pages that are served are whole.
+"""
+
+from __future__ import annotations
+
+import gc
+import shutil
+import tempfile
+import threading
+import time
+import traceback
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import get_plugin_logger
+
+from briefgen.pages.kept import KeptPages
+from briefgen.pages.panel import Panel, with_panel
+from briefgen.plugin.frames import Frames
+
+log = get_plugin_logger("briefgen")
+
+
+class Serving:
+    """What lasts from build to build while a site is served."""
+
+    def __init__(self) -> None:
+        self.panel = Panel()
+        self.pages = KeptPages()
+        self.frames = Frames()
+        self.has_site = False
+        self._folders: list[str] = []
+        self._served: LiveReloadServer | None = None
+        self._config: MkDocsConfig | None = None
+        self._since = ""
+        self._reader: threading.Thread | None = None
+        self._stop_reading = threading.Event()
+
+    def folder(self, given: str) -> str:
+        """Where the next build goes: MkDocs's own folder at first, then the one that is not being served."""
+        if not self._folders:
+            self._folders = [given, tempfile.mkdtemp(prefix="briefgen_")]
+        return next(one for one in self._folders if self._served is None or one != self._served.root)
+
+    def built(self, config: MkDocsConfig, whole: bool) -> None:
+        """A build is done; `whole` says whether it shows the content, or only what is wrong with it."""
+        self._config, self.has_site = config, self.has_site or whole
+        self._since = time.strftime("%H:%M:%S")
+
+    def say(self, panel: Panel) -> None:
+        """What the panel says from now on."""
+        self.panel = panel
+
+    @property
+    def since(self) -> str:
+        """When the pages that are being served were built."""
+        return self._since
+
+    def attach(self, server: LiveReloadServer) -> None:
+        """Puts the panel into what a server answers, and keeps it from stopping."""
+        self._served = server
+        builder: Any = server.builder
+        server.builder = lambda: self._build(builder)
+        server.set_app(_with_panel(server.get_app(), lambda: self.panel))  # type: ignore[arg-type]
+
+    def close(self) -> None:
+        """The server has ended."""
+        self._stop()
+        for folder in self._folders[1:]:
+            shutil.rmtree(folder, ignore_errors=True)
+
+    def _build(self, builder: Callable[[], None]) -> None:
+        """A build that may fail; its pages are served only when it does not."""
+        self._stop()
+        self._config = None
+        # Nothing but a build runs here, for a second or two: tidying up can wait for its end.
+        gc.disable()
+        try:
+            builder()
+        except (Exception, SystemExit) as reason:
+            self._failed(reason)
+        finally:
+            gc.enable()
+        self._change_over()
+
+    def _failed(self, reason: BaseException) -> None:
+        log.debug("the build failed", exc_info=reason)
+        if not self.panel.held:
+            words = " ".join(str(reason).split())
+            self.panel = Panel((), f"The site could not be built: {words} The terminal says more.", True, self._since)
+        if type(reason).__module__.partition(".")[0] != "mkdocs":
+            last = traceback.extract_tb(reason.__traceback__)[-1]
+            log.error(f"{type(reason).__name__}: {reason} ({last.filename}, line {last.lineno})")
+        log.warning("The pages shown are those of the last good state; the panel on each of them says what is wrong.")
+
+    def _change_over(self) -> None:
+        config, server = self._config, self._served
+        if config is None or server is None:
+            return
+        server.root = config.site_dir
+        server.error_handler = lambda code: _error_page(Path(config.site_dir), code)
+        self._stop_reading.clear()
+        self._reader = threading.Thread(
+            target=self.frames.read_changed, args=(config, self._stop_reading.is_set), daemon=True
+        )
+        self._reader.start()
+
+    def _stop(self) -> None:
+        self._stop_reading.set()
+        if self._reader is not None:
+            self._reader.join()
+
+
+def _error_page(folder: Path, code: int) -> bytes | None:
+    path = folder / f"{code}.html"
+    return path.read_bytes() if code in (404, 500) and path.is_file() else None
+
+
+def _with_panel(app: Callable[..., Iterable[bytes] | None], panel: Callable[[], Panel]) -> Callable[..., Any]:
+    """The server's application (PEP 3333), with the panel in every HTML page that it answers."""
+
+    def answer(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
+        head: list[Any] = []
+        body = app(environ, lambda *given: head.append(given)) or []
+        status, headers, *more = head[-1]
+        if not any(name.lower() == "content-type" and value.startswith("text/html") for name, value in headers):
+            start_response(status, headers, *more)
+            return body
+        page = with_panel(b"".join(body).decode("utf-8"), panel()).encode("utf-8")
+        if hasattr(body, "close"):
+            body.close()
+        kept = [(name, value) for name, value in headers if name.lower() not in ("content-length", "content-type")]
+        own = [("Content-Type", "text/html; charset=utf-8"), ("Content-Length", str(len(page)))]
+        start_response(status, [*kept, *own], *more)
+        return [page]
+
+    return answer
+
+
+def mount_path(config: MkDocsConfig) -> str:
+    """The path at which the site is served, with a slash at its end."""
+    return urlsplit(config.site_url or "/").path.rstrip("/") + "/"
