@@ -43,8 +43,8 @@ class Examination:
 def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Examination:
     """Reads and proves a content folder.
 
-    `levels` changes the level of rules by name (None: not reported). What keeps the plan from being proved stays an
-    error, whatever is accepted or said of its level. Raises NoContent where there is no folder or nothing in it.
+    `levels` changes the level of rules by name (None: not reported). What keeps the plan from being proved, or a file
+    from being published, stays an error, whatever is accepted or said of its level. Raises NoContent where there is no folder or nothing in it.
     """
     reading = read_folder(root)
     evidence = Evidence(reading.library, reading.broken, reading.sources)
@@ -67,9 +67,15 @@ def _spoils(finding: Finding) -> bool:
     return rule is None or rule.spoils
 
 
+def _fixed(finding: Finding) -> bool:
+    """Whether it stays an error, whatever is accepted or said of its level."""
+    rule = all_rules().get(finding.rule)
+    return rule is None or rule.fixed
+
+
 def _relevel(findings: Iterable[Finding], levels: Mapping[str, Level | None]) -> Iterator[Finding]:
     for finding in findings:
-        level = finding.level if _spoils(finding) else levels.get(finding.rule, finding.level)
+        level = finding.level if _fixed(finding) else levels.get(finding.rule, finding.level)
         if level is not None:
             yield replace(finding, level=level)
 
@@ -81,7 +87,7 @@ def _accept(findings: Iterable[Finding], library: Library) -> tuple[tuple[Findin
     accepted: list[Accepted] = []
     for finding in findings:
         owner = _owner(finding, owners)
-        acceptance = _acceptance(finding, owner[1]) if owner and not _spoils(finding) else None
+        acceptance = _acceptance(finding, owner[1]) if owner and not _fixed(finding) else None
         if owner and acceptance:
             accepted.append(Accepted(finding, str(acceptance.because), (owner[0], str(owner[1].id))))
         else:

@@ -14,7 +14,7 @@ from briefgen.units import MINUTE, show_duration, show_elapsed
 
 def homeward_chart(evidence: SortieEvidence, href: Href) -> Chart:
     """One panel, a curve a person outside. Raises CircleFound when the order runs in a circle."""
-    sortie, lines = plain(evidence.sortie.title), _lines(evidence)
+    sortie, lines = plain(evidence.sortie.title), evidence.time_home
     rows = Rows(
         f"homeward-{evidence.sortie.id}",
         f"Time home: {sortie}",
@@ -31,16 +31,11 @@ def homeward_chart(evidence: SortieEvidence, href: Href) -> Chart:
     return curves_chart(rows, "homeward", summary(evidence), table, "too long a way home")
 
 
-def _lines(evidence: SortieEvidence) -> dict[str, HomeLine]:
-    """Everybody's line; a sortie that takes no time has none."""
-    return {name: line for name, line in evidence.time_home.items() if line.points}
-
-
 def _panel(evidence: SortieEvidence) -> Panel:
     order = list(evidence.plan.flows)
     curves = tuple(
-        Curve(order.index(name), evidence.library.people[name], _points(line), _longest(line))
-        for name, line in _lines(evidence).items()
+        Curve(order.index(name), evidence.library.people[name], _points(line), line.longest)
+        for name, line in evidence.time_home.items()
         if any(math.isfinite(home) for _, home in line.points)
     )
     limit = evidence.sortie.limits.return_within
@@ -56,28 +51,23 @@ def _points(line: HomeLine) -> tuple[tuple[float, float], ...]:
     return thinned([(seconds, home / MINUTE) for seconds, home in line.points if math.isfinite(home)])
 
 
-def _longest(line: HomeLine) -> str:
-    _, seconds = line.worst
-    return show_duration(seconds) if math.isfinite(seconds) else "no way home"
-
-
 def summary(evidence: SortieEvidence) -> str:
     """Who is farthest from home, and when."""
-    lines = _lines(evidence)
+    lines = evidence.time_home
     if not lines:
         return "Nobody is outside."
     far = max(lines.values(), key=lambda line: line.worst[1])
     who, (when, _) = evidence.library.people[far.person].label_text, far.worst
     limit = evidence.sortie.limits.return_within
     allowed = f"; {show_duration(limit.likely)} is allowed" if limit else ""
-    return f"{who} is farthest from home at {show_elapsed(when)}: {_longest(far)}{allowed}."
+    return f"{who} is farthest from home at {show_elapsed(when)}: {far.longest}{allowed}."
 
 
 def _row(evidence: SortieEvidence, line: HomeLine, href: Href) -> tuple[Cell, ...]:
     limit = evidence.sortie.limits.return_within
     return (
         Cell(evidence.library.people[line.person].label_text, href("person", line.person, "")),
-        Cell(_longest(line)),
+        Cell(line.longest),
         Cell(show_elapsed(line.worst[0])),
         Cell(show_duration(limit.likely) if limit else "no limit"),
     )

@@ -81,10 +81,10 @@ def home_table(desk: Desk, case: SortieEvidence) -> Iterator[Table]:
     head = ["Longest way home", "At", "Allowed", "Tether at most", "Tether allowed", "Goes in all"]
     rows = []
     for person, line in lines.items():
-        moment, seconds = line.worst
+        moment, _ = line.worst
         reach = max((_reach(one) for one in case.travel.reaches.get(person, ())), default=0.0)
         cells = [
-            show_duration(seconds),
+            line.longest,
             f"{show_elapsed(moment)} elapsed",
             show_duration(limits.return_within.likely) if limits.return_within else "no limit",
             metres(reach),
@@ -100,9 +100,9 @@ def of_person(case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
     """What one person outside has to spare, as headings and words."""
     line, first, limits = case.time_home.get(person), case.supplies.first(person), case.sortie.limits
     if line:
-        moment, seconds = line.worst
+        moment, _ = line.worst
         allowed = f", allowed {show_duration(limits.return_within.likely)}" if limits.return_within else ""
-        yield "Longest way home", f"{show_duration(seconds)}, at {show_elapsed(moment)} elapsed{allowed}"
+        yield "Longest way home", capital(f"{line.longest}, at {show_elapsed(moment)} elapsed{allowed}")
         yield "Goes in all", metres(case.travel.metres(person))
     if first and first.reserve_reached is not None:
         name = capital(first.name.replace("-", " "))

@@ -18,6 +18,7 @@ from briefgen.model.library import Library
 from briefgen.model.world import Route
 from briefgen.proof.routes import Routes, Way
 from briefgen.proof.whereabouts import Doing, Stay, Trail, Visit, Whereabouts
+from briefgen.units import show_duration
 
 Line = tuple[tuple[float, float], ...]
 """Points (x, seconds home), straight in between; two points with the same x are a jump. Infinite: no way home."""
@@ -151,11 +152,19 @@ class HomeLine:
         """The first moment with the longest way home, and how long that is; both in seconds."""
         return max(self.points, key=lambda point: point[1])
 
+    @property
+    def longest(self) -> str:
+        """How long the longest way home is, in words."""
+        seconds = self.worst[1]
+        return show_duration(seconds) if math.isfinite(seconds) else "no way home"
+
 
 def home_lines(places: Whereabouts, homes: Mapping[str, Sequence[Homeward]]) -> Mapping[str, HomeLine]:
-    """Each person's line over the whole sortie."""
-    lines = {person: _line(stays, homes[person]) for person, stays in places.stays.items()}
-    return {person: HomeLine(person, tuple(point for point, _ in groupby(line))) for person, line in lines.items()}
+    """Each person's line over the whole sortie; a person whose sortie takes no time has none."""
+    lines = {person: list(_line(stays, homes[person])) for person, stays in places.stays.items()}
+    return {
+        person: HomeLine(person, tuple(point for point, _ in groupby(line))) for person, line in lines.items() if line
+    }
 
 
 def _line(stays: Sequence[Stay], homes: Sequence[Homeward]) -> Iterator[tuple[float, float]]:

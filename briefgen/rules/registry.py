@@ -61,6 +61,11 @@ class Rule:
     check: Check | None
     spoils: bool
 
+    @property
+    def fixed(self) -> bool:
+        """Whether it stays an error whatever anybody says: nothing can be proved, or a file is not fit to publish."""
+        return self.spoils or self.check is None
+
     def findings(self, evidence: Evidence) -> Iterator[Finding]:
         """What the rule finds."""
         if self.check is None:

@@ -108,7 +108,7 @@ def _person(case: SortieEvidence, person: str) -> tuple[str, ...]:
     sums, line = case.timeline.sums(person), case.time_home.get(person)
     reach = max((one.metres or 0.0 for one in case.travel.reaches.get(person, ())), default=None)
     times = [show_duration(sums[key]) for key in ("work", "way", "waiting", "after")]
-    home = show_duration(line.worst[1]) if line else ""
+    home = line.longest if line else ""
     tether = f"{show_number(reach)} m" if reach is not None and line else ""
     return (people_words(case.library, [person]), *times, home, tether)
 

@@ -68,7 +68,8 @@ def _controls(played: Played) -> str:
         f'<div class="bg-player__strip" data-play="strip">{strip(played.play.rows)}'
         '<span class="bg-player__cursor" data-play="cursor"></span></div>'
         '<label class="bg-player__time bg-field bg-field--wide"><span>Elapsed time</span>'
-        f'<input class="bg-range" data-play="time" type="range" min="0" max="{STRIDE * ceil(finish / STRIDE)}" step="{STRIDE}" value="0" '
+        '<input class="bg-range" data-play="time" type="range" min="0" '
+        f'max="{STRIDE * ceil(finish / STRIDE)}" step="{STRIDE}" value="0" '
         f'aria-valuetext="0:00:00 of {show_elapsed(finish)}"></label>'
         '<p class="bg-player__calm" data-play="calm" hidden>'
         "Motion is reduced: the sortie is played moment by moment.</p>"

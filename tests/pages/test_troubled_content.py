@@ -1,0 +1,50 @@
+"""Content with findings that somebody has silenced still makes pages, tables and files: none of them breaks."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+
+from briefgen.build import examine
+from briefgen.export.calendar import NoStart, as_calendar
+from briefgen.export.document import as_json
+from briefgen.export.sheet import as_csv
+from briefgen.pages.desk import Desk
+from briefgen.pages.pictures import Pictures
+from briefgen.pages.site import Site
+from briefgen.rules.registry import Rule, all_rules
+from briefgen.terminal.plan import TABLES, plan_text
+from tests.rules.test_examples import lay_out
+
+SILENT = [rule for rule in all_rules().values() if not rule.fixed and rule.wrong]
+
+
+@pytest.mark.parametrize("rule", SILENT, ids=lambda rule: rule.name)
+def test_it_is_shown_all_the_same(rule: Rule, tmp_path: Path) -> None:
+    lay_out(tmp_path, rule.wrong, override=True)
+    examination = examine(tmp_path, {rule.name: None})
+    assert examination.proved
+    assert rule.name not in {finding.rule for finding in examination.findings}
+
+    site = Site(Desk(examination.evidence, Pictures(tmp_path, examination.library)))
+    pages = {uri: site.html(uri) for uri in site.pages}
+    cases = examination.evidence.sorties.values()
+    plans = [plan_text(case, TABLES, 80) for case in cases]
+    files = [as_json(cases), as_csv(cases)]
+    with suppress(NoStart):
+        files.append(as_calendar(cases))
+    for case, plan in zip(cases, plans, strict=True):
+        title = " ".join(str(case.sortie.title).split())
+        assert title in pages[f"sorties/{case.sortie.id}"]
+        assert title in plan
+        assert all(str(step.task.id) in text for step in case.plan.steps for text in files[:2])
+    assert not [uri for uri, html in pages.items() if ">inf<" in html or ">nan<" in html or "None</td>" in html]
+
+
+def test_a_file_that_is_not_fit_to_publish_can_not_be_silenced(tmp_path: Path) -> None:
+    rule = all_rules()["figure-missing"]
+    lay_out(tmp_path, rule.wrong, override=True)
+    found = [finding for finding in examine(tmp_path, {rule.name: None}).findings if finding.rule == rule.name]
+    assert [finding.level for finding in found] == [rule.level]
