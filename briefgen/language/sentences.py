@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 _LINK = re.compile(r"!?\[([^\]]*)\]\([^)]*\)")
@@ -41,7 +42,7 @@ class Sentence:
     words: str
     opening: str
 
-    @property
+    @cached_property
     def length(self) -> int:
         return count_words(self.words)
 
@@ -61,6 +62,7 @@ def plain(text: str) -> str:
     return _EMPHASIS.sub("", _LINK.sub(r"\1", text))
 
 
+@lru_cache(maxsize=4096)
 def sentences(text: str) -> tuple[Sentence, ...]:
     """The sentences of a text, in order. A sentence in parentheses stands inside the one that holds it.
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import cached_property
 from typing import Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, ModelWrapValidatorHandler, PrivateAttr, model_validator
@@ -59,13 +61,15 @@ class Record(Part):
         examples=["[{finding: needless-wait, because: EV2 rests here.}]"],
     )  # fmt: skip
 
-    _id: Text = PrivateAttr(default_factory=Text)
-    _leaves: tuple[tuple[tuple[str, ...], Any], ...] | None = PrivateAttr(default=None)
-
-    @property
+    @cached_property
     def id(self) -> Text:
         """The id, with its place."""
-        return self._id
+        return Text()
+
+    @cached_property
+    def values(self) -> tuple[Any, ...]:
+        """Every single value in it, in the order of the fields; a mapping's keys are values, too."""
+        return tuple(_leaves(self))
 
     @property
     def label_text(self) -> str:
@@ -74,5 +78,21 @@ class Record(Part):
 
     def known_as(self, identifier: Text) -> Self:
         """The same record under its id. Called once, by the reader."""
-        self._id = identifier
+        self.__dict__.pop("values", None)
+        self.__dict__["id"] = identifier
         return self
+
+
+def _leaves(value: Any) -> Iterator[Any]:
+    if isinstance(value, BaseModel):
+        for name in type(value).model_fields:
+            yield from _leaves(getattr(value, name))
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield key
+            yield from _leaves(inner)
+    elif isinstance(value, tuple):
+        for inner in value:
+            yield from _leaves(inner)
+    elif value is not None:
+        yield value

@@ -4,63 +4,60 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any
-
-from pydantic import BaseModel
 
 from briefgen.model.base import Record
 from briefgen.source import NOWHERE, Position, Ref, StepRef, Text
 
-LINK = re.compile(r"\]\(\s*<?([a-z]+):([a-z0-9-]+)(?:#([a-z0-9-]+))?>?\s*\)")
-
-
-def values_of(record: Record) -> Iterator[tuple[tuple[str, ...], Any]]:
-    """Every leaf value of a record with the keys that lead to it; a mapping's keys are leaves, too."""
-    if record._leaves is None:
-        record._leaves = tuple(_walk((), record))
-    yield from record._leaves
-
-
-def _walk(path: tuple[str, ...], value: Any) -> Iterator[tuple[tuple[str, ...], Any]]:
-    if isinstance(value, BaseModel):
-        for name in type(value).model_fields:
-            yield from _walk((*path, name), getattr(value, name))
-    elif isinstance(value, dict):
-        for key, inner in value.items():
-            yield (*path, "key"), key
-            yield from _walk((*path, str(key)), inner)
-    elif isinstance(value, tuple):
-        for inner in value:
-            yield from _walk(path, inner)
-    elif value is not None:
-        yield path, value
+# An address in brackets behind a link's words, with a title or without, or behind the colon of a link that is
+# defined once for many.
+_ADDRESS = re.compile(r"\](?:\(|:)\s*<?([A-Za-z]+):([^\s#<>()]+)(?:#([^\s<>()]+))?>?")
+# What stands between fences or back-ticks is shown, not followed.
+_CODE = re.compile(r"^(?P<fence>```+|~~~+).*?^(?P=fence)[`~]*\s*$|(?P<ticks>`+)(?!`).*?(?<!`)(?P=ticks)(?!`)",
+                   re.DOTALL | re.MULTILINE)  # fmt: skip
+_OF_THE_WEB = frozenset({"http", "https", "mailto", "tel", "sms"})
 
 
 def references_of(record: Record) -> Iterator[Ref]:
     """The references in a record's fields."""
-    for _, value in values_of(record):
-        if isinstance(value, Ref):
-            yield value
+    return (value for value in record.values if isinstance(value, Ref))
 
 
 def step_references_of(record: Record) -> Iterator[StepRef]:
     """The steps (and, in flows, tasks) that a record names."""
-    for _, value in values_of(record):
-        if isinstance(value, StepRef):
-            yield value
+    return (value for value in record.values if isinstance(value, StepRef))
+
+
+def texts_of(record: Record) -> Iterator[Text]:
+    """Every text of a record: names, titles, instructions, notes; ids and references are none."""
+    return (value for value in record.values if type(value) is Text)
+
+
+def text_links_of(record: Record) -> Iterator[Ref]:
+    """The records that a record's own texts link to."""
+    for text in texts_of(record):
+        if "](" in text or "]:" in text:
+            yield from links_in(text, text.position)
 
 
 def links_in(text: str, start: Position = NOWHERE) -> Iterator[Ref]:
-    """The records that a text links to, as `[words](kind:id)`. Places are right where the text is on one line."""
-    for found in LINK.finditer(text):
+    """What a Markdown text links to as `[words](kind:id)`, be there such a record or not; addresses of the web apart.
+
+    Places are right where the text stands in the file as it is here.
+
+    >>> [(one.kinds, str(one), one.part) for one in links_in('[it](tool:driver "A title"), [that](task:open#Lid)')]
+    [(('tool',), 'driver', ''), (('task',), 'open', 'Lid')]
+    >>> [*links_in("[there](https://example.org), `[so](tool:driver)`")]
+    []
+    """
+    for found in _ADDRESS.finditer(_without_code(text)):
+        if found[1].lower() in _OF_THE_WEB:
+            continue
         before = text[: found.start(1)]
         line = start.line + before.count("\n")
         column = found.start(1) - (before.rfind("\n") + 1) + (start.column if line == start.line else 1)
         yield Ref(found[2], Position(start.file, line, column), (found[1],), found[3] or "")
 
 
-def text_links_of(record: Record) -> Iterator[Ref]:
-    """The records that a record's own texts link to."""
-    for _, value in values_of(record):
-        if type(value) is Text and "](" in value:
-            yield from links_in(value, value.position)
+def _without_code(text: str) -> str:
+    """The text with its code blanked, every other character in its place."""
+    return _CODE.sub(lambda found: re.sub(r"[^\n]", " ", found[0]), text) if "`" in text or "~~~" in text else text

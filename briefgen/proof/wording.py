@@ -1,12 +1,10 @@
-"""Where a sentence of an author's text stands in the file, and which texts a record has."""
+"""Where a sentence of an author's text stands in the file."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from briefgen.language.sentences import Sentence, sentences
-from briefgen.model.base import Record
-from briefgen.model.references import values_of
 from briefgen.model.work import Step
 from briefgen.proof.evidence import Evidence
 from briefgen.source import Position, Text
@@ -37,10 +35,3 @@ def steps_of(evidence: Evidence) -> Iterator[Step]:
     """Every step of every task, in the order written."""
     for task in evidence.library.tasks.values():
         yield from task.steps
-
-
-def texts_of(record: Record) -> Iterator[Text]:
-    """Every text of a record: names, titles, instructions, notes; ids and references are none."""
-    for _, value in values_of(record):
-        if type(value) is Text:
-            yield value

@@ -3,23 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from difflib import get_close_matches
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
 from briefgen.findings import Finding, Level
+from briefgen.language.nearest import nearest
 from briefgen.model.base import Record
 from briefgen.model.values import RawList, RawMap, place_of
 from briefgen.source import NOWHERE, Position
 
 _Path = tuple[Any, ...]
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """The known word most like this one, or nothing."""
-    found = get_close_matches(word, sorted(set(known)), n=1, cutoff=0.5)
-    return found[0] if found else ""
 
 
 def complaints(error: ValidationError, raw: Any, owner: str, model: type[Record]) -> Iterator[Finding]:

@@ -14,10 +14,11 @@ from typing import Any
 from pydantic import ValidationError
 
 from briefgen.findings import Finding, Level
+from briefgen.language.nearest import nearest
 from briefgen.model.base import Record
 from briefgen.model.library import ANY_ID, KINDS, Kind, Library
 from briefgen.model.values import ID_PATTERN, RawMap, place_of
-from briefgen.reading.complaints import complaints, nearest
+from briefgen.reading.complaints import complaints
 from briefgen.reading.tree import read_tree
 from briefgen.source import Position, Text
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from xml.parsers import expat
 
 from briefgen.findings import Finding, Level
+from briefgen.language.nearest import nearest
 from briefgen.model.library import Library
 from briefgen.model.sights import Figure
-from briefgen.reading.complaints import nearest
 
 TYPES = (".svg", ".png", ".jpg", ".jpeg", ".webp", ".gif", ".avif")
 _WITHIN = re.compile(r"\s*(#|data:image/)", re.IGNORECASE)

@@ -1,4 +1,4 @@
-"""What steps say that they change or confirm: nothing that is so already, nothing forgotten, nothing for nothing."""
+"""What steps change: nothing that is so already, no state for nothing, no item forgotten."""
 
 from __future__ import annotations
 
@@ -12,22 +12,14 @@ from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.states import items_named
 from briefgen.rules.registry import Needs, Trouble, rule
-
-
-def _task(*steps: str) -> str:
-    lines = "\n".join(f"      - {{{step}}}" for step in steps)
-    return (
-        f"tasks:\n  work:\n    title: Work\n    purpose: To mend it.\n    place: lock\n    steps:\n{lines}\n"
-        "sorties: {s: {title: S, flow: {ev1: [work]}, limits: {length: 1 h}}}"
-    )
-
+from briefgen.rules.samples import task_of
 
 _OPEN = "who: ev1, do: Open it., takes: 2 min, sets: {cover: open}"
 _SHUT = "who: ev1, do: Shut it., takes: 2 min, sets: {cover: shut}"
 
 
 @rule("already-so", Level.WARNING, Needs.ORDER,
-      wrong=_task(_SHUT.replace("cover: ", "cover: ▸")), right=_task(_OPEN, _SHUT))  # fmt: skip
+      wrong=task_of(_SHUT.replace("cover: ", "cover: ▸")), right=task_of(_OPEN, _SHUT))  # fmt: skip
 def already_so(evidence: Evidence) -> Iterator[Trouble]:
     """A step that sets a state finds another one before.
 
@@ -50,8 +42,8 @@ def already_so(evidence: Evidence) -> Iterator[Trouble]:
 
 
 @rule("unused-state", Level.WARNING, Needs.REFERENCES,
-      wrong=_task(_OPEN, _SHUT) + "\nequipment: {cover: {name: Cover, states: [shut, open, ▸ajar], starts: shut}}",
-      right=_task(_OPEN, _SHUT) + "\nequipment: {cover: {name: Cover, states: [shut, open], starts: shut}}",
+      wrong=task_of(_OPEN, _SHUT) + "\nequipment: {cover: {name: Cover, states: [shut, open, ▸ajar], starts: shut}}",
+      right=task_of(_OPEN, _SHUT) + "\nequipment: {cover: {name: Cover, states: [shut, open], starts: shut}}",
 )  # fmt: skip
 def unused_state(evidence: Evidence) -> Iterator[Trouble]:
     """Every state of an equipment is one that it begins with, or that some step sets, requires or confirms.
@@ -77,25 +69,6 @@ def unused_state(evidence: Evidence) -> Iterator[Trouble]:
             )
 
 
-@rule("confirms-nothing", Level.WARNING, Needs.RECORDS,
-      wrong=_task("who: ev1, do: ▸Confirm that the cover is shut., takes: 1 min"),
-      right=_task("who: ev1, do: Confirm that the cover is shut., takes: 1 min, verifies: {cover: shut}"))  # fmt: skip
-def confirms_nothing(evidence: Evidence) -> Iterator[Trouble]:
-    """A step that says “Confirm”, “Verify” or “Make sure” names the state that it confirms.
-
-    Only a look that is written under `verifies` counts as a witness, and only such a look is proved to find what it
-    looks for.
-    """
-    for task in evidence.library.tasks.values():
-        for step in task.steps:
-            if step.do.lower().startswith(("confirm ", "verify ", "make sure ")) and not step.verifies:
-                yield Trouble(
-                    step.do.position,
-                    f"“{step.do.rstrip('.')}” confirms something, but the step names no state that it confirms.",
-                    write="verifies: {…: …}", write_at=step.position,
-                )  # fmt: skip
-
-
 @dataclass
 class _Deed:
     """One thing that is done to many items, step by step."""
@@ -109,7 +82,7 @@ _RACK = "who: ev1, do: Take it., takes: 2 min, each: {equipment: ▸plates, wher
 _ALL = "who: ev1, do: Take it., takes: 2 min, each: plates, sets: {plates: in}"
 
 
-@rule("items-missed", Level.WARNING, Needs.ORDER, wrong=_task(_RACK), right=_task(_ALL))
+@rule("items-missed", Level.WARNING, Needs.ORDER, wrong=task_of(_RACK), right=task_of(_ALL))
 def items_missed(evidence: Evidence) -> Iterator[Trouble]:
     """What is done to the items of an equipment is done to all of them in the end, or to none.
 

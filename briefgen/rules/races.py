@@ -33,6 +33,11 @@ def starts_today(case: SortieEvidence, step: PlannedStep) -> tuple[float, str]:
     return (case.timeline.times[planned.index].start if planned else 0.0, step.key)
 
 
+def by_time(case: SortieEvidence, one: PlannedStep, other: PlannedStep) -> tuple[PlannedStep, PlannedStep]:
+    """The two in the order in which they are planned today: the order most likely meant."""
+    return (one, other) if starts_today(case, one) <= starts_today(case, other) else (other, one)
+
+
 def left_out_words(case: SortieEvidence, variant: Variant) -> str:
     """` when “Run the water line” is left out`, or nothing."""
     if not variant.left_out:

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.language.sentences import plain
-from briefgen.model.references import text_links_of
+from briefgen.model.references import text_links_of, texts_of
 from briefgen.proof.evidence import Evidence
-from briefgen.proof.wording import spot_of, texts_of
+from briefgen.proof.wording import spot_of
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.source import Position, Text
 
@@ -51,9 +51,9 @@ def undefined_term(evidence: Evidence) -> Iterator[Trouble]:
     """
     found = [(text, word) for text in _texts(evidence) for word in _abbreviations(text)]
     known = _KNOWN_TO_ALL | _explained(evidence)
-    unknown = {word for _, word in found} - known
-    if unknown:
-        unknown -= _plain_words(evidence)
+    # “QD4” is one of several QD.
+    unknown = {word for _, word in found if not {word, word.rstrip("0123456789")} & known}
+    unknown -= {word for word in unknown if any(_in_small_letters(word, text) for text in _texts(evidence))}
     uses: dict[str, list[Position]] = defaultdict(list)
     for text, word in found:
         if word in unknown:
@@ -88,9 +88,9 @@ def _explained(evidence: Evidence) -> frozenset[str]:
     return frozenset(part for word in words for part in (str(word), *re.findall(r"[A-Z0-9]+", word)))
 
 
-def _plain_words(evidence: Evidence) -> frozenset[str]:
-    """Words that also stand somewhere in small letters: capitals only stress them (“to OFF”)."""
-    return frozenset(word.upper() for text in _texts(evidence) for word in re.findall(r"\b[a-z]{2,}\b", text))
+def _in_small_letters(word: str, text: str) -> bool:
+    """Whether a word stands in a text in small letters: then capitals only stress it elsewhere (“to OFF”)."""
+    return word.lower() in text and re.search(rf"\b{re.escape(word.lower())}\b", text) is not None
 
 
 @rule(
@@ -134,6 +134,11 @@ def unused_term(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _stands_in(word: str, text: str) -> bool:
-    """Whether a word stands in a text, its plural included; small letters match at the start of a sentence, too."""
+    """Whether a word stands in a text, its plural or a number included; small letters match capitals, too."""
     flags = re.IGNORECASE if word != word.upper() else re.NOFLAG
-    return re.search(rf"(?<![\w-]){re.escape(word)}(?:e?s|['’]s)?(?![\w-])", text, flags) is not None
+    ending = r"(?:\d+|e?s|['’]s)?(?![\w-])"
+    # The expression begins with the word itself, because only then the search is fast.
+    return any(
+        not re.match(r"[\w-]", text[found.start() - 1 : found.start()])
+        for found in re.finditer(rf"{re.escape(word)}{ending}", text, flags)
+    )

@@ -26,7 +26,9 @@ from tests.proof.plans import library_of, random_content
 
 PLANS = 2400
 SHARE = 100
-FAMILIES = ("order", "custody", "leftovers", "states", "ends", "hazards", "places")
+FAMILIES = (
+    "order", "custody", "at_hand", "handing_over", "lots", "leftovers", "states", "ends", "hazards", "places",
+)  # fmt: skip
 
 
 @cache

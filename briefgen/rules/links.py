@@ -1,0 +1,79 @@
+"""Links in texts and callouts of pictures lead somewhere."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from briefgen.findings import Level
+from briefgen.model.library import SINGULAR
+from briefgen.model.references import text_links_of
+from briefgen.proof.evidence import Evidence
+from briefgen.rules.lookup import dead_link
+from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.source import Ref
+
+
+@rule(
+    "broken-link", Level.ERROR, Needs.RECORDS, spoils=False,
+    wrong="""
+    tasks:
+      look:
+        title: Look
+        purpose: Look through [the driver's window](▸tool:drivr).
+        place: lock
+        steps: [{who: ev1, do: Look., takes: 2 min}]
+    sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+    """,
+    right="""
+    tasks:
+      look:
+        title: Look
+        purpose: Look through [the driver's window](tool:driver).
+        place: lock
+        steps: [{who: ev1, do: Look., takes: 2 min}]
+    sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}
+    """,
+)  # fmt: skip
+def broken_link(evidence: Evidence) -> Iterator[Trouble]:
+    """Every `kind:id` link in a text leads to a record, a step or a callout.
+
+    A link that leads nowhere costs the reader's trust in all the others.
+    """
+    for _, record in evidence.library.every():
+        seen: Counter[str] = Counter()
+        for ref in text_links_of(record):
+            words = f"{ref.kinds[0]}:{ref}"
+            start = evidence.place_of_words(words, record.id.position, seen[words])
+            seen[words] += 1
+            yield from dead_link(evidence, Ref(str(ref), start, ref.kinds, ref.part))
+
+
+@rule(
+    "broken-callout", Level.ERROR, Needs.RECORDS, spoils=False,
+    wrong="""
+    figures:
+      front: {file: front.svg, alt: The front., callouts: {one: {at: [10 %, 20 %], shows: ▸tool:drivr}}}
+    """,
+    right="""
+    figures:
+      front: {file: front.svg, alt: The front., callouts: {one: {at: [10 %, 20 %], shows: tool:driver}}}
+    """,
+)  # fmt: skip
+def broken_callout(evidence: Evidence) -> Iterator[Trouble]:
+    """A callout that shows a record (`kind:id`) shows one that exists, and lies on the picture.
+
+    A number that points at nothing, or next to the picture, teaches the wrong thing.
+    """
+    for figure in evidence.library.figures.values():
+        for name, callout in figure.callouts.items():
+            kind, colon, rest = callout.shows.partition(":")
+            if colon and kind in SINGULAR and " " not in rest:
+                identifier, _, part = rest.partition("#")
+                yield from dead_link(evidence, Ref(identifier, callout.shows.position, (kind,), part))
+            if not all(0 <= share <= 1 for share in callout.at):
+                yield Trouble(
+                    name.position,
+                    f"Callout “{name}” lies off the picture “{figure.label_text}”: "
+                    "both numbers of “at” run from 0 % to 100 %.",
+                )

@@ -1,0 +1,58 @@
+"""Whether what is named is there, and what to say where it is not. No rules here: what several of them ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from briefgen.language.nearest import hint, nearest
+from briefgen.model.library import KINDS, SINGULAR
+from briefgen.model.sights import Figure
+from briefgen.model.work import Task
+from briefgen.proof.evidence import Evidence
+from briefgen.rules.registry import Trouble
+from briefgen.source import Ref
+
+
+def unknown_record(evidence: Evidence, ref: Ref) -> Iterator[Trouble]:
+    """What is wrong with a reference in a field; nothing if it leads somewhere.
+
+    Its `kinds` are those that the field asks for, or the one that the author wrote in front of it, as `kind:id`.
+    """
+    kinds = tuple(SINGULAR.get(kind, kind) for kind in ref.kinds)
+    if not KINDS.keys() & set(kinds):
+        yield from dead_link(evidence, ref)
+    elif any(evidence.knows(kind, ref) for kind in kinds):
+        yield from _unknown_part(evidence, ref, kinds) if ref.part else ()
+    else:
+        known = [name for kind in kinds for name in evidence.library.of(kind)]
+        yield Trouble(
+            ref.position, f"There is no {_singular(kinds)} “{ref}”.{hint(ref, known)}", write=nearest(ref, known)
+        )
+
+
+def dead_link(evidence: Evidence, ref: Ref) -> Iterator[Trouble]:
+    """What is wrong with a link `kind:id` in a text; nothing if it leads somewhere."""
+    (kind,) = ref.kinds
+    if kind in SINGULAR:
+        yield from unknown_record(evidence, ref)
+    else:
+        yield Trouble(ref.position, f"“{kind}” is no kind of record.{hint(kind, SINGULAR)}")
+
+
+def _singular(kinds: Iterable[str]) -> str:
+    return " or ".join(KINDS[kind].singular for kind in kinds)
+
+
+def _unknown_part(evidence: Evidence, ref: Ref, kinds: Iterable[str]) -> Iterator[Trouble]:
+    record = next((found for kind in kinds if (found := evidence.library.find(kind, ref))), None)
+    if isinstance(record, Figure) and ref.part not in record.callouts:
+        yield Trouble(ref.position, f"Figure “{ref}” has no callout “{ref.part}”.{hint(ref.part, record.callouts)}")
+    elif isinstance(record, Task) and record.step(ref.part) is None:
+        yield Trouble(ref.position, f"Task “{ref}” has no step “{ref.part}”.{hint(ref.part, step_names(record))}")
+    elif record is not None and not isinstance(record, (Figure, Task)):
+        yield Trouble(ref.position, f"Only tasks and figures have parts to link to; “{ref}” is neither.")
+
+
+def step_names(task: Task) -> list[str]:
+    """The keys of a task's steps, in order."""
+    return [step.key for step in task.steps]
