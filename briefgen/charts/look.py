@@ -50,7 +50,7 @@ def _strokes(d: str) -> str:
 # Each pattern within a disc of radius 1.
 _MARKS = {
     "plain": "",
-    "bars": _strokes("M-.5 -.6V.6M0 -.8V.8M.5 -.6V.6"),
+    "bars": _strokes("M-.6 -.5H.6M-.8 0H.8M-.6 .5H.6"),
     "rings": _strokes("M.62 0A.62 .62 0 1 0 -.62 0A.62 .62 0 1 0 .62 0M.2 0A.2 .2 0 1 0 -.2 0A.2 .2 0 1 0 .2 0"),
     "dots": tag("path", d="M-.45 -.45h0M.45 -.45h0M-.45 .45h0M.45 .45h0M0 0h0", class_="c-mark-dots"),
     "checks": tag("path", d="M0 0V-.7H.7V0ZM0 0V.7H-.7V0Z", class_="c-mark-fill"),

@@ -116,7 +116,7 @@ def _total(desk: Desk, step: Step) -> str:
     if not step.each:
         return ""
     times = len(chosen_items(desk.library.equipment[step.each.equipment], step))
-    return f"each, {times} times: {show_duration(step.takes.likely * times)}"
+    return f"each, {times} times: {show_duration(step.takes.likely * times)}" if times > 1 else ""
 
 
 def _badges(step: Step, runs: tuple[Run, ...]) -> Iterator[Badge]:
