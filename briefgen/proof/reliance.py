@@ -10,7 +10,7 @@ Cost of one answer: O(chains × log changes), by bisection along each person's c
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
@@ -65,18 +65,22 @@ class Reliance(Generic[Matter, Value]):
     def at(self, matter: Matter, step: int) -> Answer[Value]:
         """What `step` finds from its beginning to its end; its own change comes at its end."""
         last: list[int] = []
+        beside: set[int] = set()
         for chain, row in self._seats.get(matter, {}).items():
-            first = bisect_left(row, (self._order.beside(step, chain)[0], -1))
+            low, high = self._order.beside(step, chain)
+            first = bisect_left(row, (low, -1))
             if first:
                 last.append(row[first - 1][1])
-        return self._answer(matter, last, self.racing(matter, step))
+            if first < len(row) and row[first][0] < high:
+                beside |= _until(row, first, high)
+        return self._answer(matter, last, tuple(sorted(beside - {step})))
 
     def racing(self, matter: Matter, step: int) -> tuple[int, ...]:
         """The steps other than `step` that change a matter and could run at the same time."""
         beside: set[int] = set()
         for chain, row in self._seats.get(matter, {}).items():
             low, high = self._order.beside(step, chain)
-            beside |= {change for _, change in row[bisect_left(row, (low, -1)) : bisect_left(row, (high, -1))]}
+            beside |= _until(row, bisect_left(row, (low, -1)), high)
         return tuple(sorted(beside - {step}))
 
     def finally_(self, matter: Matter) -> Answer[Value]:
@@ -93,3 +97,8 @@ class Reliance(Generic[Matter, Value]):
         value = self._changes[matter][latest[0]]
         rivals = tuple(latest) if len(latest) > 1 else ()
         return Answer(value, latest[0], racing, rivals)
+
+
+def _until(row: Sequence[tuple[int, int]], first: int, high: int) -> set[int]:
+    """The steps of a chain's row from `first` on whose seats lie below `high`."""
+    return {step for _, step in row[first : bisect_left(row, (high, -1))]}

@@ -34,12 +34,12 @@ def crowds(plan: Plan) -> tuple[Crowd, ...]:
 
 def _by_place(plan: Plan) -> Mapping[str, list[PlannedStep]]:
     found: dict[str, list[PlannedStep]] = defaultdict(list)
-    for index in plan.order.sequence:
+    limited = {name for name, place in plan.library.places.items() if place.room is not None}
+    for index in plan.order.sequence if limited else ():
         step = plan.steps[index]
         for name in dict.fromkeys((step.place, step.leads_to)):
-            place = plan.library.places.get(name) if name else None
-            if name and place and place.room is not None:
-                found[name].append(step)
+            if name in limited:
+                found[str(name)].append(step)
     return found
 
 

@@ -35,7 +35,8 @@ class Routes:
         self._graphs: Mapping[bool, nx.DiGraph[str]] = {False: nx.DiGraph(), True: nx.DiGraph()}
         for route in library.routes.values():
             self._join(library, route)
-        self._from = lru_cache(maxsize=None)(self._ways_from)
+        self._from = lru_cache(maxsize=None)(self._paths_from)
+        self.way = lru_cache(maxsize=None)(self._way)
 
     def _join(self, library: Library, route: Route) -> None:
         first, second = map(str, route.between)
@@ -53,20 +54,18 @@ class Routes:
         """Whether any route leads to or from the place."""
         return place in self._graphs[False]
 
-    def way(self, start: str, end: str, loaded: bool = False) -> Way | None:
+    def _way(self, start: str, end: str, loaded: bool = False) -> Way | None:
         """The way that takes the shortest time, or None where there is none."""
         if start == end:
             return Way(0.0, 0.0, (start,), ())
-        return self._from(start, loaded).get(end)
-
-    def _ways_from(self, start: str, loaded: bool) -> dict[str, Way]:
+        times, paths = self._from(start, loaded)
+        if end not in paths:
+            return None
         graph = self._graphs[loaded]
-        if start not in graph:
-            return {}
-        times, paths = nx.single_source_dijkstra(graph, start, weight="seconds")
-        return {end: self._way(graph, times[end], path) for end, path in paths.items()}
-
-    def _way(self, graph: nx.DiGraph[str], seconds: float, path: list[str]) -> Way:
-        routes = [graph.edges[pair]["route"] for pair in pairwise(path)]
+        routes = [graph.edges[pair]["route"] for pair in pairwise(paths[end])]
         metres = sum(float(route.length) for route in routes)
-        return Way(seconds, metres, tuple(path), tuple(str(route.id) for route in routes))
+        return Way(times[end], metres, tuple(paths[end]), tuple(str(route.id) for route in routes))
+
+    def _paths_from(self, start: str, loaded: bool) -> tuple[Mapping[str, float], Mapping[str, list[str]]]:
+        graph = self._graphs[loaded]
+        return nx.single_source_dijkstra(graph, start, weight="seconds") if start in graph else ({}, {})

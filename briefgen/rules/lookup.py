@@ -18,6 +18,8 @@ def unknown_record(evidence: Evidence, ref: Ref) -> Iterator[Trouble]:
 
     Its `kinds` are those that the field asks for, or the one that the author wrote in front of it, as `kind:id`.
     """
+    if not ref.part and any(ref in evidence.library.of(kind) for kind in ref.kinds):
+        return  # nearly every reference, without a look at anything else
     kinds = tuple(SINGULAR.get(kind, kind) for kind in ref.kinds)
     if not KINDS.keys() & set(kinds):
         yield from dead_link(evidence, ref)

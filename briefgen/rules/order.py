@@ -178,7 +178,13 @@ def _too_early(
 
 def _last(order: Order, steps: list[PlannedStep]) -> list[PlannedStep]:
     """The steps of a task after which, by order, no other of it comes."""
-    return [one for one in steps if not any(order.before(one.index, other.index) for other in steps)]
+    seats: dict[str, int] = {}
+    for step in steps:
+        for person, seat in order.seat[step.index].items():
+            seats[person] = max(seats.get(person, 0), seat)
+    # Each is the last of all its people: few are left to be compared.
+    ends = [step for step in steps if all(seats[one] == seat for one, seat in order.seat[step.index].items())]
+    return [one for one in ends if not any(order.before(one.index, other.index) for other in ends)]
 
 
 def _can_wait(order: Order, mine: list[PlannedStep], end: PlannedStep, step: PlannedStep) -> PlannedStep | None:

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from briefgen.proof import custody, plan, room, states
+from briefgen.proof import custody, plan, reliance, room, states
 from briefgen.proof.custody import Handled
 from briefgen.proof.evidence import Evidence, Variant
 from briefgen.proof.reliance import Answer, Reliance
@@ -190,7 +190,7 @@ def _any_of_them(self: Reliance[Any, Any], matter: Any, last: list[int], racing:
 
 
 FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {
-    "racing changes are overlooked": (Reliance, "racing", lambda self, matter, step: ()),
+    "racing changes are overlooked": (reliance, "_until", lambda row, first, high: set()),
     "of unordered changes any is taken for the last": (Reliance, "_answer", _any_of_them),
     "whoever looks is a witness": (states.Looks, "setters", lambda self, item, answer: frozenset()),
     "everything is at hand": (custody, "_reachable", lambda plan, step, handling, chain: True),
