@@ -5,12 +5,16 @@ Everything is compared by value, never by time: whatever can't be compared is ma
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from typing import Any
 
 from markupsafe import Markup
 
+from briefgen.charts.player import play_rows
+from briefgen.charts.site_map import map_rows
+from briefgen.charts.states import states_rows
 from briefgen.charts.steps import steps_rows
+from briefgen.charts.timeline import timeline_rows
 from briefgen.model.library import Library
 from briefgen.pages.page import Page
 from briefgen.pages.plots import Plots
@@ -22,19 +26,40 @@ Drawings = dict[Hashable, tuple[Any, Markup]]
 
 
 class KeptPlots(Plots):
-    """Charts, of which the many small ones are drawn again only where their rows are others than in the last site."""
+    """Charts that are drawn again only where their rows, cheap to make, are others than in the last site.
+
+    Nothing but the rows, the sortie's and the task's id and the address of the script goes into such a chart.
+    """
 
     def __init__(self, plots: Plots, drawings: Drawings) -> None:
         super().__init__(plots._library, plots._links)
         self._drawings = drawings
 
     def steps(self, case: SortieEvidence, task: str) -> Markup:
-        """The diagram of a task's steps; nothing but its rows and these names goes into it."""
+        """The diagram of a task's steps."""
         rows = steps_rows(case, self._library.tasks[task], self.href)
-        key = (str(case.sortie.id), task, self.plotly)
+        return self._kept(("steps", str(case.sortie.id), task), rows, lambda: super(KeptPlots, self).steps(case, task))
+
+    def timeline(self, case: SortieEvidence) -> Markup:
+        """Who does what, when."""
+        rows = timeline_rows(case, self.href)
+        return self._kept(("timeline", str(case.sortie.id)), rows, lambda: super(KeptPlots, self).timeline(case))
+
+    def states(self, case: SortieEvidence) -> Markup:
+        """The states of controls and of all that changes."""
+        rows = states_rows(case, self.href)
+        return self._kept(("states", str(case.sortie.id)), rows, lambda: super(KeptPlots, self).states(case))
+
+    def player(self, case: SortieEvidence) -> Markup:
+        """The sortie played on the map."""
+        rows = (play_rows(case, self.href, self._picture), map_rows(self._library, self.href))
+        return self._kept(("player", str(case.sortie.id)), rows, lambda: super(KeptPlots, self).player(case))
+
+    def _kept(self, name: tuple[str, ...], rows: Any, draw: Callable[[], Markup]) -> Markup:
+        key = (*name, self.plotly)
         kept = self._drawings.get(key)
         if kept is None or kept[0] != rows:
-            kept = self._drawings[key] = (rows, super().steps(case, task))
+            kept = self._drawings[key] = (rows, draw())
         return kept[1]
 
 

@@ -12,28 +12,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from jinja2 import BytecodeCache, ChoiceLoader, DictLoader, Environment
-from jinja2.bccache import Bucket
+from jinja2 import ChoiceLoader, DictLoader, Environment
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 
+from briefgen.plugin.look import is_installed
+
 _EMPTY = "briefgen-kept.html"
 _WRITERS = ("material/search", "search", "material/offline", "offline")
-
-
-class _Compiled(BytecodeCache):
-    """The theme's compiled templates, kept from build to build; a bucket itself checks that its source is the same."""
-
-    def __init__(self) -> None:
-        self._code: dict[str, bytes] = {}
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        if bucket.key in self._code:
-            bucket.bytecode_from_string(self._code[bucket.key])
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        self._code[bucket.key] = bucket.bytecode_to_string()
 
 
 @dataclass
@@ -55,12 +42,10 @@ class Frames:
 
     def __init__(self) -> None:
         self._kept: dict[str, _Kept] = {}
-        self._compiled = _Compiled()
         self._first = True
 
     def settle(self, env: Environment, config: MkDocsConfig, files: Files) -> None:
         """Before the frames are drawn: unchanged pages get an empty template, and the search does not read them."""
-        env.bytecode_cache = self._compiled
         env.loader = ChoiceLoader([DictLoader({_EMPTY: ""}), *([env.loader] if env.loader else [])])
         pages = [file.page for file in files.documentation_pages() if file.page is not None]
         around = (_settings(config), repr(config.nav), *map(_listed, pages))
@@ -132,7 +117,7 @@ def _index(config: MkDocsConfig) -> Any:
 
 def _settings(config: MkDocsConfig) -> Hashable:
     own = Path(config.config_file_path or "")
-    folders = [Path(folder) for folder in config.theme.dirs if "site-packages" not in Path(folder).parts]
+    folders = [Path(folder) for folder in config.theme.dirs if not is_installed(folder)]
     files = sorted(path for folder in folders for path in folder.rglob("*") if path.is_file())
     return (own.read_bytes() if own.is_file() else b"", *((str(path), path.stat().st_mtime_ns) for path in files))
 

@@ -20,10 +20,13 @@ from urllib.parse import urlsplit
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import get_plugin_logger
+from watchdog.observers.polling import PollingObserver
 
 from briefgen.pages.kept import KeptPages
-from briefgen.pages.panel import Panel, with_panel
+from briefgen.pages.panel import Panel
+from briefgen.plugin.answers import answering, error_page
 from briefgen.plugin.frames import Frames
+from briefgen.plugin.look import Look
 
 log = get_plugin_logger("briefgen")
 
@@ -35,6 +38,7 @@ class Serving:
         self.panel = Panel()
         self.pages = KeptPages()
         self.frames = Frames()
+        self.look = Look()
         self.has_site = False
         self._folders: list[str] = []
         self._served: LiveReloadServer | None = None
@@ -68,7 +72,7 @@ class Serving:
         self._served = server
         builder: Any = server.builder
         server.builder = lambda: self._build(builder)
-        server.set_app(_with_panel(server.get_app(), lambda: self.panel))  # type: ignore[arg-type]
+        server.set_app(answering(server.get_app(), lambda: self.panel))  # type: ignore[arg-type]
 
     def close(self) -> None:
         """The server has ended."""
@@ -105,7 +109,7 @@ class Serving:
         if config is None or server is None:
             return
         server.root = config.site_dir
-        server.error_handler = lambda code: _error_page(Path(config.site_dir), code)
+        server.error_handler = lambda code: error_page(Path(config.site_dir), code)
         self._stop_reading.clear()
         self._reader = threading.Thread(
             target=self.frames.read_changed, args=(config, self._stop_reading.is_set), daemon=True
@@ -118,32 +122,23 @@ class Serving:
             self._reader.join()
 
 
-def _error_page(folder: Path, code: int) -> bytes | None:
-    path = folder / f"{code}.html"
-    return path.read_bytes() if code in (404, 500) and path.is_file() else None
-
-
-def _with_panel(app: Callable[..., Iterable[bytes] | None], panel: Callable[[], Panel]) -> Callable[..., Any]:
-    """The server's application (PEP 3333), with the panel in every HTML page that it answers."""
-
-    def answer(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
-        head: list[Any] = []
-        body = app(environ, lambda *given: head.append(given)) or []
-        status, headers, *more = head[-1]
-        if not any(name.lower() == "content-type" and value.startswith("text/html") for name, value in headers):
-            start_response(status, headers, *more)
-            return body
-        page = with_panel(b"".join(body).decode("utf-8"), panel()).encode("utf-8")
-        if hasattr(body, "close"):
-            body.close()
-        kept = [(name, value) for name, value in headers if name.lower() not in ("content-length", "content-type")]
-        own = [("Content-Type", "text/html; charset=utf-8"), ("Content-Length", str(len(page)))]
-        start_response(status, [*kept, *own], *more)
-        return [page]
-
-    return answer
-
-
 def mount_path(config: MkDocsConfig) -> str:
     """The path at which the site is served, with a slash at its end."""
     return urlsplit(config.site_url or "/").path.rstrip("/") + "/"
+
+
+def look_more_often(server: LiveReloadServer, watched: Iterable[str]) -> None:
+    """Sees changes after a fifth of a second rather than half of one. `watched`: what may already be watched."""
+    again = [path for path in dict.fromkeys(watched) if path and _unwatched(server, path)]
+    server.observer = PollingObserver(timeout=0.2)
+    for path in again:
+        server.watch(path)
+
+
+def _unwatched(server: LiveReloadServer, path: str) -> bool:
+    """Whether the path was watched until now."""
+    try:
+        server.unwatch(path)
+    except KeyError:
+        return False
+    return True

@@ -1,0 +1,59 @@
+"""While serving, the theme's templates are listed and compiled once: it brings ten thousand icons, and they stay."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from jinja2 import BytecodeCache, Environment, FileSystemLoader
+from jinja2.bccache import Bucket
+from mkdocs.theme import Theme
+
+
+class _Compiled(BytecodeCache):
+    """Compiled templates, kept from build to build; a bucket itself checks that its source is the same."""
+
+    def __init__(self) -> None:
+        self._code: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self._code:
+            bucket.bytecode_from_string(self._code[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self._code[bucket.key] = bucket.bytecode_to_string()
+
+
+class Look:
+    """What is known of the theme from the builds before."""
+
+    def __init__(self) -> None:
+        self._compiled = _Compiled()
+        self._installed: dict[tuple[str, ...], list[str]] = {}
+
+    def keep(self, theme: Theme) -> None:
+        """Lets the theme's environments know what is known."""
+        make: Callable[[], Environment] = theme.get_env
+        theme.get_env = lambda: self._taught(make(), theme)  # type: ignore[method-assign]
+
+    def _taught(self, env: Environment, theme: Theme) -> Environment:
+        env.bytecode_cache = self._compiled
+        names = self._names(theme)
+        env.list_templates = lambda extensions=None, filter_func=None: [  # type: ignore[method-assign]
+            name for name in names if filter_func is None or filter_func(name)
+        ]
+        return env
+
+    def _names(self, theme: Theme) -> list[str]:
+        """Every template by name. What is installed stays while a server runs; folders of the author's may change."""
+        installed = tuple(folder for folder in theme.dirs if is_installed(folder))
+        if installed not in self._installed:
+            self._installed[installed] = FileSystemLoader(installed).list_templates()
+        own = FileSystemLoader([folder for folder in theme.dirs if not is_installed(folder)]).list_templates()
+        return sorted({*self._installed[installed], *own})
+
+
+def is_installed(folder: Any) -> bool:
+    """Whether a folder belongs to an installed package."""
+    return "site-packages" in Path(folder).parts
