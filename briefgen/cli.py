@@ -22,6 +22,7 @@ from briefgen.reference.rules import rule_pages
 from briefgen.reporters.annotations import Service, as_annotations, service_in
 from briefgen.reporters.colour import wants_colour
 from briefgen.reporters.machine import as_json
+from briefgen.reporters.pages import no_site, rule_addresses
 from briefgen.reporters.places import prefix_of
 from briefgen.reporters.sarif import as_sarif
 from briefgen.reporters.text import as_text, summary
@@ -86,6 +87,9 @@ def _add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "--level", action="append", default=[], metavar="RULE=LEVEL",
         help="give a rule another level: error, warning, advice or off; may be repeated",
     )  # fmt: skip
+    check.add_argument(
+        "--site", metavar="ADDRESS", help="where the built site is (an address or a folder): findings link to its rules"
+    )
     _add_to(check)
     check.set_defaults(run=_check)
 
@@ -132,13 +136,14 @@ def _check(options: argparse.Namespace) -> int:
 def _report(examination: Examination, options: argparse.Namespace) -> str:
     findings, sources = examination.findings, examination.reading.sources
     prefix = prefix_of(options.folder, Path.cwd())
+    page = rule_addresses(options.site) if options.site else no_site
     match options.format:
         case "json":
-            return as_json(findings) + "\n"
+            return as_json(findings, page) + "\n"
         case "sarif":
-            return as_sarif(findings, sources, all_rules(), prefix) + "\n"
+            return as_sarif(findings, sources, all_rules(), prefix, page) + "\n"
         case "annotations":
-            lines = as_annotations(findings, options.service or service_in(os.environ), prefix)
+            lines = as_annotations(findings, options.service or service_in(os.environ), prefix, page)
             return f"{lines}\n" if lines else ""
     colour = options.to is None and wants_colour(sys.stdout, os.environ)
     text = as_text(findings, sources, colour)
@@ -151,8 +156,6 @@ def _closing(examination: Examination) -> str:
         lines.append(f"Accepted by the author: {len(examination.accepted)}.")
     if not examination.proved:
         lines.append("The plan itself was not examined: mend the errors first.")
-    if examination.findings:
-        lines.append("“briefgen rule NAME” explains a rule.")
     return "\n".join(lines)
 
 

@@ -54,7 +54,7 @@ class Frames:
             made_from = (page.content, str(page.title), repr(page.meta), around)
             kept = last.get(page.url)
             if kept is not None and kept.output and kept.made_from == made_from:
-                page.meta["template"] = _EMPTY
+                page.meta["template"], page.content = _EMPTY, ""
             else:
                 kept = _new(page, made_from, kept)
             self._kept[page.url] = kept

@@ -51,7 +51,8 @@ class Look:
         if installed not in self._installed:
             self._installed[installed] = FileSystemLoader(installed).list_templates()
         own = FileSystemLoader([folder for folder in theme.dirs if not is_installed(folder)]).list_templates()
-        return sorted({*self._installed[installed], *own})
+        # MkDocs copies nothing hidden, and the icons are: it need not be asked ten thousand times.
+        return sorted(name for name in {*self._installed[installed], *own} if not name.startswith("."))
 
 
 def is_installed(folder: Any) -> bool:

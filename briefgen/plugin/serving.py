@@ -44,6 +44,7 @@ class Serving:
         self._served: LiveReloadServer | None = None
         self._config: MkDocsConfig | None = None
         self._since = ""
+        self._told = False
         self._reader: threading.Thread | None = None
         self._stop_reading = threading.Event()
 
@@ -60,7 +61,7 @@ class Serving:
 
     def say(self, panel: Panel) -> None:
         """What the panel says from now on."""
-        self.panel = panel
+        self.panel, self._told = panel, True
 
     @property
     def since(self) -> str:
@@ -83,22 +84,22 @@ class Serving:
     def _build(self, builder: Callable[[], None]) -> None:
         """A build that may fail; its pages are served only when it does not."""
         self._stop()
-        self._config = None
-        # Nothing but a build runs here, for a second or two: tidying up can wait for its end.
-        gc.disable()
+        self._config, self._told = None, False
+        gc.disable()  # somebody waits: the memory can be tidied up when the pages are shown
         try:
             builder()
         except (Exception, SystemExit) as reason:
             self._failed(reason)
-        finally:
-            gc.enable()
         self._change_over()
+        self._stop_reading.clear()
+        self._reader = threading.Thread(target=self._afterwards, args=(self._config,), daemon=True)
+        self._reader.start()
 
     def _failed(self, reason: BaseException) -> None:
         log.debug("the build failed", exc_info=reason)
-        if not self.panel.held:
-            words = " ".join(str(reason).split())
-            self.panel = Panel((), f"The site could not be built: {words} The terminal says more.", True, self._since)
+        if not self._told or not self.panel.held:
+            words = f"The site could not be built: {' '.join(str(reason).split())} The terminal says more."
+            self.panel = Panel((), words, self.has_site, self._since)
         if type(reason).__module__.partition(".")[0] != "mkdocs":
             last = traceback.extract_tb(reason.__traceback__)[-1]
             log.error(f"{type(reason).__name__}: {reason} ({last.filename}, line {last.lineno})")
@@ -110,11 +111,12 @@ class Serving:
             return
         server.root = config.site_dir
         server.error_handler = lambda code: error_page(Path(config.site_dir), code)
-        self._stop_reading.clear()
-        self._reader = threading.Thread(
-            target=self.frames.read_changed, args=(config, self._stop_reading.is_set), daemon=True
-        )
-        self._reader.start()
+
+    def _afterwards(self, config: MkDocsConfig | None) -> None:
+        """What can wait until the pages are shown."""
+        if not self._stop_reading.wait(0.3) and config is not None:
+            self.frames.read_changed(config, self._stop_reading.is_set)
+        gc.enable()
 
     def _stop(self) -> None:
         self._stop_reading.set()
@@ -128,9 +130,9 @@ def mount_path(config: MkDocsConfig) -> str:
 
 
 def look_more_often(server: LiveReloadServer, watched: Iterable[str]) -> None:
-    """Sees changes after a fifth of a second rather than half of one. `watched`: what may already be watched."""
+    """Sees changes after a tenth of a second rather than half of one. `watched`: what may already be watched."""
     again = [path for path in dict.fromkeys(watched) if path and _unwatched(server, path)]
-    server.observer = PollingObserver(timeout=0.2)
+    server.observer = PollingObserver(timeout=0.1)
     for path in again:
         server.watch(path)
 

@@ -12,6 +12,7 @@ from enum import StrEnum
 from hashlib import sha256
 
 from briefgen.findings import Finding, Level, in_order
+from briefgen.reporters.pages import RuleAddress, no_site
 from briefgen.reporters.places import path_of
 
 
@@ -39,35 +40,37 @@ def service_in(environment: Mapping[str, str]) -> Service:
     return next((service for sign, service in _SIGNS.items() if environment.get(sign)), Service.PLAIN)
 
 
-def as_annotations(findings: Iterable[Finding], service: Service, prefix: str = "") -> str:
-    """One line a finding (for GitLab, one report). `prefix` is the content folder as seen from the root."""
-    found = in_order(findings)
+def as_annotations(findings: Iterable[Finding], service: Service, prefix: str = "", page: RuleAddress = no_site) -> str:
+    """One line a finding (for GitLab, one report). `prefix` is the content folder as seen from the root; `page` finds
+    the rules' pages.
+    """
+    told = [(finding, _words(finding, page(finding.rule))) for finding in in_order(findings)]
     if service is Service.GITLAB:
-        return json.dumps([_gitlab(finding, prefix) for finding in found], ensure_ascii=False, indent=2)
-    return "\n".join(_LINES[service](finding, prefix) for finding in found)
+        return json.dumps([_gitlab(finding, words, prefix) for finding, words in told], ensure_ascii=False, indent=2)
+    return "\n".join(_LINES[service](finding, words, prefix) for finding, words in told)
 
 
-def _words(finding: Finding) -> str:
-    return finding.sentence + (f" Write: {finding.write}" if finding.write else "")
+def _words(finding: Finding, page: str) -> str:
+    write = f" Write: {finding.write}" if finding.write else ""
+    return f"{finding.sentence}{write} Why: {page or f'briefgen rule {finding.rule}'}"
 
 
-def _plain(finding: Finding, prefix: str) -> str:
+def _plain(finding: Finding, words: str, prefix: str) -> str:
     spot = finding.position
     place = f"{path_of(spot, prefix)}:{spot.line}:{spot.column}" if spot.line else path_of(spot, prefix)
-    words = " ".join(_words(finding).split())
-    return f"{place}: {finding.level}: {words} [{finding.rule}]"
+    return f"{place}: {finding.level}: {' '.join(words.split())} [{finding.rule}]"
 
 
 _GITHUB = {Level.ERROR: "error", Level.WARNING: "warning", Level.ADVICE: "notice"}
 
 
-def _github(finding: Finding, prefix: str) -> str:
+def _github(finding: Finding, words: str, prefix: str) -> str:
     spot = finding.position
     fields = {"title": finding.rule}
     if spot.file:
         fields |= {"file": path_of(spot, prefix), "line": str(spot.line or 1), "col": str(spot.column or 1)}
     listed = ",".join(f"{key}={_escaped(value, ':,')}" for key, value in fields.items())
-    return f"::{_GITHUB[finding.level]} {listed}::{_escaped(_words(finding))}"
+    return f"::{_GITHUB[finding.level]} {listed}::{_escaped(words)}"
 
 
 def _escaped(words: str, more: str = "") -> str:
@@ -75,7 +78,7 @@ def _escaped(words: str, more: str = "") -> str:
     return "".join(f"%{ord(letter):02X}" if letter in "%\r\n" + more else letter for letter in words)
 
 
-def _azure(finding: Finding, prefix: str) -> str:
+def _azure(finding: Finding, words: str, prefix: str) -> str:
     spot = finding.position
     kind = "error" if finding.level is Level.ERROR else "warning"
     fields = {"type": kind, "code": finding.rule}
@@ -86,7 +89,7 @@ def _azure(finding: Finding, prefix: str) -> str:
             "columnnumber": str(spot.column or 1),
         }
     listed = ";".join(f"{key}={_azure_escaped(value)}" for key, value in fields.items())
-    return f"##vso[task.logissue {listed}]{_azure_escaped(_words(finding))}"
+    return f"##vso[task.logissue {listed}]{_azure_escaped(words)}"
 
 
 def _azure_escaped(words: str) -> str:
@@ -95,11 +98,11 @@ def _azure_escaped(words: str) -> str:
     return words
 
 
-def _teamcity(finding: Finding, prefix: str) -> str:
+def _teamcity(finding: Finding, words: str, prefix: str) -> str:
     status = {Level.ERROR: "ERROR", Level.WARNING: "WARNING"}.get(finding.level, "NORMAL")
     spot = finding.position
     place = f"{path_of(spot, prefix)}:{spot.line}:{spot.column}: " if spot.file else ""
-    text = _teamcity_escaped(f"{place}{_words(finding)} [{finding.rule}]")
+    text = _teamcity_escaped(f"{place}{words} [{finding.rule}]")
     return f"##teamcity[message text='{text}' status='{status}']"
 
 
@@ -111,18 +114,18 @@ def _teamcity_escaped(words: str) -> str:
 _SEVERITIES = {Level.ERROR: "critical", Level.WARNING: "minor", Level.ADVICE: "info"}
 
 
-def _gitlab(finding: Finding, prefix: str) -> dict[str, object]:
-    words = "\n".join((finding.rule, path_of(finding.position, prefix), str(finding.position.line), finding.sentence))
+def _gitlab(finding: Finding, words: str, prefix: str) -> dict[str, object]:
+    known = "\n".join((finding.rule, path_of(finding.position, prefix), str(finding.position.line), finding.sentence))
     return {
-        "description": _words(finding),
+        "description": words,
         "check_name": finding.rule,
-        "fingerprint": sha256(words.encode()).hexdigest(),
+        "fingerprint": sha256(known.encode()).hexdigest(),
         "severity": _SEVERITIES[finding.level],
         "location": {"path": path_of(finding.position, prefix), "lines": {"begin": finding.position.line or 1}},
     }
 
 
-_LINES: Mapping[Service, Callable[[Finding, str], str]] = {
+_LINES: Mapping[Service, Callable[[Finding, str, str], str]] = {
     Service.PLAIN: _plain,
     Service.GITHUB: _github,
     Service.AZURE: _azure,

@@ -10,25 +10,28 @@ from collections.abc import Iterable
 from typing import Any
 
 from briefgen.findings import Finding, count, in_order
+from briefgen.reporters.pages import RuleAddress, no_site
 from briefgen.source import Position
 
 FORMAT = 1
 
 
-def as_json(findings: Iterable[Finding]) -> str:
-    """An object with the findings in order, and how many there are of each level."""
+def as_json(findings: Iterable[Finding], page: RuleAddress = no_site) -> str:
+    """An object with the findings in order, and how many there are of each level; `page` finds the rules' pages."""
     found = in_order(findings)
     document = {
         "format": FORMAT,
         "count": {level.value: many for level, many in count(found).items()},
-        "findings": [_row(finding) for finding in found],
+        "findings": [_row(finding, page) for finding in found],
     }
     return json.dumps(document, ensure_ascii=False, indent=2)
 
 
-def _row(finding: Finding) -> dict[str, Any]:
+def _row(finding: Finding, page: RuleAddress) -> dict[str, Any]:
     return {
         "rule": finding.rule,
+        "explained_by": f"briefgen rule {finding.rule}",
+        "page": page(finding.rule) or None,
         "level": finding.level.value,
         **_place(finding.position),
         "sentence": finding.sentence,

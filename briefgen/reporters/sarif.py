@@ -12,6 +12,7 @@ from typing import Any
 
 from briefgen import __version__
 from briefgen.findings import Finding, Level, in_order
+from briefgen.reporters.pages import RuleAddress, no_site
 from briefgen.reporters.places import path_of, uri_of
 from briefgen.rules.registry import Rule
 from briefgen.source import Position
@@ -26,8 +27,11 @@ def as_sarif(
     sources: Mapping[str, Sequence[str]],
     rules: Mapping[str, Rule],
     prefix: str = "",
+    page: RuleAddress = no_site,
 ) -> str:
-    """A log file with one run. `prefix` is the content folder as seen from where the check was run."""
+    """A log file with one run. `prefix` is the content folder as seen from where the check was run; `page` finds the
+    rules' pages.
+    """
     found = in_order(findings)
     names = sorted({*rules, *(finding.rule for finding in found)})
     index = {name: number for number, name in enumerate(names)}
@@ -36,7 +40,7 @@ def as_sarif(
         "tool": {"driver": {
             "name": "briefgen",
             "semanticVersion": __version__,
-            "rules": [_descriptor(name, rules.get(name)) for name in names],
+            "rules": [_descriptor(name, rules.get(name), page(name)) for name in names],
         }},
         "columnKind": "unicodeCodePoints",  # 3.14.17
         "originalUriBaseIds": {_ROOT: {"description": {"text": "The folder in which the check was run."}}},  # 3.14.14
@@ -46,15 +50,17 @@ def as_sarif(
     return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2)
 
 
-def _descriptor(name: str, rule: Rule | None) -> dict[str, Any]:
+def _descriptor(name: str, rule: Rule | None, address: str) -> dict[str, Any]:
     """A rule (3.49); its page goes along, so that it can be read where the finding is."""
     if rule is None:
         return {"id": name}
     head, _, rest = rule.text.partition("\n\n")
     why = " ".join(rest.split())
     page = f"{head}\n\n{why}\n\nWrong:\n\n```yaml\n{rule.wrong}\n```\n\nRight:\n\n```yaml\n{rule.right}\n```\n"
+    link = {"helpUri": address} if address else {}  # 3.49.12
     return {
         "id": name,
+        **link,
         "shortDescription": {"text": " ".join(head.split())},
         "fullDescription": {"text": f"{' '.join(head.split())} {why}".strip()},
         "help": {"text": page.replace("```yaml\n", "").replace("```\n", ""), "markdown": page},

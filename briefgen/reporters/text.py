@@ -50,6 +50,7 @@ def _paragraph(finding: Finding, sources: Mapping[str, Sequence[str]], paint: Pa
         yield f"  {paint('see', DIM)} {printable(place_words(related.position))}: {printable(related.words)}"
     if finding.write:
         yield from _way_out(finding, paint)
+    yield f"  {paint('why:', DIM)}   briefgen rule {finding.rule}"
 
 
 def _lines(position: Position, sources: Mapping[str, Sequence[str]], paint: Paint, colour: str) -> Iterator[str]:

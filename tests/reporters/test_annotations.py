@@ -30,26 +30,28 @@ def test_every_finding_is_one_line(service: Service) -> None:
 def test_plain_lines_look_like_compiler_messages() -> None:
     line = as_annotations(FINDINGS[:1], Service.PLAIN, "content")
     assert line.startswith("content/tasks/pump run.yaml:3:5: error: “purpos” is no key")
-    assert line.endswith("Write: purpose: … [unknown-key]")
+    assert line.endswith("Write: purpose: … Why: briefgen rule unknown-key [unknown-key]")
 
 
 def test_github_lines() -> None:
     lines = as_annotations(FINDINGS, Service.GITHUB, "content").splitlines()
-    assert lines[0] == "::error title=no-programme::There is no programme."
+    assert lines[0] == "::error title=no-programme::There is no programme. Why: briefgen rule no-programme"
     assert "::warning title=unused-record,file=content/tools.yaml,line=2,col=3::Nothing uses the tool" in lines[3]
     assert lines[4].startswith("::notice title=long-sentence,")
 
 
 def test_github_escapes_what_would_end_a_field() -> None:
     line = as_annotations([TRICKY], Service.GITHUB)
-    assert line == ("::error title=x-rule,file=a%2Cb%3Ac.yaml,line=3,col=7::50 %25 of “it's” [all]; | %0D%0Anext")
+    assert line == (
+        "::error title=x-rule,file=a%2Cb%3Ac.yaml,line=3,col=7::50 %25 of “it's” [all]; | %0D%0Anext Why: briefgen rule x-rule"
+    )
 
 
 def test_azure_lines() -> None:
     line = as_annotations([TRICKY], Service.AZURE)
     head, _, words = line.partition("]")
     assert head == ("##vso[task.logissue type=error;code=x-rule;sourcepath=a,b:c.yaml;linenumber=3;columnnumber=7")
-    assert words == "50 %AZP25 of “it's” [all%5D%3B | %0D%0Anext"
+    assert words == "50 %AZP25 of “it's” [all%5D%3B | %0D%0Anext Why: briefgen rule x-rule"
 
 
 def test_teamcity_lines() -> None:

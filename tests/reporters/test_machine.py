@@ -17,6 +17,8 @@ def test_everything_a_finding_holds_is_there() -> None:
     ]  # fmt: skip
     assert document["findings"][2] == {
         "rule": "unknown-key",
+        "explained_by": "briefgen rule unknown-key",
+        "page": None,
         "level": "error",
         "file": PUMP,
         "line": 3,

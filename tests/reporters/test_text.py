@@ -23,11 +23,14 @@ def test_a_finding_is_a_paragraph_with_all_that_is_known() -> None:
         "       |     ^^^^^^\n"
         "  see tasks/pump run.yaml:2:3: the task begins here\n"
         "  write: purpose: …\n"
+        "  why:   briefgen rule unknown-key\n"
     )
 
 
 def test_a_line_to_write_elsewhere_says_where() -> None:
-    assert as_text(FINDINGS[2:3], SOURCES).endswith("  write: stowed: k9\n     at tools.yaml:2:9\n")
+    assert as_text(FINDINGS[2:3], SOURCES).endswith(
+        "  write: stowed: k9\n     at tools.yaml:2:9\n  why:   briefgen rule long-sentence\n"
+    )
 
 
 def test_findings_stand_in_the_order_of_their_places_each_once() -> None:

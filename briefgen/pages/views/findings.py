@@ -8,16 +8,17 @@ from dataclasses import dataclass
 from briefgen.findings import Finding
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
+from briefgen.pages.rows import Link
 from briefgen.pages.words import capital, count
 
 
 @dataclass(frozen=True)
 class FindingRow:
-    """A finding; `because` is the author's reason to accept it, or empty."""
+    """A finding; `because` is the author's reason to accept it, or empty. `rule` leads to the rule's page."""
 
     level: str
     word: str
-    rule: str
+    rule: Link
     sentence: str
     where: str
     write: str
@@ -36,8 +37,9 @@ def pages(desk: Desk) -> Iterator[Page]:
         about="What the proof of the plan found.",
         rows={
             "title": "Findings",
-            "open": tuple(_row(finding, "") for finding in verdict.findings),
-            "accepted": tuple(_row(finding, because) for finding, because in verdict.accepted),
+            "rules": desk.links.page("rules/index"),
+            "open": tuple(_row(desk, finding, "") for finding in verdict.findings),
+            "accepted": tuple(_row(desk, finding, because) for finding, because in verdict.accepted),
             "examined": tuple(
                 (desk.link("sortie", str(case.sortie.id)), count(len(case.plan.steps), "step")) for case in desk.cases
             ),
@@ -45,12 +47,12 @@ def pages(desk: Desk) -> Iterator[Page]:
     )
 
 
-def _row(finding: Finding, because: str) -> FindingRow:
+def _row(desk: Desk, finding: Finding, because: str) -> FindingRow:
     spot = finding.position
     return FindingRow(
         finding.level.value,
         capital(finding.level.value),
-        finding.rule,
+        Link(finding.rule, desk.links.page(f"rules/{finding.rule}")),
         finding.sentence,
         f"{spot.file}, line {spot.line}, column {spot.column}",
         finding.write,
