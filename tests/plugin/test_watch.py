@@ -1,19 +1,18 @@
-"""A changed file is seen: the content folder is watched, and a rebuild shows the change."""
+"""`mkdocs serve`, the real server: changes are shown, mistakes stand on the pages, and the last good pages stay."""
 
 from __future__ import annotations
 
-import os
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
-from collections.abc import Callable
+import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from bs4 import BeautifulSoup
 
-from tests.plugin.small_site import PICTURE, Project
+from tests.plugin.live_server import Server, panel_of, serving
+from tests.plugin.small_site import PICTURE, PLAN, SETTINGS, WORLD, Project
+
+TASK = "tasks/open-cover/"
 
 
 def test_the_content_folder_is_watched(project: Project) -> None:
@@ -31,52 +30,120 @@ def test_a_changed_file_changes_its_page(project: Project) -> None:
     assert "h8" in (project.site / "pictures/front.svg").read_text(encoding="utf-8")
 
 
-def test_a_changed_file_is_served_anew(project: Project) -> None:
-    """The real server: a change in the content folder, a broken one in between, and the mended one."""
-    log = project.folder / "serve.log"
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    command = [
-        sys.executable,
-        "-m",
-        "mkdocs",
-        "serve",
-        "-a",
-        f"127.0.0.1:{port}",
-        "-f",
-        str(project.folder / "mkdocs.yml"),
-    ]
-    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "PYTHONUNBUFFERED": "1"}
-    with log.open("w") as stream:
-        server = subprocess.Popen(command, stdout=stream, stderr=subprocess.STDOUT, env=environment)
-        try:
-            page = f"http://127.0.0.1:{port}/tasks/open-cover/"
-            _wait_for(lambda: "Swing the cover open." in _get(page), "the first page")
-            project.change("content/plan.yaml", "Swing the cover open.", "Swing the cover wide open.")
-            _wait_for(lambda: "Swing the cover wide open." in _get(page), "the changed page")
-            project.change("content/plan.yaml", "place: k2", "place: k22")
-            _wait_for(lambda: "There is no place" in log.read_text(), "the finding")
-            project.change("content/plan.yaml", "place: k22", "place: k2")
-            project.change("content/plan.yaml", "wide open", "quite open")
-            _wait_for(lambda: "quite open" in _get(page), "the mended page")
-        finally:
-            server.terminate()
-            server.wait(timeout=20)
+@pytest.fixture(scope="module")
+def live(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Project, Server]]:
+    """One project and its server, strict as the demo's; each test begins with the project as it was."""
+    project = Project(tmp_path_factory.mktemp("live") / "project")
+    project.write("mkdocs.yml", f"{SETTINGS}strict: true\n")
+    with serving(project.folder) as server:
+        yield project, server
 
 
-def _get(address: str) -> str:
-    try:
-        with urllib.request.urlopen(address, timeout=10) as answer:
-            return str(answer.read().decode("utf-8"))
-    except OSError:
-        return ""
+@pytest.fixture
+def served(live: tuple[Project, Server]) -> Iterator[tuple[Project, Server]]:
+    project, server = live
+    yield live
+    project.write("mkdocs.yml", f"{SETTINGS}strict: true\n")
+    project.write("content/plan.yaml", PLAN)
+    project.write("content/world.yaml", WORLD)
+    server.wait_for(TASK, lambda page: "Swing the cover open." in page and not panel_of(page))
+    server.assert_well()
 
 
-def _wait_for(what: Callable[[], bool], words: str, seconds: float = 60) -> None:
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        if what():
-            return
-        time.sleep(0.2)
-    pytest.fail(f"waited {seconds} s for {words}")
+def test_a_changed_file_is_served_anew(served: tuple[Project, Server]) -> None:
+    project, server = served
+    project.change("content/plan.yaml", "Swing the cover open.", "Swing the cover wide open.")
+    page = server.wait_for(TASK, lambda page: "Swing the cover wide open." in page)
+    assert "bg-panel" not in page
+
+
+def test_a_mistake_stands_on_every_page_with_place_and_way_out_and_the_pages_stay(
+    served: tuple[Project, Server],
+) -> None:
+    project, server = served
+    project.change("content/plan.yaml", "place: k2", "place: k22")
+    project.change("content/plan.yaml", "Swing the cover open.", "Swing the cover wide open.")
+    page = server.wait_for(TASK, lambda page: bool(panel_of(page)))
+    assert "Swing the cover open." in page
+    assert "<title>1 error: " in page
+    said = panel_of(page)
+    assert "These pages are older than your content." in said
+    line = project.content.joinpath("plan.yaml").read_text(encoding="utf-8").split("place: k22")[0].count("\n") + 1
+    assert f"error plan.yaml:{line}:12 There is no place “k22”. Did you mean “k2”?" in said
+    for other in ("", "glossary/", "about/", "nowhere/"):
+        assert panel_of(server.page(other)) == said, other
+    assert "There is no place “k22”" in server.said
+    project.change("content/plan.yaml", "place: k22", "place: k2")
+    assert not panel_of(server.wait_for(TASK, lambda page: "Swing the cover wide open." in page))
+
+
+def test_a_findings_rule_is_a_page_of_the_served_site(served: tuple[Project, Server]) -> None:
+    project, server = served
+    project.change("content/plan.yaml", "place: k2", "place: k22")
+    page = BeautifulSoup(server.wait_for("about/", lambda page: bool(panel_of(page))), "html.parser")
+    link = page.select_one("aside.bg-panel a")
+    assert link is not None
+    rule = server.page(str(link["href"]).removeprefix("/"))
+    assert f'<h1 id="_top">{link.get_text()}</h1>' in rule
+    assert "Why it matters outside" in rule
+
+
+@pytest.mark.parametrize(
+    ("broken", "sentence"),
+    [
+        (PLAN.replace("    place: k2\n", "\tplace: k2\n").encode(), "plan.yaml:5:1"),
+        (PLAN.encode() + b"\xff", "This file is not UTF-8 text"),
+        (b"tasks: [", "plan.yaml:1:"),
+    ],
+    ids=["tab", "bytes", "open bracket"],
+)
+def test_a_file_that_cant_be_read_keeps_the_last_good_pages(
+    served: tuple[Project, Server], broken: bytes, sentence: str
+) -> None:
+    project, server = served
+    (project.content / "plan.yaml").write_bytes(broken)
+    page = server.wait_for(TASK, lambda page: sentence in panel_of(page))
+    assert "Swing the cover open." in page
+    assert "These pages are older" in panel_of(page)
+
+
+def test_a_warning_is_shown_and_the_pages_are_new_even_where_builds_are_strict(
+    served: tuple[Project, Server],
+) -> None:
+    project, server = served
+    project.change("content/world.yaml", "states: [open], starts: open", "states: [open, closed], starts: open")
+    project.change("content/plan.yaml", "Swing the cover open.", "Swing the cover wide open.")
+    page = server.wait_for(TASK, lambda page: "wide open" in page and bool(panel_of(page)))
+    assert "older than your content" not in panel_of(page)
+    assert re.search(r"closed.* Rule: unused-state", panel_of(page))
+
+
+def test_what_cant_be_built_for_other_reasons_keeps_the_pages_too(served: tuple[Project, Server]) -> None:
+    project, server = served
+    project.write("mkdocs.yml", "site_name: [")
+    page = server.wait_for(TASK, lambda page: "could not be built" in panel_of(page))
+    assert "Swing the cover open." in page
+
+
+def test_a_first_build_with_errors_is_a_plain_page_and_then_the_site(tmp_path: Path) -> None:
+    project = Project(tmp_path / "project")
+    project.change("content/plan.yaml", "place: k2", "place: k22")
+    with serving(project.folder) as server:
+        page = server.page("")
+        assert "There is no place “k22”. Did you mean “k2”?" in page
+        assert "plan.yaml:5:12" in page
+        link = re.search(r'href="/(rules/[a-z-]+/)"', page)
+        assert link is not None
+        assert "Why it matters outside" in server.page(link[1])
+        assert "k22" in panel_of(server.page(TASK))
+        project.change("content/plan.yaml", "place: k22", "place: k2")
+        assert not panel_of(server.wait_for(TASK, lambda page: "Swing the cover open." in page))
+        assert "See <a" in server.page("about/")
+        server.assert_well()
+
+
+def test_the_panel_is_no_part_of_a_built_site(project: Project) -> None:
+    project.change("content/world.yaml", "states: [open], starts: open", "states: [open, closed], starts: open")
+    project.build()
+    assert "unused-state" in project.page("findings/index.html")
+    assert [name for name, content in project.snapshot().items() if b"bg-panel" in content] == []

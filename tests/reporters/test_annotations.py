@@ -43,7 +43,8 @@ def test_github_lines() -> None:
 def test_github_escapes_what_would_end_a_field() -> None:
     line = as_annotations([TRICKY], Service.GITHUB)
     assert line == (
-        "::error title=x-rule,file=a%2Cb%3Ac.yaml,line=3,col=7::50 %25 of “it's” [all]; | %0D%0Anext Why: briefgen rule x-rule"
+        "::error title=x-rule,file=a%2Cb%3Ac.yaml,line=3,col=7::"
+        "50 %25 of “it's” [all]; | %0D%0Anext Why: briefgen rule x-rule"
     )
 
 
