@@ -54,6 +54,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         """The server has ended."""
         if self.serving:
             self.serving.close()
+        self.serving = None
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Watches the content folder, so that `mkdocs serve` sees every change in it, and brings the site's look."""

@@ -72,3 +72,22 @@ def test_a_warning_stops_a_strict_build_before_anything_is_written(project: Proj
         project.build(strict=True)
     assert project.snapshot() == after
     assert before != after
+
+
+@pytest.mark.parametrize("where", ["briefgen.pages.site.Site.html", "briefgen.pages.views.tasks.pages"])
+def test_a_mistake_of_the_program_leaves_the_earlier_site_untouched(
+    project: Project, monkeypatch: pytest.MonkeyPatch, where: str
+) -> None:
+    project.build()
+    before = project.snapshot()
+
+    def fails(*given: object) -> str:
+        raise KeyError("a bolt")
+
+    monkeypatch.setattr(where, fails)
+    with logged() as messages, pytest.raises(Abort):
+        project.build()
+    assert project.snapshot() == before
+    (error,) = [one for one in messages if one.startswith("ERROR")]
+    assert "This is a mistake in briefgen, not in your content: KeyError: 'a bolt'" in error
+    assert "test_untouched_site.py, line" in error

@@ -1,0 +1,96 @@
+"""What is kept while serving is what a build from nothing gives: the same pages and the same search, byte by byte."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+
+from briefgen.pages.tidy import tidy
+from tests.pages.site_tools import ROOT
+from tests.plugin.small_site import Project
+
+# Each is one save of a file; together they touch words, times, names, the navigation, terms and what is warned of.
+EDITS: dict[str, tuple[tuple[str, str, str], ...]] = {
+    "words of a step": (("content_demo/tasks/swap-pump.yaml", "do: ", "do: Now "),),
+    "times, names and prose": (
+        ("content_demo/tasks/swap-pump.yaml", "takes: 3/4/6 min", "takes: 3/5/9 min"),
+        ("content_demo/tasks/open-cover.yaml", "title: ", "title: Anew, "),
+        ("content_demo/people.yaml", "callsign: ", "callsign: Grey"),
+        ("content_demo/pages/how-to-read.md", "# ", "# Now: "),
+    ),
+}
+
+
+@pytest.fixture
+def demo(tmp_path: Path) -> Path:
+    for name in ("content_demo", "theme_overrides"):
+        shutil.copytree(ROOT / name, tmp_path / name)
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    return tmp_path
+
+
+def configuration(folder: Path, site: str) -> Any:
+    return load_config(str(folder / "mkdocs.yml"), site_dir=str(folder / site), strict=False)
+
+
+def pages_of(folder: Path) -> dict[str, str]:
+    """The pages of a site, without the white space that is left out where nobody waits."""
+    found = sorted(folder.rglob("*.html"))
+    return {path.relative_to(folder).as_posix(): tidy(path.read_text(encoding="utf-8")) for path in found}
+
+
+def search_of(folder: Path) -> Any:
+    return json.loads((folder / "search" / "search_index.json").read_text(encoding="utf-8"))
+
+
+def test_kept_pages_and_search_are_those_of_a_build_from_nothing(demo: Path) -> None:
+    config = configuration(demo, "served")
+    config.plugins.on_startup(command="serve", dirty=False)
+    serving = config.plugins["briefgen"].serving
+    try:
+        build(config)
+        anew = {}
+        for name, edit in EDITS.items():
+            for file, old, new in edit:
+                text = (demo / file).read_text(encoding="utf-8")
+                assert old in text, (file, old)
+                (demo / file).write_text(text.replace(old, new, 1), encoding="utf-8")
+            config = configuration(demo, "served")
+            build(config)
+            anew[name] = {url for url, kept in serving.frames._kept.items() if kept.unread}
+            serving.frames.read_changed(config, lambda: False)
+        # Otherwise the rest would hold, and nobody would gain.
+        assert "tasks/swap-pump.html" in anew["words of a step"]
+        assert len(anew["words of a step"]) < 30 < len(serving.frames._kept)
+    finally:
+        config.plugins.on_shutdown()
+    build(configuration(demo, "fresh"))
+    fresh, kept = pages_of(demo / "fresh"), pages_of(demo / "served")
+    assert kept.keys() == fresh.keys()
+    assert [name for name in fresh if kept[name] != fresh[name]] == []
+    sheet = Path("bg", "briefing.css")
+    assert (demo / "served" / sheet).read_bytes() == (demo / "fresh" / sheet).read_bytes()
+    assert search_of(demo / "served") == search_of(demo / "fresh")
+
+
+def test_a_mistake_of_the_program_while_serving_is_told_and_forgotten(
+    project: Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    config = project.configuration()
+    config.plugins.on_startup(command="serve", dirty=False)
+    serving = config.plugins["briefgen"].serving
+    with monkeypatch.context() as broken:
+        broken.setattr("briefgen.pages.views.tasks.pages", lambda desk: 1 // 0)
+        build(config)
+    assert "ZeroDivisionError" in serving.panel.trouble
+    assert "Not built yet" in project.page("index.html")
+    build(project.configuration())
+    assert (serving.panel.trouble, serving.panel.heading) == ("", "")
+    assert "Swing the cover open." in project.page("tasks/open-cover/index.html")
+    config.plugins.on_shutdown()
