@@ -146,7 +146,8 @@ def _report(examination: Examination, options: argparse.Namespace) -> str:
             lines = as_annotations(findings, options.service or service_in(os.environ), prefix, page)
             return f"{lines}\n" if lines else ""
     colour = options.to is None and wants_colour(sys.stdout, os.environ)
-    text = as_text(findings, sources, colour)
+    width = get_terminal_size().columns if options.to is None and sys.stdout.isatty() else None
+    text = as_text(findings, sources, colour, width)
     return "\n".join(filter(None, [text, _closing(examination)])) + "\n"
 
 

@@ -25,8 +25,8 @@ class Excerpt:
     mark: str
 
 
-def excerpt(sources: Mapping[str, Sequence[str]], position: Position) -> Excerpt | None:
-    """The line at a position; None where there is no such line.
+def excerpt(sources: Mapping[str, Sequence[str]], position: Position, widest: int = WIDEST) -> Excerpt | None:
+    """The line at a position, cut to `widest` characters around it; None where there is no such line.
 
     >>> excerpt({"a.yaml": ["tools:", "  hok: {}"]}, Position("a.yaml", 2, 3))
     Excerpt(number=2, line='  hok: {}', mark='  ^^^')
@@ -38,7 +38,7 @@ def excerpt(sources: Mapping[str, Sequence[str]], position: Position) -> Excerpt
     start = min(max(position.column - 1, 0), len(line))
     found = _WORD.match(line, start)
     length = len(found[0].rstrip(":,.")) if found else 1
-    line, start = _cut(line, start)
+    line, start = _cut(line, start, widest)
     before, marked = line[:start], line[start : start + max(1, length)]
     return Excerpt(position.line, printable(line), " " * _columns(before) + "^" * max(1, _columns(marked)))
 
@@ -65,10 +65,10 @@ def _width(letter: str) -> int:
     return 2 if unicodedata.east_asian_width(letter) in ("W", "F") else 1
 
 
-def _cut(line: str, start: int) -> tuple[str, int]:
+def _cut(line: str, start: int, widest: int) -> tuple[str, int]:
     """A long line without what lies far from the place, and the place in what is left."""
-    if len(line) <= WIDEST:
+    if len(line) <= widest:
         return line, start
-    begin = max(0, min(start - WIDEST // 2, len(line) - WIDEST))
-    head, tail = ("…" if begin else ""), ("…" if begin + WIDEST < len(line) else "")
-    return f"{head}{line[begin : begin + WIDEST]}{tail}", start - begin + len(head)
+    begin = max(0, min(start - widest // 2, len(line) - widest))
+    head, tail = ("…" if begin else ""), ("…" if begin + widest < len(line) else "")
+    return f"{head}{line[begin : begin + widest]}{tail}", start - begin + len(head)

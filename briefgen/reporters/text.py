@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from textwrap import wrap
 
 from briefgen.findings import Finding, Level, count, in_order
 from briefgen.reporters.colour import BOLD, CYAN, DIM, GREEN, RED, YELLOW, Paint
-from briefgen.reporters.excerpt import excerpt, printable
+from briefgen.reporters.excerpt import WIDEST, excerpt, printable
 from briefgen.source import Position
 
 _COLOURS = {Level.ERROR: RED, Level.WARNING: YELLOW, Level.ADVICE: CYAN}
+_MARGIN = 12  # what stands before a shown line, and the signs that say it was cut
 _WORDS = {
     Level.ERROR: ("error", "errors"),
     Level.WARNING: ("warning", "warnings"),
@@ -17,10 +20,14 @@ _WORDS = {
 }
 
 
-def as_text(findings: Iterable[Finding], sources: Mapping[str, Sequence[str]], colour: bool = False) -> str:
-    """Every finding as a paragraph, by place. `sources` holds each file's lines."""
-    paint = Paint(colour)
-    return "\n".join("".join(f"{line}\n" for line in _paragraph(one, sources, paint)) for one in in_order(findings))
+def as_text(
+    findings: Iterable[Finding], sources: Mapping[str, Sequence[str]], colour: bool = False, width: int | None = None
+) -> str:
+    """Every finding as a paragraph, by place. `sources` holds each file's lines, `width` is that of a terminal in
+    columns; without it no line is broken, which is what programs want.
+    """
+    sheet = _Sheet(sources, Paint(colour), width)
+    return "\n".join("".join(f"{line}\n" for line in sheet.paragraph(one)) for one in in_order(findings))
 
 
 def summary(findings: Iterable[Finding]) -> str:
@@ -41,33 +48,50 @@ def place_words(position: Position) -> str:
     return str(position) if position.line else position.file
 
 
-def _paragraph(finding: Finding, sources: Mapping[str, Sequence[str]], paint: Paint) -> Iterator[str]:
-    level = paint(finding.level, BOLD, _COLOURS[finding.level])
-    yield f"{paint(printable(place_words(finding.position)), BOLD)}: {level} {finding.rule}"
-    yield f"  {printable(finding.sentence)}"
-    yield from _lines(finding.position, sources, paint, _COLOURS[finding.level])
-    for related in finding.related:
-        yield f"  {paint('see', DIM)} {printable(place_words(related.position))}: {printable(related.words)}"
-    if finding.write:
-        yield from _way_out(finding, paint)
-    yield f"  {paint('why:', DIM)}   briefgen rule {finding.rule}"
+@dataclass(frozen=True)
+class _Sheet:
+    """What findings are written on."""
 
+    sources: Mapping[str, Sequence[str]]
+    paint: Paint
+    width: int | None
 
-def _lines(position: Position, sources: Mapping[str, Sequence[str]], paint: Paint, colour: str) -> Iterator[str]:
-    shown = excerpt(sources, position)
-    if shown is None:
-        return
-    number = f"{shown.number:>6}"
-    bar = paint("|", DIM)
-    yield f"{paint(number, DIM)} {bar} {shown.line}"
-    yield f"{' ' * len(number)} {bar} {paint(shown.mark.rstrip(), BOLD, colour)}"
+    def paragraph(self, finding: Finding) -> Iterator[str]:
+        paint = self.paint
+        level = paint(finding.level, BOLD, _COLOURS[finding.level])
+        yield f"{paint(printable(place_words(finding.position)), BOLD)}: {level} {finding.rule}"
+        yield from self._wrapped(f"  {printable(finding.sentence)}", "  ")
+        yield from self._lines(finding.position, _COLOURS[finding.level])
+        for related in finding.related:
+            words = f"{printable(place_words(related.position))}: {printable(related.words)}"
+            first, *rest = self._wrapped(f"  see {words}", "      ")
+            yield f"  {paint('see', DIM)}{first[5:]}"
+            yield from rest
+        if finding.write:
+            yield from self._way_out(finding)
+        yield f"  {paint('why:', DIM)}   briefgen rule {finding.rule}"
 
+    def _wrapped(self, line: str, indent: str) -> list[str]:
+        """A line of words, broken between them where it is wider than the terminal."""
+        if self.width is None:
+            return [line]
+        return wrap(line, max(self.width, 30), subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
 
-def _way_out(finding: Finding, paint: Paint) -> Iterator[str]:
-    head = paint("write:", BOLD, GREEN)
-    first, *rest = finding.write.splitlines()
-    yield f"  {head} {printable(first)}"
-    for line in rest:
-        yield f"         {printable(line)}"
-    if finding.write_at and finding.write_at != finding.position:
-        yield f"  {paint('   at', DIM)} {printable(place_words(finding.write_at))}"
+    def _lines(self, position: Position, colour: str) -> Iterator[str]:
+        shown = excerpt(self.sources, position, WIDEST if self.width is None else max(20, self.width - _MARGIN))
+        if shown is None:
+            return
+        number = f"{shown.number:>6}"
+        bar = self.paint("|", DIM)
+        yield f"{self.paint(number, DIM)} {bar} {shown.line}"
+        yield f"{' ' * len(number)} {bar} {self.paint(shown.mark.rstrip(), BOLD, colour)}"
+
+    def _way_out(self, finding: Finding) -> Iterator[str]:
+        """The line to write, never broken: it is there to be copied."""
+        head = self.paint("write:", BOLD, GREEN)
+        first, *rest = finding.write.splitlines()
+        yield f"  {head} {printable(first)}"
+        for line in rest:
+            yield f"         {printable(line)}"
+        if finding.write_at and finding.write_at != finding.position:
+            yield f"  {self.paint('   at', DIM)} {printable(place_words(finding.write_at))}"

@@ -6,7 +6,7 @@ import io
 
 import pytest
 
-from briefgen.findings import Finding, Level
+from briefgen.findings import Finding, Level, Related
 from briefgen.reporters.colour import wants_colour
 from briefgen.reporters.excerpt import WIDEST, excerpt, printable
 from briefgen.reporters.text import as_text, summary
@@ -25,6 +25,23 @@ def test_a_finding_is_a_paragraph_with_all_that_is_known() -> None:
         "  write: purpose: …\n"
         "  why:   briefgen rule unknown-key\n"
     )
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_in_a_terminal_no_line_but_the_one_to_copy_is_wider(width: int) -> None:
+    long = Finding(
+        "x-rule", Level.ERROR, Position("a.yaml", 1, 150), "Nothing orders the one and the other. " * 6,
+        related=(Related(Position("b.yaml", 2, 1), "this is what it relies on, as somebody has written it here"),),
+    )  # fmt: skip
+    source = {"a.yaml": [f"do: {'word ' * 29}here {'word ' * 29}"]}
+    lines = as_text([long], source, width=width).splitlines()
+    assert max(map(len, lines)) <= width
+    words = " ".join(" ".join(lines).split())
+    assert " ".join(long.sentence.split()) in words
+    assert "as somebody has written it here" in words
+    shown = next(line for line in lines if "here" in line and "|" in line)
+    mark = lines[lines.index(shown) + 1]
+    assert shown[mark.index("^") :].startswith("here")
 
 
 def test_a_line_to_write_elsewhere_says_where() -> None:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from html import escape
 from itertools import groupby
+
+from markupsafe import Markup
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
@@ -12,6 +16,7 @@ from briefgen.pages.words import capital
 from briefgen.reference.rules import RulePage, rule_pages
 from briefgen.rules.registry import all_rules
 
+_TYPED = re.compile(r"`([^`]+)`")
 _BEHIND = 0.2  # who searches a briefing wants its tasks and tools first
 
 
@@ -31,7 +36,7 @@ class RuleLine:
     name: str
     href: str
     level: str
-    says: str
+    says: Markup
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -65,7 +70,7 @@ def _index(desk: Desk, families: list[tuple[str, list[RuleLine]]]) -> Page:
 
 
 def _line(desk: Desk, rule: RulePage) -> RuleLine:
-    return RuleLine(rule.name, desk.links.page(f"rules/{rule.name}"), rule.level.value, rule.says)
+    return RuleLine(rule.name, desk.links.page(f"rules/{rule.name}"), rule.level.value, _with_keys(rule.says))
 
 
 def _page(desk: Desk, family: str, rule: RulePage) -> Page:
@@ -75,7 +80,7 @@ def _page(desk: Desk, family: str, rule: RulePage) -> Page:
         section="findings",
         template="rule.html",
         icon="findings",
-        about=rule.says,
+        about=rule.says.replace("`", ""),
         order=(3,),
         found_before=_BEHIND,
         listed=False,
@@ -83,8 +88,8 @@ def _page(desk: Desk, family: str, rule: RulePage) -> Page:
             "title": rule.name,
             "level": rule.level.value,
             "word": capital(rule.level.value),
-            "says": rule.says,
-            "why": rule.why,
+            "says": _with_keys(rule.says),
+            "why": tuple(map(_with_keys, rule.why)),
             "wrong": _example(rule),
             "line": rule.line,
             "column": rule.column,
@@ -107,6 +112,11 @@ def _example(rule: RulePage) -> Example | None:
     while end < len(text) and not text[end].isspace() and text[end] not in ",]}":
         end += 1
     return Example(text[:at], text[at:end].removesuffix(":"), text[at:][len(text[at:end].removesuffix(":")) :])
+
+
+def _with_keys(words: str) -> Markup:
+    """A rule's words, with what stands between back-ticks set as what is typed."""
+    return Markup(_TYPED.sub(r"<code>\1</code>", escape(words, quote=False)))
 
 
 def _anchor(family: str) -> str:
