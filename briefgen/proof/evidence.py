@@ -163,6 +163,12 @@ class SortieEvidence:
     def light(self) -> Light:
         return prove_light(self.sortie, self.timeline)
 
+    def light_of(self, variant: Variant) -> Light:
+        """The light of a variant, with the times that it has then."""
+        if variant.plan is self.plan:
+            return self.light
+        return prove_light(self.sortie, make_timeline(variant.plan, self.evidence.routes))
+
 
 class Evidence:
     """What is computed for a library. `broken` names records that were written but not understood.

@@ -44,13 +44,28 @@ def step_not_in_flow(evidence: Evidence) -> Iterator[Trouble]:
     library = evidence.library
     for sortie in library.ordered_sorties:
         flows = {str(person): set(flow_keys(library, sortie, person)) for person in sortie.flow}
+        unsure = _unsure(library, sortie)
         for task in _flown_tasks(library, sortie).values():
             for step in task.steps:
-                yield from _missing(library, sortie, task, step, flows)
+                yield from _missing(library, sortie, task, step, flows, unsure)
 
 
-def _missing(library: Library, sortie: Sortie, task: Task, step: Step, flows: dict[str, set[str]]) -> Iterator[Trouble]:
-    for person in step.who:
+def _unsure(library: Library, sortie: Sortie) -> set[str]:
+    """Whose flow can't be told, because a name in it leads nowhere: that is a finding of its own, and enough."""
+    strangers = any(name not in library.people for name in sortie.flow)
+    named = {str(name) for name in sortie.flow}
+    unsure = {str(name) for name in library.people if strangers and name not in named}
+    for name, refs in sortie.flow.items():
+        tasks = ((library.tasks.get(ref.task), ref.step) for ref in refs)
+        if any(task is None or (step and task.step(step) is None) for task, step in tasks):
+            unsure.add(str(name))
+    return unsure
+
+
+def _missing(
+    library: Library, sortie: Sortie, task: Task, step: Step, flows: dict[str, set[str]], unsure: set[str]
+) -> Iterator[Trouble]:
+    for person in (name for name in step.who if name not in unsure):
         record = library.people.get(person)
         if record and f"{task.id}/{step.key}" not in flows.get(str(person), ()):
             yield Trouble(
@@ -145,7 +160,9 @@ def not_their_step(evidence: Evidence) -> Iterator[Trouble]:
                 task = library.tasks.get(ref.task)
                 steps = [task.step(ref.step)] if task and ref.step else list(task.steps) if task else []
                 known = [step for step in steps if step is not None]
-                if record and known and not any(person in step.who for step in known):
+                # A misspelt name in one of the steps may be meant for this person.
+                misspelt = any(name not in library.people for step in known for name in step.who)
+                if record and known and not misspelt and not any(person in step.who for step in known):
                     yield Trouble(
                         ref.position, f"{record.label_text} has nothing to do in “{ref}”: name {record.label_text} in "
                         "“who” of a step, or take this out of the flow.",

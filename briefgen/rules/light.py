@@ -8,11 +8,12 @@ from itertools import pairwise
 from briefgen.findings import Level, Related
 from briefgen.model.work import Orbit, Sortie
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.light import LightNeed, LightSource
+from briefgen.proof.light import Light, LightNeed, LightSource
 from briefgen.proof.naming import step_words
 from briefgen.proof.orbit import period
+from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.spots import flight
+from briefgen.rules.spots import flight, once
 from briefgen.units import show_duration, show_elapsed
 
 _PHOTO = """
@@ -35,24 +36,32 @@ def work_in_the_dark(evidence: Evidence) -> Iterator[Trouble]:
 
     A picture or an inspection in the dark has to be done again, or misses what it was for. Day and night come from the
     orbit's altitude and beta angle (a circular orbit and a shadow with parallel sides), or from the listed times. The
-    finding names the shortest shift that would help, by the likely durations.
+    finding names the shortest shift that would help, by the likely durations. The check is repeated with each optional
+    task left out, and with all of them left out: what then begins earlier may begin before dawn.
     """
     for case in evidence.sorties.values():
-        source = "orbit" if case.light.source is LightSource.ORBIT else "light"
-        for need in case.light.in_the_dark:
+        if any(step.step.needs_light for step in case.plan.steps):
+            yield from once(_in_the_dark(case))
+
+
+def _in_the_dark(case: SortieEvidence) -> Iterator[Trouble]:
+    source = "orbit" if case.light.source is LightSource.ORBIT else "light"
+    for variant in case.variants:
+        light = case.light_of(variant)
+        for need in light.in_the_dark:
             step = need.times.step
             yield Trouble(
                 step.step.spot("needs_light"),
                 f"{step_words(case.library, step)} needs light, but {show_duration(need.seconds_dark)} of its "
                 f"{show_duration(need.times.end - need.times.start)} lie in the night from "
-                f"{_night_words(case, need)}. {_shift_words(need)}",
+                f"{_night_words(light, need)}{left_out_words(case, variant)}. {_shift_words(need)}",
                 (Related(case.sortie.spot(source), "day and night come from here"),),
             )  # fmt: skip
 
 
-def _night_words(case: SortieEvidence, need: LightNeed) -> str:
+def _night_words(light: Light, need: LightNeed) -> str:
     start, end = need.dark[0]
-    dusk, dawn = next(night for night in case.light.nights if night[0] <= start + 1 and night[1] >= end - 1)
+    dusk, dawn = next(night for night in light.nights if night[0] <= start + 1 and night[1] >= end - 1)
     return f"{show_elapsed(dusk)} to {show_elapsed(dawn)}"
 
 
