@@ -127,7 +127,14 @@ def test_the_tutorial_leads_from_an_empty_folder_to_a_published_site(reader: Rea
 
 def test_the_installation_is_the_only_thing_that_is_not_run() -> None:
     left_out = [line for block in blocks("tutorial.md") if block.kind == "sh" for line in block.body.splitlines()]
-    assert left_out == ["python3 -m venv .venv", ". .venv/bin/activate", "pip install briefgen", "mkdocs serve"]
+    assert left_out == [
+        "python3 -m venv .venv",
+        ". .venv/bin/activate",
+        "pip install briefgen",
+        ". .venv/bin/activate",
+        "cd plan",
+        "mkdocs serve",
+    ]
 
 
 def test_the_schema_command_of_the_guide_writes_the_schema(reader: Reader) -> None:
