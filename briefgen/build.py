@@ -12,6 +12,7 @@ from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.folder import Reading, read_folder
 from briefgen.reading.pictures import picture_findings
+from briefgen.rules.acceptances import unneeded
 from briefgen.rules.registry import Needs, Rule, all_rules
 from briefgen.source import Position
 
@@ -44,7 +45,8 @@ def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Exa
     """Reads and proves a content folder.
 
     `levels` changes the level of rules by name (None: not reported). What keeps the plan from being proved, or a file
-    from being published, stays an error, whatever is accepted or said of its level. Raises NoContent where there is no folder or nothing in it.
+    from being published, stays an error, whatever is accepted or said of its level. Raises NoContent where there is no
+    folder or nothing in it.
     """
     reading = read_folder(root)
     evidence = Evidence(reading.library, reading.broken, reading.sources)
@@ -54,6 +56,11 @@ def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Exa
         if not reading.lost and (stage is Needs.RECORDS or not any(map(_spoils, found))):
             found += [finding for rule in _rules_at(stage) for finding in rule.findings(evidence)]
     findings, accepted = _accept(in_order(_relevel(found, levels or {})), reading.library)
+    proved = not reading.lost and not any(map(_spoils, found))
+    if proved:
+        needed = {(*one.record, one.finding.rule) for one in accepted}
+        silent = {name for name, level in (levels or {}).items() if level is None}
+        findings = in_order([*findings, *_relevel(unneeded(reading.library, needed, silent), levels or {})])
     return Examination(reading, evidence, findings, accepted, proved=not any(map(_spoils, found)))
 
 

@@ -34,7 +34,7 @@ class Related:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One mistake. `write` is the line to write, `write_at` where it belongs if not at `position`."""
+    """One mistake. `write` is the line to write, `write_at` where it belongs: at `position` if not said."""
 
     rule: str
     level: Level
@@ -43,6 +43,10 @@ class Finding:
     related: tuple[Related, ...] = ()
     write: str = ""
     write_at: Position | None = None
+
+    def __post_init__(self) -> None:
+        if self.write and self.write_at is None:
+            object.__setattr__(self, "write_at", self.position)
 
     @property
     def order(self) -> tuple[str, int, int, int, str, str]:

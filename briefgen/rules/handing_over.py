@@ -8,6 +8,7 @@ from briefgen.findings import Level
 from briefgen.proof.custody import Spot, first_spots, loops_in
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.naming import spot_words, step_words, thing_words
+from briefgen.rules.lines import list_line
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.samples import task_of
 
@@ -60,7 +61,7 @@ def handed_to_absent(evidence: Evidence) -> Iterator[Trouble]:
                         receiver.position, f"{step_words(case.library, step)} hands "
                         f"{thing_words(case.library, thing)} to "
                         f"{label}, who does not do this step outside with them.",
-                        write=f"who: [{', '.join([*step.people, str(receiver)])}]", write_at=step.step.spot("who"),
+                        write=list_line("who", step.people, str(receiver)), write_at=step.step.spot("who"),
                     )  # fmt: skip
 
 

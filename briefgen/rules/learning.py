@@ -54,6 +54,7 @@ def outcome_without_question(evidence: Evidence) -> Iterator[Trouble]:
                 outcome.id.position,
                 f"No question checks the outcome “{outcome.label_text}”: write one (DOE-HDBK-1078-94, 3.3.2).",
                 write=f"check-{name}: {{outcome: {name}, asks: …, answers: […], correct: …, because: …}}",
+                write_at=next((one.id.position for one in evidence.library.questions.values()), None),
             )
 
 

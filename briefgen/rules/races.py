@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from briefgen.proof.evidence import SortieEvidence, Variant
 from briefgen.proof.plan import PlannedStep
+from briefgen.rules.lines import list_line
 from briefgen.source import Position
 from briefgen.units import show_duration
 
 
 def after_line(first: PlannedStep, second: PlannedStep) -> tuple[str, Position]:
     """The line that orders `second` after `first`, and where it belongs."""
-    names = [*map(str, second.step.after), first.key]
-    spot = second.step.spot("after")
-    return f"after: [{', '.join(names)}]", spot
+    return list_line("after", second.step.after, first.key), second.step.spot("after")
 
 
 def escape_words(case: SortieEvidence, first: PlannedStep, second: PlannedStep) -> str:

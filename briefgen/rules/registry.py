@@ -64,7 +64,7 @@ class Rule:
     @property
     def fixed(self) -> bool:
         """Whether it stays an error whatever anybody says: nothing can be proved, or a file is not fit to publish."""
-        return self.spoils or self.check is None
+        return self.spoils or (self.check is None and self.level is Level.ERROR)
 
     def findings(self, evidence: Evidence) -> Iterator[Finding]:
         """What the rule finds."""
@@ -97,9 +97,11 @@ def rule(
     return register
 
 
-def described(name: str, family: str, text: str, *, wrong: str, right: str, spoils: bool = True) -> None:
-    """Registers a rule that is checked while reading: it has a page and examples, but no check of its own."""
-    _add(Rule(name, Level.ERROR, family, Needs.RECORDS, cleandoc(text), _flush(wrong), _flush(right), None, spoils))
+def described(
+    name: str, family: str, text: str, *, wrong: str, right: str, spoils: bool = True, level: Level = Level.ERROR
+) -> None:
+    """Registers a rule that is checked elsewhere, mostly while reading: it has a page and examples, but no check."""
+    _add(Rule(name, level, family, Needs.RECORDS, cleandoc(text), _flush(wrong), _flush(right), None, spoils))
 
 
 def _capital(sentence: str) -> str:

@@ -9,6 +9,7 @@ from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.travel import Travel
+from briefgen.rules.lines import step_line
 from briefgen.rules.registry import Trouble
 from briefgen.source import Position
 
@@ -66,7 +67,5 @@ def place_spot(step: PlannedStep, place: str) -> Position:
 
 def anchor_line(library: Library, people: Iterable[str], anchor: str) -> str:
     """The step that moves a safety tether."""
-    who = ", ".join(people)
-    who = f"[{who}]" if "," in who else who
-    name = place_words(library, anchor)
-    return f"- {{who: {who}, at: {anchor}, do: Move the safety tether to {name}., takes: 2 min, anchors: {anchor}}}"
+    words = f"Move the safety tether to {place_words(library, anchor)}."
+    return step_line(people, anchor, words, "2 min", f"anchors: {anchor}")

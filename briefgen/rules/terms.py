@@ -65,6 +65,7 @@ def undefined_term(evidence: Evidence) -> Iterator[Trouble]:
             f"“{word}” is used and explained nowhere. Write it under “terms”, or write it out here.",
             tuple(Related(spot, "used here, too") for spot in others[:3]),
             write=f"{word.lower()}: {{short: {word}, long: …, means: …}}",
+            write_at=next((term.id.position for term in evidence.library.terms.values()), None),
         )
 
 

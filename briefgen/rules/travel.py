@@ -14,6 +14,7 @@ from briefgen.proof.routes import Routes
 from briefgen.proof.tether import Tie
 from briefgen.proof.travel import Travel
 from briefgen.proof.whereabouts import Trail, Visit
+from briefgen.rules.lines import step_line
 from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.spots import by_spot, each_variant, flight, once, place_spot, place_words
@@ -58,6 +59,7 @@ def _unreachable(evidence: Evidence) -> Iterator[Trouble]:
                     f"{people_words(library, [visit.person])} can't get to {goal} for "
                     f"{step_words(library, visit.step)}{left_out_words(case, variant)}: {reason}.",
                     write="" if lonely else route,
+                    write_at=next((one.id.position for one in library.routes.values()), None),
                 )
 
 
@@ -101,8 +103,8 @@ def _not_home(evidence: Evidence) -> Iterator[Trouble]:
                 f"{people_words(case.library, [person])} is at {place_words(case.library, last.leads_to)} in the end"
                 f"{left_out_words(case, variant)}, after {step_words(case.library, last.step)}, not at {name}.",
                 (Related(last.step.step.position, "the last step"),),
-                f"- {{who: {person}, at: {home}, do: Go to {name}., takes: 2 min}}",
-            )
+                step_line([person], home, f"Go to {name}."), last.step.step.position,
+            )  # fmt: skip
 
 
 @rule(

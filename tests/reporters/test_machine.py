@@ -26,7 +26,7 @@ def test_everything_a_finding_holds_is_there() -> None:
         "sentence": "“purpos” is no key of task “swap-pump”. Did you mean “purpose”?",
         "related": [{"file": PUMP, "line": 2, "column": 3, "words": "the task begins here"}],
         "write": "purpose: …",
-        "write_at": None,
+        "write_at": {"file": PUMP, "line": 3, "column": 5},
     }
     assert document["findings"][4]["write_at"] == {"file": "tools.yaml", "line": 2, "column": 9}
 

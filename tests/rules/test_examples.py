@@ -75,6 +75,18 @@ def test_the_wrong_example_gives_this_finding_at_the_marked_place(rule: Rule, tm
     assert [finding.position for finding in found] == [marked(rule.wrong)]
     assert found[0].sentence[0] not in "abcdefghijklmnopqrstuvwxyz"
     assert found[0].sentence.rstrip().endswith((".", "?", "!"))
+    assert_can_be_pasted(found[0], tmp_path)
+
+
+def assert_can_be_pasted(finding: Finding, folder: Path) -> None:
+    """The line to write, if there is one, is YAML by itself: a key with a value, a step, or a single value."""
+    if not finding.write:
+        return
+    written = yaml.load(finding.write, Loader=yaml.BaseLoader)
+    assert isinstance(written, str) or len(written) == 1, finding.write
+    assert finding.write_at is not None
+    lines = (folder / finding.write_at.file).read_text("utf-8").splitlines()
+    assert finding.write_at.column <= len(lines[finding.write_at.line - 1]), "it goes where something stands"
 
 
 @pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.name)
