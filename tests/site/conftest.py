@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
+from bs4 import BeautifulSoup, Tag
 
 from tests.pages.site_tools import BuiltSite
 from tests.site.site_build import served, shared
+
+Article = Callable[[str], Tag]
 
 
 @pytest.fixture(scope="session")
@@ -24,7 +28,21 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="session")
 def parsed(site: Path) -> BuiltSite:
+    """The built demo, every page of it parsed."""
     return BuiltSite(site)
+
+
+@pytest.fixture(scope="session")
+def article(site: Path) -> Article:
+    """The article of a page, by the page's path; only pages that are asked for are parsed."""
+
+    @cache
+    def read(page: str) -> Tag:
+        found = BeautifulSoup((site / page).read_text(encoding="utf-8"), "lxml").select_one("article.bg-page")
+        assert found is not None, page
+        return found
+
+    return read
 
 
 @pytest.fixture(scope="session")

@@ -25,7 +25,7 @@ KINDS = (
     "cards/index", "cards/sortie-2", "cards/sortie-1/iv", "tools/index", "tools/torque-driver", "bags/tool-bag",
     "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",
     "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "script", "glossary",
-    "findings",
+    "findings", "rules/index", "rules/state-by-luck",
 )  # fmt: skip
 
 

@@ -16,7 +16,7 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 from tests.browser_tools import missing, opened
 from tests.demo import demo
-from tests.pages.site_tools import BuiltSite
+from tests.site.conftest import Article
 
 CASES = list(demo().evidence.sorties.values())
 # Widths and heights in points (1/72 inch): ISO 216 for A4 and A5, ANSI/ASME Y14.1 for letter.
@@ -40,10 +40,10 @@ def planned(card: Tag) -> list[Tag]:
 @pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
 @pytest.mark.parametrize("whole", [True, False], ids=["whole", "single"])
 def test_a_card_has_every_step_of_its_person_in_the_order_of_the_flow(
-    parsed: BuiltSite, case: SortieEvidence, person: str, whole: bool
+    article: Article, case: SortieEvidence, person: str, whole: bool
 ) -> None:
     page = f"cards/{case.sortie.id}.html" if whole else f"cards/{case.sortie.id}/{person}.html"
-    card = parsed.article(page).find("article", attrs={"aria-labelledby": f"card-{person}"})
+    card = article(page).find("article", attrs={"aria-labelledby": f"card-{person}"})
     assert isinstance(card, Tag)
     steps = planned(card)
     times = case.timeline.of(person)
@@ -60,9 +60,9 @@ def test_a_card_has_every_step_of_its_person_in_the_order_of_the_flow(
 
 @pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
 def test_holds_and_hazards_stand_before_their_step_with_their_word(
-    parsed: BuiltSite, case: SortieEvidence, person: str
+    article: Article, case: SortieEvidence, person: str
 ) -> None:
-    card = parsed.article(f"cards/{case.sortie.id}/{person}.html")
+    card = article(f"cards/{case.sortie.id}/{person}.html")
     for step, row in zip(planned(card), case.timeline.of(person), strict=True):
         number = step.select_one(".bg-card__num")
         assert number is not None
@@ -75,10 +75,10 @@ def test_holds_and_hazards_stand_before_their_step_with_their_word(
         assert number.find_next_sibling(class_=["bg-hazard", "bg-hold"]) is None
 
 
-def test_tether_moves_tools_and_settings_are_on_the_card(parsed: BuiltSite) -> None:
+def test_tether_moves_tools_and_settings_are_on_the_card(article: Article) -> None:
     moves = uses = 0
     for case, person in PEOPLE:
-        card = parsed.article(f"cards/{case.sortie.id}/{person}.html")
+        card = article(f"cards/{case.sortie.id}/{person}.html")
         for step, row in zip(planned(card), case.timeline.of(person), strict=True):
             record, text = row.step.step, words(step)
             if record.anchors:
@@ -96,9 +96,9 @@ def test_tether_moves_tools_and_settings_are_on_the_card(parsed: BuiltSite) -> N
 
 @pytest.mark.parametrize("case", CASES, ids=names)
 def test_every_bag_that_is_carried_has_a_pocket_list_of_all_that_is_in_it(
-    parsed: BuiltSite, case: SortieEvidence
+    article: Article, case: SortieEvidence
 ) -> None:
-    page = parsed.article(f"cards/{case.sortie.id}.html")
+    page = article(f"cards/{case.sortie.id}.html")
     spots, moved = case.custody.starts, {move.thing for move in case.custody.moves}
     bags = [name for name in demo().library.bags if name in moved and spots[name].kind != "bags"]
     assert len(bags) >= 3
@@ -123,11 +123,11 @@ def _within(spots, thing: str, bag: str) -> bool:  # type: ignore[no-untyped-def
     return False
 
 
-def test_cards_are_reached_from_sorties_and_people(parsed: BuiltSite) -> None:
+def test_cards_are_reached_from_sorties_and_people(article: Article) -> None:
     for case, person in PEOPLE:
         sortie = str(case.sortie.id)
-        assert parsed.article(f"sorties/{sortie}.html").select(f'a[href="../cards/{sortie}.html"]')
-        assert parsed.article(f"people/{person}.html").select(f'a[href="../cards/{sortie}/{person}.html"]')
+        assert article(f"sorties/{sortie}.html").select(f'a[href="../cards/{sortie}.html"]')
+        assert article(f"people/{person}.html").select(f'a[href="../cards/{sortie}/{person}.html"]')
 
 
 # --- On paper ------------------------------------------------------------------------------------------------------

@@ -1,0 +1,50 @@
+/* The parts of the page's head that only a script can serve, made before anything is painted: palettes and search. */
+(() => {
+  const icon = name => `<span class="bg-icon" data-icon="${name}" aria-hidden="true"></span>`
+  const sign = (name, words) => `${icon(name)}<span class="bg-sr">${words}</span>`
+
+  /* One hidden radio a palette (the theme's script listens to them) and the button that leads to the next. */
+  function makePalettes(form) {
+    const palettes = form.dataset.palettes.split("|").map(one => one.split(";"))
+    palettes.forEach(([media, scheme, name], number) => {
+      const radio = Object.assign(document.createElement("input"), { type: "radio", name: "__palette", id: `__palette_${number}`, hidden: true })
+      radio.setAttribute("aria-label", name)
+      for (const [key, value] of Object.entries({ media, scheme, primary: "custom", accent: "custom" })) radio.setAttribute(`data-md-color-${key}`, value)
+      const button = Object.assign(document.createElement("button"), { type: "button", className: "bg-top__button", hidden: true })
+      button.dataset.palette = `__palette_${(number + 1) % palettes.length}`
+      button.innerHTML = sign(scheme === "slate" ? "sun" : "moon", "")
+      button.lastChild.textContent = name
+      form.append(radio, button)
+    })
+  }
+
+  /* The reader's choice of palette; the theme's script keeps it. */
+  function choosePalette() {
+    const colour = __md_get("__palette")?.color
+    if (!colour) return
+    if (colour.media === "(prefers-color-scheme)") {
+      const wanted = matchMedia("(prefers-color-scheme: light)").matches ? "light" : "dark"
+      const option = document.querySelector(`[data-md-color-media="(prefers-color-scheme: ${wanted})"]`)
+      for (const key of ["media", "scheme", "primary", "accent"]) colour[key] = option?.getAttribute(`data-md-color-${key}`) ?? colour[key]
+    }
+    for (const [key, value] of Object.entries(colour)) document.body.setAttribute(`data-md-color-${key}`, value)
+  }
+
+  const SEARCH = `<label class="md-search__overlay" for="__search"></label>
+<div class="md-search__inner" role="search">
+<form class="md-search__form" name="search">
+<span class="bg-icon bg-find__icon" data-icon="search" aria-hidden="true"></span>
+<button type="button" class="bg-top__button bg-find__back" data-shuts="search">${sign("prev", "Close the search")}</button>
+<input type="text" class="md-search__input" name="query" aria-label="Search the briefing" placeholder="Search the briefing"
+autocomplete="off" autocapitalize="off" spellcheck="false" data-md-component="search-query" required>
+<div class="md-search__options">
+<button type="reset" class="bg-top__button bg-find__clear" tabindex="-1">${sign("close", "Empty the search")}</button></div></form>
+<div class="md-search__output"><div class="md-search__scrollwrap" tabindex="-1">
+<div class="md-search-result" data-md-component="search-result">
+<div class="md-search-result__meta" role="status">Type a word: a tool, a connector, a place</div>
+<ol class="md-search-result__list" role="presentation"></ol></div></div></div></div>`
+
+  for (const form of document.querySelectorAll("[data-palettes]")) makePalettes(form)
+  for (const sheet of document.querySelectorAll(".md-search")) sheet.innerHTML = SEARCH
+  choosePalette()
+})()
