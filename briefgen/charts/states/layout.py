@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-LANE, HEAD, FOOT = 44.0, 26.0, 8.0
-NAME, BAND, NEED = 14.0, 18.0, 36.0
+LANE, HEAD, FOOT = 51.0, 26.0, 8.0
+NAME, BAND, NEED = 14.0, 25.0, 43.0
 """Down from a lane's top: the name's baseline, the band's top, the line of what relies on it."""
 BAND_HIGH = 15.0
 

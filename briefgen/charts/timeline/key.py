@@ -51,8 +51,9 @@ def _arrow() -> str:
 
 
 def _rail() -> str:
-    points = [(1.0, 5.0), (14.0, 5.0), (14.0, 12.0), (29.0, 12.0)]
-    return svg.path(points, "c-chain") + svg.path(points, "c-chain-core")
+    rails = [[(1.0, 4.0), (14.0, 4.0)], [(14.0, 13.0), (29.0, 13.0)]]
+    drop = svg.path([(14.0, 4.0), (14.0, 13.0)], "c-chain-drop")
+    return drop + svg.paths(rails, "c-chain") + svg.paths(rails, "c-chain-core")
 
 
 def _slack() -> str:

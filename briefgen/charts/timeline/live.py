@@ -206,9 +206,19 @@ def _holds(rows: Rows) -> Trace:
 
 
 def _chain(rows: Rows) -> Iterable[Trace]:
-    points = [(_ms(seconds), lane + RAIL.middle) for lane, seconds in rows.chain]
-    for name, ink, wide in (("chain", "critical", 4.4), ("chain-core", "paper", 1.5)):
-        yield _drawn(name, "rail", points, line={"color": colour(ink), "width": wide})
+    rails, drops = map(_broken, measures.chain_pieces(rows.chain))
+    thin = {"color": colour("critical"), "width": 1.1, "dash": "3px,2px"}
+    yield _drawn("chain-drops", "rail", drops, line=thin)
+    for name, ink, wide in (("chain", "critical", 3.6), ("chain-core", "paper", 1.4)):
+        yield _drawn(name, "rail", rails, line={"color": colour(ink), "width": wide})
+
+
+def _broken(pieces: Iterable[measures.Piece]) -> list[tuple[int | None, float | None]]:
+    """Pieces of the chain as the points of one line, with a break after each."""
+    points: list[tuple[int | None, float | None]] = []
+    for piece in pieces:
+        points += [*((_ms(seconds), lane + RAIL.middle) for lane, seconds in piece), (None, None)]
+    return points
 
 
 def _layout(rows: Rows) -> dict[str, Any]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,10 @@ from briefgen.units import HOUR, MINUTE, show_elapsed
 
 if TYPE_CHECKING:
     from briefgen.charts.timeline.rows import Rows
+
+
+Piece = tuple[tuple[int, float], tuple[int, float]]
+"""From a lane and a moment in seconds to another."""
 
 
 @dataclass(frozen=True)
@@ -74,6 +79,24 @@ def limits(rows: Rows) -> tuple[tuple[float, str], ...]:
         (rows.usable, f"usable until {show_elapsed(rows.usable)}, then reserve"),
         (rows.length, f"limit {show_elapsed(rows.length)}"),
     )
+
+
+def chain_pieces(chain: Iterable[tuple[int, float]]) -> tuple[list[Piece], list[Piece]]:
+    """The critical chain, points (lane, seconds), as pieces along a lane and pieces that change lanes.
+
+    >>> chain_pieces([(1, 0.0), (1, 300.0), (1, 300.0), (1, 420.0), (0, 420.0), (0, 480.0)])
+    ([((1, 0.0), (1, 420.0)), ((0, 420.0), (0, 480.0))], [((1, 420.0), (0, 420.0))])
+    """
+    along: list[Piece] = []
+    across: list[Piece] = []
+    for first, last in pairwise(chain):
+        if first[0] != last[0]:
+            across.append((first, last))
+        elif along and along[-1][1] == first:
+            along[-1] = (along[-1][0], last)
+        elif first != last:
+            along.append((first, last))
+    return along, across
 
 
 def ticks(until: float, most: int = 14) -> tuple[tuple[float, str], ...]:

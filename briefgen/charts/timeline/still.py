@@ -21,6 +21,7 @@ from briefgen.charts.timeline.measures import (
     TITLE,
     TITLE_DOWN,
     Strip,
+    chain_pieces,
     limits,
     ticks,
 )
@@ -260,10 +261,17 @@ def _hold(bar: Bar, frame: Frame) -> str:
 
 
 def _chain(frame: Frame) -> str:
-    """The critical chain: a double rail along the lanes, changing lanes where one person releases another."""
+    """The critical chain: a double rail along the lanes, thin where one person's step releases another's."""
     middle = (RAIL_DOWN if frame.down else RAIL).middle
-    points = [frame.at(frame.across(lane, middle), frame.along(seconds)) for lane, seconds in frame.rows.chain]
-    return svg.path(points, "c-chain") + svg.path(points, "c-chain-core") if points else ""
+    rails, drops = chain_pieces(frame.rows.chain)
+    along = [[_chain_spot(spot, middle, frame) for spot in rail] for rail in rails]
+    across = [[_chain_spot(spot, middle, frame) for spot in drop] for drop in drops]
+    return svg.paths(across, "c-chain-drop") + svg.paths(along, "c-chain") + svg.paths(along, "c-chain-core")
+
+
+def _chain_spot(spot: tuple[int, float], middle: float, frame: Frame) -> tuple[float, float]:
+    lane, seconds = spot
+    return frame.at(frame.across(lane, middle), frame.along(seconds))
 
 
 def _limits(frame: Frame, foot: float) -> Iterator[str]:
