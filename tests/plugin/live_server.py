@@ -15,6 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, Page
 
 
 class Server:
@@ -75,6 +76,18 @@ def serving(folder: Path) -> Iterator[Server]:
         finally:
             process.terminate()
             process.wait(timeout=20)
+
+
+@contextmanager
+def opened_while_serving(browser: Browser, address: str) -> Iterator[Page]:
+    """A page that waits for changes: it is never idle, so nobody waits for that."""
+    context = browser.new_context()
+    page = context.new_page()
+    try:
+        page.goto(address, wait_until="load")
+        yield page
+    finally:
+        context.close()
 
 
 def panel_of(page: str) -> str:

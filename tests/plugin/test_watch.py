@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 from bs4 import BeautifulSoup
+from playwright.sync_api import Browser
 
-from tests.plugin.live_server import Server, panel_of, serving
+from tests.plugin.live_server import Server, opened_while_serving, panel_of, serving
 from tests.plugin.small_site import PICTURE, PLAN, SETTINGS, WORLD, Project
 
 TASK = "tasks/open-cover/"
@@ -123,6 +124,20 @@ def test_what_cant_be_built_for_other_reasons_keeps_the_pages_too(served: tuple[
     project.write("mkdocs.yml", "site_name: [")
     page = server.wait_for(TASK, lambda page: "could not be built" in panel_of(page))
     assert "Swing the cover open." in page
+
+
+@pytest.mark.browser
+def test_an_open_page_gets_the_panel_and_loses_it_by_itself(served: tuple[Project, Server], browser: Browser) -> None:
+    project, server = served
+    with opened_while_serving(browser, server.address + TASK) as page:
+        project.change("content/plan.yaml", "place: k2", "place: k22")
+        page.locator("aside.bg-panel").wait_for(timeout=30_000)
+        assert page.title().startswith("1 error: ")
+        assert page.locator("text=Swing the cover open.").count()
+        project.change("content/plan.yaml", "place: k22", "place: k2")
+        project.change("content/plan.yaml", "Swing the cover open.", "Swing the cover wide open.")
+        page.locator("text=Swing the cover wide open.").first.wait_for(timeout=30_000)
+        assert page.locator("aside.bg-panel").count() == 0
 
 
 def test_a_first_build_with_errors_is_a_plain_page_and_then_the_site(tmp_path: Path) -> None:
