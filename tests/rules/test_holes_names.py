@@ -31,3 +31,16 @@ def test_a_place_and_a_bag_of_one_id_are_told_apart_before_anything_is_left_ther
 def test_equipment_may_bear_the_name_of_its_place(tmp_path: Path) -> None:
     more = "equipment: {k2: {name: K2, place: k2, states: [clean, dusty], starts: clean}}"
     assert found(tmp_path, sortie("who: ev1, do: Look., takes: 2 min", more=more), "shared-id") == []
+
+
+def test_a_kind_written_in_the_plural_leads_nowhere_in_a_field_too(tmp_path: Path) -> None:
+    more = """
+outcomes: {o: {audience: [ev1], does: looks, condition: outside, standard: at once}}
+questions: {q: {outcome: o, asks: Who?, answers: [EV1, EV2], correct: 1, because: So., look: tools:driver}}
+figures: {front: {file: front.svg, alt: The front., callouts: {a: {at: [10 %, 20 %], shows: places:lock}}}}
+"""
+    content = sortie("who: ev1, do: Look., takes: 2 min", more=more)
+    (look,) = found(tmp_path, content, "broken-link")
+    assert look.sentence == "“tools” is no kind of record. Did you mean “tool”?"
+    (shown,) = found(tmp_path / "again", content, "broken-callout")
+    assert shown.sentence == "“places” is no kind of record. Did you mean “place”?"
