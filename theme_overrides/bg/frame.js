@@ -117,6 +117,15 @@
     }
   }
 
+  /* The drawer's way out, which only a script can serve. */
+  function addWayOut() {
+    const button = Object.assign(document.createElement("button"), { type: "button", className: "bg-top__button" })
+    button.dataset.shuts = "drawer"
+    button.innerHTML = '<span class="bg-icon" data-icon="close" aria-hidden="true"></span><span class="bg-sr">Close the list of pages</span>'
+    document.querySelector(".bg-nav__top")?.append(button)
+  }
+
+  addWayOut()
   wireToggle("drawer", () => document.querySelector(".md-sidebar--primary a[aria-current], .md-sidebar--primary button"))
   if (document.forms.namedItem("search")) {
     wireToggle("search", () => document.querySelector(".md-search__input"))

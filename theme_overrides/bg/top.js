@@ -1,4 +1,4 @@
-/* The parts of the page's head that only a script can serve, made before anything is painted: palettes and search. */
+/* The parts of the page's head that only a script can serve, made before anything is painted: openers, palettes, search. */
 (() => {
   const icon = name => `<span class="bg-icon" data-icon="${name}" aria-hidden="true"></span>`
   const sign = (name, words) => `${icon(name)}<span class="bg-sr">${words}</span>`
@@ -30,6 +30,15 @@
     for (const [key, value] of Object.entries(colour)) document.body.setAttribute(`data-md-color-${key}`, value)
   }
 
+  /* A button that opens the drawer or the search; frame.js wires it. */
+  function opener(name, words, icon, place) {
+    const button = Object.assign(document.createElement("button"), { type: "button", className: `bg-top__button bg-top__${place}` })
+    button.dataset.opens = name
+    button.setAttribute("aria-expanded", "false")
+    button.innerHTML = sign(icon, words)
+    return button
+  }
+
   const SEARCH = `<label class="md-search__overlay" for="__search"></label>
 <div class="md-search__inner" role="search">
 <form class="md-search__form" name="search">
@@ -45,6 +54,10 @@ autocomplete="off" autocapitalize="off" spellcheck="false" data-md-component="se
 <ol class="md-search-result__list" role="presentation"></ol></div></div></div></div>`
 
   for (const form of document.querySelectorAll("[data-palettes]")) makePalettes(form)
-  for (const sheet of document.querySelectorAll(".md-search")) sheet.innerHTML = SEARCH
+  document.querySelector(".bg-top__label").before(opener("drawer", "Pages", "menu", "menu"))
+  for (const sheet of document.querySelectorAll(".md-search")) {
+    sheet.before(opener("search", "Search", "search", "find"))
+    sheet.innerHTML = SEARCH
+  }
   choosePalette()
 })()
