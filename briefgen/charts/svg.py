@@ -67,10 +67,12 @@ def paths(lines_: Iterable[Iterable[tuple[float, float]]], class_: str, closed: 
 
 
 def _pen(points: Iterable[tuple[float, float]], closed: bool) -> str:
-    """Path data: straight across and straight down are said with one number."""
+    """Path data: straight across and straight down are said with one number, and no point twice."""
     d, last = "", ("", "")
     for x, y in points:
         spot = (number(x), number(y))
+        if spot == last:
+            continue
         if not d:
             d = f"M{spot[0]} {spot[1]}"
         elif spot[1] == last[1]:

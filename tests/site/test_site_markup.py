@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import re
+from posixpath import dirname, join, normpath
+from urllib.parse import unquote, urlsplit
 
 from bs4 import Tag
 
+from tests.demo import demo
 from tests.pages.site_tools import BuiltSite
 
 # What a browser fetches by itself; a link is followed only when it is pressed.
@@ -80,6 +83,27 @@ def test_hazards_come_before_the_words_of_their_step_everywhere(parsed: BuiltSit
             assert not late, f"{name}: {told.get_text(strip=True)}"
             seen += len(row.find_all(class_="bg-hazard", recursive=False))
     assert seen > 100
+
+
+def test_every_step_is_two_clicks_from_the_overview(parsed: BuiltSite) -> None:
+    """One to a page that the overview itself links; one more to the step, unless it stands on that page."""
+    first = {page for page, _ in _inner_links(parsed, "index.html")}
+    reached = {(page, part) for one in first for page, part in _inner_links(parsed, one)}
+    steps = {(f"tasks/{task.id}.html", step.key) for task in demo().library.tasks.values() for step in task.steps}
+    assert len(steps) > 250
+    standing = {(page, part) for page, part in steps if page in first and parsed.pages[page].find(id=part)}
+    assert sorted(steps - reached - standing) == []
+
+
+def _inner_links(parsed: BuiltSite, name: str) -> set[tuple[str, str]]:
+    """What the inside of a page links to: pages of the site, each with the part that is meant."""
+    links = set()
+    for link in parsed.article(name).select("a[href]"):
+        address = urlsplit(str(link["href"]))
+        page = normpath(join(dirname(name), address.path)) if address.path else name
+        if page in parsed.pages:
+            links.add((page, unquote(address.fragment)))
+    return links
 
 
 def test_every_main_value_says_its_unit(parsed: BuiltSite) -> None:
