@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import signal
 import socket
 import subprocess
 import sys
@@ -74,8 +75,8 @@ def serving(folder: Path) -> Iterator[Server]:
             server.wait_for("", bool)
             yield server
         finally:
-            process.terminate()
-            process.wait(timeout=20)
+            process.send_signal(signal.SIGINT)  # as Ctrl-C does, so that it tidies up
+            process.wait(timeout=60)
 
 
 @contextmanager
