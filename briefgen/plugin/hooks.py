@@ -28,7 +28,7 @@ from briefgen.pages.panel import Panel
 from briefgen.pages.tidy import tidy
 from briefgen.pages.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation
-from briefgen.plugin.making import Found, Made, found_in, made_of, own_mistake
+from briefgen.plugin.making import Found, Made, found_in, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.serving import Serving, look_more_often, mount_path
 from briefgen.reading.folder import NoContent
@@ -79,7 +79,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Reads and proves the content and makes our pages. Raises PluginError when it does not hold."""
         try:
-            self.made = self._made(config)
+            with in_one_go():
+                self.made = self._made(config)
             self.whole = True
         except PluginError as reason:
             if self.serving is None or self.serving.has_site:

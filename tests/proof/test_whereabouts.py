@@ -75,6 +75,14 @@ def test_who_carries_a_bag_is_told_with_the_way() -> None:
     assert second.way.seconds == 120  # 6 m at 3 m/min
 
 
+def test_a_last_step_that_takes_no_time_may_move_its_person() -> None:
+    case = world({"carry": [{"who": "ev1", "at": "k1", "takes": "0 s", "to": "lock"}]})
+    stays = case.whereabouts.stays["ev1"]
+    assert [(stay.doing, stay.origin, stay.place) for stay in stays[:1]] == [(Doing.WAY, "lock", "k1")]
+    assert case.timeline.finish == stays[-1].end
+    assert case.travel.trails["ev1"][-1].leads_to == "lock"
+
+
 @settings(max_examples=150, deadline=None)
 @given(journeys())
 def test_stays_leave_no_gap_and_no_leap(case: SortieEvidence) -> None:
@@ -89,7 +97,10 @@ def test_stays_leave_no_gap_and_no_leap(case: SortieEvidence) -> None:
         for before, after in itertools.pairwise(stays):
             assert after.start == pytest.approx(before.end, abs=1e-5)
             next_visit = before.doing is Doing.STEP and after.visit.seat == before.visit.seat + 1
-            if before.visit is after.visit or (next_visit and after.visit.way is not None):
+            if before.visit is after.visit and before.doing is not Doing.STEP and after.doing is Doing.DONE:
+                # The last step took no time and so is no stay; if it moved the person, that took no time either.
+                assert after.origin == before.visit.leads_to
+            elif before.visit is after.visit or (next_visit and after.visit.way is not None):
                 assert after.origin == before.place
         assert [visit.origin for visit in trail[1:]] == [visit.leads_to for visit in trail[:-1]]
         assert trail[0].origin == trail[0].hung == "lock"
