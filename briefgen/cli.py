@@ -178,7 +178,8 @@ def _cases(options: argparse.Namespace) -> list[SortieEvidence]:
     if not examination.proved:
         errors = count(examination.findings)[Level.ERROR]
         raise _CannotRun(
-            f"The plan can't be laid out: it has {errors} error{'' if errors == 1 else 's'}. “briefgen check {options.folder}” shows them."
+            f"The plan can't be laid out: it has {errors} error{'' if errors == 1 else 's'}. "
+            f"“briefgen check {options.folder}” shows what to mend."
         )
     sorties = examination.evidence.sorties
     if options.sortie is not None and options.sortie not in sorties:
