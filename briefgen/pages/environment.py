@@ -14,7 +14,7 @@ from briefgen.pages.links import ROOT
 from briefgen.pages.texts import Texts
 
 
-class _Compiled(BytecodeCache):
+class Compiled(BytecodeCache):
     """Compiled templates, kept for the next site of the same process: a rebuild while serving compiles none."""
 
     def __init__(self) -> None:
@@ -30,7 +30,7 @@ class _Compiled(BytecodeCache):
         self._code[bucket.key] = bucket.bytecode_to_string()
 
 
-_COMPILED = _Compiled()
+_COMPILED = Compiled()
 
 
 class Printer:

@@ -6,30 +6,17 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from jinja2 import BytecodeCache, Environment, FileSystemLoader
-from jinja2.bccache import Bucket
+from jinja2 import Environment, FileSystemLoader
 from mkdocs.theme import Theme
 
-
-class _Compiled(BytecodeCache):
-    """Compiled templates, kept from build to build; a bucket itself checks that its source is the same."""
-
-    def __init__(self) -> None:
-        self._code: dict[str, bytes] = {}
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        if bucket.key in self._code:
-            bucket.bytecode_from_string(self._code[bucket.key])
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        self._code[bucket.key] = bucket.bytecode_to_string()
+from briefgen.pages.environment import Compiled
 
 
 class Look:
     """What is known of the theme from the builds before."""
 
     def __init__(self) -> None:
-        self._compiled = _Compiled()
+        self._compiled = Compiled()
         self._installed: dict[tuple[str, ...], list[str]] = {}
 
     def keep(self, theme: Theme) -> None:
