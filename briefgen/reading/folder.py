@@ -46,12 +46,6 @@ class Reading:
         """The content files, by name."""
         return tuple(self.sources)
 
-    def knows(self, kind: str, identifier: str) -> bool:
-        """Whether such a record was written, sound or not."""
-        return self.library.find(kind, identifier) is not None or not self.broken.isdisjoint(
-            {(kind, identifier), (kind, ANY_ID)}
-        )
-
 
 def read_folder(root: Path) -> Reading:
     """Every record below `root`. Raises NoContent where there is no such folder or no YAML file in it."""

@@ -11,32 +11,18 @@ from hypothesis import strategies as st
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import Plan
 from briefgen.proof.stays import meetings
+from tests.proof.executions import states_of
 from tests.travel_world import world
 
 
 def overfull(plan: Plan) -> set[str]:
     """Places with too many people in some state: who was there and has their next step there has not gone away."""
-    earlier: dict[int, set[int]] = {step.index: set() for step in plan.steps}
-    for flow in plan.flows.values():
-        for first, second in itertools.pairwise(flow):
-            earlier[second].add(first)
-    for link in plan.links:
-        earlier[link.second].add(link.first)
     found: set[str] = set()
-    seen = {(frozenset[int](), frozenset[int]())}
-    agenda = list(seen)
-    while agenda:
-        done, running = agenda.pop()
+    for done, running in states_of(plan):
         there = [_where(plan, person, done, running) for person in plan.outside]
         for place, record in plan.library.places.items():
             if record.room is not None and there.count(place) > record.room:
                 found.add(place)
-        starts = [index for index in earlier if index not in done | running and earlier[index] <= done]
-        states = [(done, running | {index}) for index in starts] + [(done | {one}, running - {one}) for one in running]
-        for state in states:
-            if state not in seen:
-                seen.add(state)
-                agenda.append(state)
     return found
 
 

@@ -21,6 +21,7 @@ from briefgen.proof.routes import Routes
 from briefgen.proof.tether import Tie, better_anchor
 from briefgen.proof.travel import way_hazards
 from briefgen.proof.whereabouts import Doing
+from tests.proof.executions import states_of
 from tests.travel_world import journeys, library, networks, world
 
 UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
@@ -366,27 +367,12 @@ def test_a_planning_pace_of_half_a_foot_a_second_takes_170_seconds_over_85_feet(
 
 def meetings(plan: Plan) -> set[str]:
     """Places where some execution has too many people at once: by walking through every state of the plan."""
-    earlier: dict[int, set[int]] = {step.index: set() for step in plan.steps}
-    for flow in plan.flows.values():
-        for first, second in itertools.pairwise(flow):
-            earlier[second].add(first)
-    for link in plan.links:
-        earlier[link.second].add(link.first)
     found: set[str] = set()
-    seen = {(frozenset[int](), frozenset[int]())}
-    agenda = list(seen)
-    while agenda:
-        done, running = agenda.pop()
+    for _, running in states_of(plan):
         for place, record in plan.library.places.items():
             there = [len(plan.steps[index].outside) for index in running if plan.steps[index].place == place]
             if record.room is not None and sum(there) > record.room:
                 found.add(place)
-        starts = [index for index in earlier if index not in done | running and earlier[index] <= done]
-        states = [(done, running | {index}) for index in starts] + [(done | {one}, running - {one}) for one in running]
-        for state in states:
-            if state not in seen:
-                seen.add(state)
-                agenda.append(state)
     return found
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from briefgen.findings import Finding
+from briefgen.proof.evidence import Evidence
 from briefgen.reading.folder import NoContent, Reading, read_folder
 from briefgen.source import Position
 
@@ -108,7 +109,7 @@ def test_all_mistakes_of_all_files_come_in_one_run(tmp_path: Path) -> None:
 
 def test_a_record_that_could_not_be_understood_is_still_known_by_name(tmp_path: Path) -> None:
     reading = read(tmp_path, a="tools: {hook: {}}\n")
-    assert reading.knows("tools", "hook")
+    assert Evidence(reading.library, reading.broken, reading.sources).knows("tools", "hook")
     assert "hook" not in reading.library.tools
 
 
