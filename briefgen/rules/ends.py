@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
+from briefgen.proof.endings import may_end
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, step_words
 from briefgen.proof.states import Item
@@ -47,22 +48,17 @@ def _wrong_items(case: SortieEvidence, variant: Variant) -> dict[str, list[Item]
     wrong: dict[str, list[Item]] = {}
     for item, held in variant.states.ends.items():
         answer = variant.states.endings.get(item)
-        fine = held.state in _may_end(case, item[0]) and (answer is None or answer.certain)
-        known = answer is None and case.before is not None and held.state not in _may_end(case.before, item[0])
+        fine = held.state in may_end(case.plan, item[0]) and (answer is None or answer.certain)
+        known = answer is None and case.before is not None and held.state not in may_end(case.before.plan, item[0])
         if not fine and not known:
             wrong.setdefault(item[0], []).append(item)
     return wrong
 
 
-def _may_end(case: SortieEvidence, name: str) -> set[str]:
-    carried = {str(state) for carried, state in case.sortie.carries_over.items() if carried == name}
-    return set(case.library.equipment[name].allowed_ends) | carried
-
-
 def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[Item]) -> Trouble:
     record, left_out = case.library.equipment[name], left_out_words(case, variant)
     which = item_words(case.library, items[0]) + (f" (and {len(items) - 1} more)" if len(items) > 1 else "")
-    wanted = " or ".join(f"“{one}”" for one in sorted(_may_end(case, name)))
+    wanted = " or ".join(f"“{one}”" for one in sorted(may_end(case.plan, name)))
     answer = variant.states.endings.get(items[0])
     if answer is None or answer.source is None:
         state = variant.states.ends[items[0]].state
@@ -90,7 +86,7 @@ def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[It
         f"{which} is left “{answer.value}” by {step_words(case.library, source)}; at the end it must be {wanted}"
         f"{left_out}. Restore it in a step after this one, or say in “carries_over” that it is left for later.",
         (Related(record.id.position, "its ends are written here"),),
-        f"sets: {{{name}: {sorted(_may_end(case, name))[0]}}}  # in a step after this one",
+        f"sets: {{{name}: {sorted(may_end(case.plan, name))[0]}}}  # in a step after this one",
     )
 
 

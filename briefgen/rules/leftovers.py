@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from briefgen.findings import Level, Related
 from briefgen.model.things import Thing
 from briefgen.proof.custody import Spot
+from briefgen.proof.endings import around, lies_well, may_lie
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import spot_words, thing_words
 from briefgen.proof.plan import PlannedStep
@@ -137,26 +138,13 @@ def _wrong(case: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> bo
 
 
 def _may_be(case: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> bool:
-    record = _record(case, thing)
-    carried = {str(goal) for name, goal in case.sortie.carries_over.items() if name == thing}
-    allowed = {*map(str, record.ends), str(record.stowed), *carried, case.plan.home or ""}
-    return any(one.kind != "people" and one.id in allowed for one in _chain(variant, thing, spot))
+    return lies_well(around(variant.custody.ends, thing, spot), may_lie(case.plan, thing))
 
 
 def _record(case: SortieEvidence, thing: str) -> Thing:
     record = case.library.thing(thing)
     assert record is not None  # only what is in the library has been anywhere
     return record
-
-
-def _chain(variant: Variant, thing: str, spot: Spot) -> Iterator[Spot]:
-    """Where a thing is, and where the bags around it are."""
-    seen = {thing}
-    yield spot
-    while spot.kind == "bags" and spot.id not in seen:
-        seen.add(spot.id)
-        spot = variant.custody.ends[spot.id]
-        yield spot
 
 
 @rule("carried-elsewhere", Level.ERROR, Needs.ORDER,
@@ -171,7 +159,7 @@ def carried_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
     for case in evidence.sorties.values():
         for name, goal in case.sortie.carries_over.items():
             spot = case.custody.ends.get(str(name))
-            if spot and all(one.id != goal for one in _chain(case.variants[0], str(name), spot)):
+            if spot and all(one.id != goal for one in around(case.variants[0].custody.ends, str(name), spot)):
                 library = case.library
                 said = spot_words(library, Spot("bags" if goal in library.bags else "places", str(goal)))
                 yield Trouble(
