@@ -1,7 +1,7 @@
 """While serving, a page whose inside and whose surroundings did not change keeps its frame and its words in the search.
 
-Compared by value: the page's inside, its title and settings, the whole navigation, mkdocs.yml and the theme's files.
-The words of changed pages go into the search once the pages are shown.
+Compared by value: the page's inside, its title and settings, what its navigation shows, mkdocs.yml and the theme's
+files. The words of changed pages go into the search once the pages are shown.
 """
 
 from __future__ import annotations
@@ -15,9 +15,11 @@ from typing import Any
 from jinja2 import ChoiceLoader, DictLoader, Environment
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
+from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
 from briefgen.plugin.look import is_installed
+from briefgen.plugin.surroundings import surroundings
 
 _EMPTY = "briefgen-kept.html"
 _WRITERS = ("material/search", "search", "material/offline", "offline")
@@ -25,12 +27,13 @@ _WRITERS = ("material/search", "search", "material/offline", "offline")
 
 @dataclass
 class _Kept:
-    """A page as it was last built: what it was made from, the finished page, and its entries in the search.
+    """A page as it was last built: what it says, what is around it, the finished page, and its entries in the search.
 
     `unread`: its entries are those of an earlier state.
     """
 
-    made_from: Hashable
+    says: Hashable
+    around: Hashable
     page: Page
     output: str = ""
     entries: list[dict[str, Any]] = field(default_factory=list)
@@ -44,19 +47,19 @@ class Frames:
         self._kept: dict[str, _Kept] = {}
         self._first = True
 
-    def settle(self, env: Environment, config: MkDocsConfig, files: Files) -> None:
+    def settle(self, env: Environment, config: MkDocsConfig, files: Files, nav: Navigation) -> None:
         """Before the frames are drawn: unchanged pages get an empty template, and the search does not read them."""
         env.loader = ChoiceLoader([DictLoader({_EMPTY: ""}), *([env.loader] if env.loader else [])])
         pages = [file.page for file in files.documentation_pages() if file.page is not None]
-        around = (_settings(config), repr(config.nav), *map(_listed, pages))
+        shown, settings = surroundings(nav, config.theme), _settings(config)
         last, self._kept = self._kept, {}
         for page in pages:
-            made_from = (page.content, str(page.title), repr(page.meta), around)
+            says, around = (page.content, str(page.title), repr(page.meta)), (settings, shown(page))
             kept = last.get(page.url)
-            if kept is not None and kept.output and kept.made_from == made_from:
+            if kept is not None and kept.output and (kept.says, kept.around) == (says, around):
                 page.meta["template"], page.content = _EMPTY, ""
             else:
-                kept = _new(page, made_from, kept)
+                kept = _new(page, says, around, kept)
             self._kept[page.url] = kept
             if not self._first and _index(config) is not None:
                 page.meta["search"] = {"exclude": True}
@@ -102,11 +105,13 @@ class Frames:
         return [entry for kept in self._kept.values() for entry in kept.entries]
 
 
-def _new(page: Page, made_from: Hashable, last: _Kept | None) -> _Kept:
+def _new(page: Page, says: Hashable, around: Hashable, last: _Kept | None) -> _Kept:
     """A page that is built anew; until its words are read, the search has those of its last state."""
+    if last is not None and last.says == says:
+        return _Kept(says, around, last.page, entries=last.entries, unread=last.unread)
     spare = copy.copy(page)  # the page itself is changed while it is built
     spare.meta = dict(page.meta)
-    return _Kept(made_from, spare, entries=last.entries if last else [], unread=True)
+    return _Kept(says, around, spare, entries=last.entries if last else [], unread=True)
 
 
 def _index(config: MkDocsConfig) -> Any:
@@ -120,8 +125,3 @@ def _settings(config: MkDocsConfig) -> Hashable:
     folders = [Path(folder) for folder in config.theme.dirs if not is_installed(folder)]
     files = sorted(path for folder in folders for path in folder.rglob("*") if path.is_file())
     return (own.read_bytes() if own.is_file() else b"", *((str(path), path.stat().st_mtime_ns) for path in files))
-
-
-def _listed(page: Page) -> Hashable:
-    """What the navigation shows of a page."""
-    return (page.url, str(page.title), page.meta.get("icon"))

@@ -17,6 +17,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import Files
+from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import get_toc
 from mkdocs.utils import CountHandler
@@ -45,6 +46,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     made: Made
     whole: bool
     ours: set[str]
+    nav: Navigation
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """With this event MkDocs keeps the plugin from build to build; serving, there is something to keep."""
@@ -101,6 +103,12 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         config.nav = navigation(files, self.made.site, self.ours, given)
         return files
 
+    @event_priority(-100)
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
+        """What the pages will list is known."""
+        self.nav = nav
+        return nav
+
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Gives our pages their icon, their description and their weight in the search."""
         if _uri(page) in self.ours:
@@ -125,7 +133,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """While serving: what did not change need not be framed again."""
         if self.serving:
-            self.serving.frames.settle(env, config, files)
+            self.serving.frames.settle(env, config, files, self.nav)
         return env
 
     @event_priority(-100)

@@ -18,6 +18,7 @@ from tests.plugin.small_site import Project
 # Each is one save of a file; together they touch words, times, names, the navigation, terms and what is warned of.
 EDITS: dict[str, tuple[tuple[str, str, str], ...]] = {
     "words of a step": (("content_demo/tasks/swap-pump.yaml", "do: ", "do: Now "),),
+    "a title": (("content_demo/tasks/swap-pump.yaml", "title: ", "title: Soon, "),),
     "times, names and prose": (
         ("content_demo/tasks/swap-pump.yaml", "takes: 3/4/6 min", "takes: 3/5/9 min"),
         ("content_demo/tasks/open-cover.yaml", "title: ", "title: Anew, "),
@@ -55,19 +56,22 @@ def test_kept_pages_and_search_are_those_of_a_build_from_nothing(demo: Path) -> 
     serving = config.plugins["briefgen"].serving
     try:
         build(config)
-        anew = {}
+        anew, framed = {}, {}
         for name, edit in EDITS.items():
             for file, old, new in edit:
                 text = (demo / file).read_text(encoding="utf-8")
                 assert old in text, (file, old)
                 (demo / file).write_text(text.replace(old, new, 1), encoding="utf-8")
-            config = configuration(demo, "served")
+            config, before = configuration(demo, "served"), serving.frames._kept
             build(config)
+            framed[name] = {url for url, kept in serving.frames._kept.items() if kept is not before.get(url)}
             anew[name] = {url for url, kept in serving.frames._kept.items() if kept.unread}
             serving.frames.read_changed(config, lambda: False)
         # Otherwise the rest would hold, and nobody would gain.
         assert "tasks/swap-pump.html" in anew["words of a step"]
         assert len(anew["words of a step"]) < 30 < len(serving.frames._kept)
+        assert "tasks/wipe-window.html" in framed["a title"] - anew["a title"]
+        assert len(framed["a title"]) < len(serving.frames._kept) / 2
     finally:
         config.plugins.on_shutdown()
     build(configuration(demo, "fresh"))
