@@ -1,0 +1,52 @@
+"""A record's fields as single values, each with words for where it stands, like `Limits, length`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from pydantic import BaseModel
+
+from briefgen.revision.normal import Normal
+from briefgen.revision.telling import Telling
+
+Path = tuple[str, ...]
+"""Where a value stands in a record, in the new version's names."""
+Leaf = tuple[str, Any, str]
+"""What a value is called, itself in a form that can be compared, and in words."""
+
+_LABELS = {
+    "between": "Leads between", "home": "Is the home place", "anchor": "Takes a tether", "ends": "May end",
+    "starts": "Begins", "one_way": "One way only", "control": "Keeps a hazard controlled", "file": "Picture",
+    "alt": "Description", "hazard": "What can hurt", "consequence": "Otherwise", "avoid": "Stay clear by",
+    "signal": "Signal word", "controls": "Controlled by", "does": "You can", "asks": "Question",
+    "correct": "Right answer", "because": "Why", "get_aheads": "If time is left", "return_within": "Way home within",
+    "tether": "Tether reach", "per_hour": "per hour", "per_megajoule": "per megajoule", "map": "On the map",
+}  # fmt: skip
+
+
+def leaves(record: BaseModel, normal: Normal, telling: Telling, only: frozenset[str]) -> dict[Path, Leaf]:
+    """Every single value in the fields named `only`, by where it stands."""
+    found: dict[Path, Leaf] = {}
+    for name in type(record).model_fields:
+        if name in only:
+            found |= _leaves((name,), (_label(name),), getattr(record, name), normal, telling)
+    return found
+
+
+def _leaves(
+    path: Path, labels: tuple[str, ...], value: Any, normal: Normal, telling: Telling
+) -> Iterator[tuple[Path, Leaf]]:
+    if isinstance(value, BaseModel):
+        for name in type(value).model_fields:
+            yield from _leaves((*path, name), (*labels, _label(name)), getattr(value, name), normal, telling)
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _leaves((*path, normal.of(key)), (*labels, telling.value(key)), inner, normal, telling)
+    elif value not in (None, ()):
+        words = ", ".join([labels[0], *(label[:1].lower() + label[1:] for label in labels[1:])])
+        yield path, (words, normal.of(value), telling.value(value))
+
+
+def _label(name: str) -> str:
+    return _LABELS.get(name, name.replace("_", " ").capitalize())

@@ -1,0 +1,110 @@
+"""A person's way through a sortie: what is done earlier or later than before, and what came into it or went out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
+from briefgen.revision.alignment import rising
+from briefgen.revision.change import Change, Detail, Subject, Topic, Verb
+from briefgen.revision.pair import Pair, step_subject
+from briefgen.revision.telling import instruction
+
+WAY = "Place in the way"
+TOGETHER = "Steps together"
+
+
+@dataclass(frozen=True)
+class Way:
+    """One person's steps in a sortie, in order, by the names that they have in the new version."""
+
+    steps: Mapping[str, PlannedStep]
+
+    def where(self, key: str) -> str:
+        """Behind which step of the way a step comes."""
+        keys = list(self.steps)
+        seat = keys.index(key)
+        return f"after {instruction(self.steps[keys[seat - 1]].step)}" if seat else "first"
+
+
+def ways(pair: Pair, before: SortieEvidence, after: SortieEvidence, person: str) -> tuple[Way, Way]:
+    """A person's way in the old version and in the new, by the new id."""
+    flows = {pair.now_person(name): flow for name, flow in before.plan.flows.items()}
+    old = [before.plan.steps[index] for index in flows.get(person, ())]
+    new = [after.plan.steps[index] for index in after.plan.flows.get(person, ())]
+    return Way({pair.now_called(step): step for step in old}), Way({step.key: step for step in new})
+
+
+def way_changes(pair: Pair) -> Iterator[Change]:
+    """Every difference in ways, but for what follows from a step's own place in its task or its people."""
+    for before, after in pair.cases:
+        flows = [*after.plan.flows, *map(pair.now_person, before.plan.flows)]
+        for person in dict.fromkeys(flows):
+            old, new = ways(pair, before, after, person)
+            for verb, details, steps in (*_moved(pair, old, new), *_came_and_went(pair, old, new, person)):
+                yield _line(pair, steps, verb, details, person, str(after.sortie.id))
+
+
+Found = tuple[Verb, Detail, list[PlannedStep]]
+
+
+def _moved(pair: Pair, old: Way, new: Way) -> Iterator[Found]:
+    was = {key: seat for seat, key in enumerate(old.steps)}
+    both = [key for key in new.steps if key in was]
+    stayed = rising([was[key] for key in both])
+    within = _moved_within_tasks(pair)
+    moved = [key for index, key in enumerate(both) if index not in stayed and key not in within]
+    for run in _runs(moved, list(new.steps), list(old.steps)):
+        detail = Detail(WAY, old.where(run[0]), new.where(run[0]))
+        yield Verb.MOVED, detail, [new.steps[key] for key in run]
+
+
+def _moved_within_tasks(pair: Pair) -> set[str]:
+    """Steps that stand elsewhere in their task: that is said of the step itself."""
+    found = set()
+    for task, pairs in pair.names.tasks.items():
+        stayed = rising([one.number for one, _ in pairs.both])
+        found |= {f"{task}/{other.key}" for index, (_, other) in enumerate(pairs.both) if index not in stayed}
+    return found
+
+
+def _came_and_went(pair: Pair, old: Way, new: Way, person: str) -> Iterator[Found]:
+    """Steps written for the person in both versions, and in the person's way in only one."""
+    theirs = {
+        f"{task.id}/{other.key}"
+        for _, one, task, other in pair.steps()
+        if person in other.who and person in map(pair.now_person, map(str, one.who))
+    }
+    for verb, way, rest in ((Verb.NEW, new, old), (Verb.GONE, old, new)):
+        keys = [key for key in way.steps if key not in rest.steps and key in theirs]
+        for run in _runs(keys, list(way.steps)):
+            words = ("", way.where(run[0])) if verb is Verb.NEW else (way.where(run[0]), "")
+            yield verb, Detail(WAY, *words), [way.steps[key] for key in run]
+
+
+def _runs(keys: Sequence[str], *ways: Sequence[str]) -> Iterator[list[str]]:
+    """The keys, those of one task that follow each other in every way together."""
+    run: list[str] = []
+    follows = [dict(pairwise(way)) for way in ways]
+    for key in keys:
+        same_task = run and run[-1].partition("/")[0] == key.partition("/")[0]
+        if run and not (same_task and all(way.get(run[-1]) == key for way in follows)):
+            yield run
+            run = []
+        run.append(key)
+    if run:
+        yield run
+
+
+def _line(pair: Pair, steps: Sequence[PlannedStep], verb: Verb, detail: Detail, person: str, sortie: str) -> Change:
+    """One step, or a run of steps named by its first; all that the person has in a task, by its title."""
+    first = steps[0]
+    task = pair.now_called(first).partition("/")[0]
+    mine = {step.key for step in first.task.steps if {*first.people} & {*map(str, step.who)}}
+    whole = len(steps) > 1 and {step.step.key for step in steps} == mine
+    subject = Subject("task", task, str(first.task.title)) if whole else step_subject(task, first.step)
+    more = (Detail(TOGETHER, "", f"{len(steps)}"),) if len(steps) > 1 else ()
+    return Change(Topic.ORDER, verb, subject, (detail, *more), (person,), (sortie,))
