@@ -85,8 +85,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
                 self.made = self._made(config)
             self.whole = True
         except PluginError as reason:
-            if self.serving is None or self.serving.has_site:
-                raise
+            if self.serving is None or self.serving.has_site or not self._folder(config).is_dir():
+                raise  # a folder that is not there can't be watched either
             log.error(str(reason))
             site = UnbuiltSite(config.use_directory_urls)
             self.made = Made(site, {uri: site.html(uri) for uri in site.pages})

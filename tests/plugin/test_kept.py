@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
+from mkdocs.exceptions import PluginError
 
 from briefgen.pages.tidy import tidy
 from tests.pages.site_tools import ROOT
@@ -81,6 +82,16 @@ def test_kept_pages_and_search_are_those_of_a_build_from_nothing(demo: Path) -> 
     sheet = Path("bg", "briefing.css")
     assert (demo / "served" / sheet).read_bytes() == (demo / "fresh" / sheet).read_bytes()
     assert search_of(demo / "served") == search_of(demo / "fresh")
+
+
+def test_a_server_does_not_start_without_a_content_folder(project: Project) -> None:
+    project.change("mkdocs.yml", "content: content", "content: contents")
+    config = project.configuration()
+    config.plugins.on_startup(command="serve", dirty=False)
+    with pytest.raises(PluginError, match="There is no content folder “.*contents”. Name the folder"):
+        build(config)
+    config.plugins.on_shutdown()
+    assert not project.site.exists()
 
 
 def test_a_mistake_of_the_program_while_serving_is_told_and_forgotten(
