@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
-from mkdocs.exceptions import PluginError
+from mkdocs.exceptions import Abort
 
 from briefgen.pages.tidy import tidy
 from tests.pages.site_tools import ROOT
@@ -84,13 +84,14 @@ def test_kept_pages_and_search_are_those_of_a_build_from_nothing(demo: Path) -> 
     assert search_of(demo / "served") == search_of(demo / "fresh")
 
 
-def test_a_server_does_not_start_without_a_content_folder(project: Project) -> None:
+def test_a_server_does_not_start_without_a_content_folder(project: Project, caplog: pytest.LogCaptureFixture) -> None:
     project.change("mkdocs.yml", "content: content", "content: contents")
     config = project.configuration()
     config.plugins.on_startup(command="serve", dirty=False)
-    with pytest.raises(PluginError, match="There is no content folder “.*contents”. Name the folder"):
+    with pytest.raises(Abort):
         build(config)
     config.plugins.on_shutdown()
+    assert "Name the folder that holds your YAML files." in caplog.messages[-1]
     assert not project.site.exists()
 
 
