@@ -11,6 +11,7 @@ from shutil import get_terminal_size
 
 from briefgen import __version__
 from briefgen.build import Examination, examine
+from briefgen.comparing import DIFFERS, SAME, add_commands, compared, comparison_of, keep
 from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
@@ -31,6 +32,7 @@ from briefgen.schema.content import schema_text
 from briefgen.start.folder import InTheWay, start_folder
 from briefgen.terminal.plan import TABLES, plan_text
 from briefgen.terminal.rule import list_text, rule_text
+from briefgen.versions import NoVersion
 
 _SOUND, _WRONG, _COULD_NOT_RUN = 0, 1, 2
 _EXPORTS = {"csv": as_csv, "json": as_document, "calendar": as_calendar}
@@ -46,7 +48,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code = int(options.run(options))
         sys.stdout.flush()
-    except (NoContent, InTheWay, NoStart, BadLevel, _CannotRun) as reason:
+    except (NoContent, InTheWay, NoStart, BadLevel, NoVersion, _CannotRun) as reason:
         print(f"briefgen: {reason}", file=sys.stderr)
         return _COULD_NOT_RUN
     except OSError as error:
@@ -61,6 +63,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(commands)
     _add_plan(commands)
     _add_export(commands)
+    add_commands(commands, _record, _compare)
     start = commands.add_parser("start", help="write a small complete briefing into a new folder")
     start.add_argument("folder", type=Path, help="where to put it; nothing there is overwritten")
     start.set_defaults(run=_start)
@@ -185,6 +188,18 @@ def _cases(options: argparse.Namespace) -> list[SortieEvidence]:
     if options.sortie is not None and options.sortie not in sorties:
         raise _CannotRun(f"There is no sortie “{options.sortie}”. There are: {', '.join(sorties) or 'none'}.")
     return [case for name, case in sorties.items() if options.sortie in (None, name)]
+
+
+def _record(options: argparse.Namespace) -> int:
+    _write(keep(options.folder, options.to), None)
+    return _SOUND
+
+
+def _compare(options: argparse.Namespace) -> int:
+    comparison = comparison_of(options)
+    width = get_terminal_size((120, 40)).columns if options.to is None and sys.stdout.isatty() else 120
+    _write(compared(comparison, options.format, width), options.to)
+    return DIFFERS if comparison.changes else SAME
 
 
 def _start(options: argparse.Namespace) -> int:

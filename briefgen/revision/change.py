@@ -41,12 +41,16 @@ class Verb(StrEnum):
 
 @dataclass(frozen=True)
 class Detail:
-    """One value before and after, in words with units; empty where there is none. `safety`: it comes first."""
+    """One value before and after, in words with units; empty where there is none.
+
+    `safety`: it comes first. `remark`: nothing is compared, `after` says it all.
+    """
 
     what: str
     before: str
     after: str
     safety: bool = False
+    remark: bool = False
 
 
 @dataclass(frozen=True)
@@ -84,6 +88,11 @@ class Change:
     def order(self) -> tuple[bool, int]:
         """Safety first, then by topic; what is alike stays as found."""
         return not self.safety, self.topic.rank
+
+
+def remark(what: str, words: str) -> Detail:
+    """Something that is said and not compared."""
+    return Detail(what, "", words, remark=True)
 
 
 def detail(what: str, before: str, after: str, safety: bool = False) -> tuple[Detail, ...]:

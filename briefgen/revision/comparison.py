@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
 
-from briefgen.revision.change import Change
+from briefgen.revision.change import Change, Verb
 from briefgen.revision.letters import Letter, letters
 from briefgen.revision.pair import Pair
 from briefgen.revision.records import record_changes
@@ -32,8 +33,16 @@ class Comparison:
     @cached_property
     def changes(self) -> tuple[Change, ...]:
         """Every difference: what touches safety first, then by topic."""
-        found = (change for concept in _CONCEPTS for change in concept(self.pair))
+        found = (self._concerning(change) for concept in _CONCEPTS for change in concept(self.pair))
         return tuple(sorted(found, key=lambda change: change.order))
+
+    def _concerning(self, change: Change) -> Change:
+        """What is gone concerned people and sorties that may go by other names now."""
+        if change.verb is not Verb.GONE:
+            return change
+        people = tuple(map(self.pair.now_person, change.people))
+        sorties = tuple(self.pair.names.record("sorties", name) for name in change.sorties)
+        return replace(change, people=people, sorties=sorties)
 
     @cached_property
     def task_times(self) -> Mapping[str, tuple[Change, ...]]:

@@ -20,6 +20,18 @@ Renamed = Mapping[tuple[str, str], str]
 _ASIDE = frozenset({"accepts", "revision"})
 
 
+def as_written(one: Any, other: Any) -> bool:
+    """Whether two values are the same word by word: then they are the same for the crew, unless a name moved on."""
+    if isinstance(one, BaseModel):
+        names = type(one).model_fields
+        return all(name in _ASIDE or as_written(getattr(one, name), getattr(other, name)) for name in names)
+    if isinstance(one, dict):
+        return one.keys() == other.keys() and all(as_written(inner, other[key]) for key, inner in one.items())
+    if isinstance(one, tuple):
+        return len(one) == len(other or ()) and all(map(as_written, one, other))
+    return bool(one == other) and getattr(one, "part", "") == getattr(other, "part", "")
+
+
 class Normal:
     """One version's values. `renamed` and `steps` say what an old record, or step (`task/step`), is called now."""
 

@@ -8,6 +8,7 @@ from functools import cached_property
 from briefgen.model.work import Step, Task
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
+from briefgen.revision.alignment import rising
 from briefgen.revision.change import Subject
 from briefgen.revision.names import Names, identifier, names_of
 from briefgen.revision.telling import Telling, instruction
@@ -43,6 +44,39 @@ class Pair:
                 for before, after in self.names.tasks[name].both:
                     yield self.old_task(name), before, task, after
 
+    @cached_property
+    def moved_within_tasks(self) -> frozenset[str]:
+        """The steps (`task/step`) that stand elsewhere among those of their task that are in both versions."""
+        found = set[str]()
+        for task, pairs in self.names.tasks.items():
+            stayed = rising([one.number for one, _ in pairs.both])
+            found |= {f"{task}/{other.key}" for index, (_, other) in enumerate(pairs.both) if index not in stayed}
+        return frozenset(found)
+
+    @cached_property
+    def kept_steps(self) -> Mapping[str, frozenset[str]]:
+        """For each person, the steps written for them in both versions."""
+        found: dict[str, set[str]] = {}
+        for _, one, task, other in self.steps():
+            for person in {self.now_person(str(name)) for name in one.who} & set(map(str, other.who)):
+                found.setdefault(person, set()).add(f"{task.id}/{other.key}")
+        return {person: frozenset(steps) for person, steps in found.items()}
+
+    @cached_property
+    def names_stand(self) -> bool:
+        """Whether nothing is called otherwise than before: then the same words mean the same."""
+        return not self.names.renamed
+
+    @cached_property
+    def outside_before(self) -> frozenset[str]:
+        """Who is outside in the old version; nobody else has a place."""
+        return _outside(self.old)
+
+    @cached_property
+    def outside_now(self) -> frozenset[str]:
+        """The same for the new one."""
+        return _outside(self.new)
+
     def now_called(self, step: PlannedStep) -> str:
         """A step of the old version by its new name; by the old one where it is gone."""
         return self.names.steps.get(step.key, step.key)
@@ -50,6 +84,10 @@ class Pair:
     def now_person(self, person: str) -> str:
         """A person of the old version by the new id."""
         return self.names.record("people", person)
+
+
+def _outside(version: Version) -> frozenset[str]:
+    return frozenset(name for name, person in version.library.people.items() if person.outside)
 
 
 def sorties_of(version: Version, *keys: str) -> tuple[str, ...]:

@@ -7,9 +7,10 @@ from types import MappingProxyType
 from typing import Any
 
 from briefgen.model.library import KINDS
-from briefgen.revision.change import Change, Detail, Topic, Verb
+from briefgen.revision.change import Change, Detail, Topic, Verb, remark
 from briefgen.revision.concern import Concern, concerned
 from briefgen.revision.fields import Leaf, Path, leaves
+from briefgen.revision.normal import as_written
 from briefgen.revision.pair import Pair, record_subject
 
 _TOPICS: Mapping[str, Topic] = MappingProxyType(
@@ -76,13 +77,19 @@ def _details(pair: Pair, kind: str, was: str, now: str) -> Iterator[Detail]:
     if was != now:
         yield Detail("Id", was, now)
     only = frozenset(type(other).model_fields) - _ASIDE
+    yield from _differing(pair, kind, one, other, only)
+    yield from _picture(pair, one, other) if kind == "figures" else ()
+
+
+def _differing(pair: Pair, kind: str, one: Any, other: Any, only: frozenset[str]) -> Iterator[Detail]:
+    if pair.names_stand:  # most records, fields and all, are as they were
+        only = frozenset(name for name in only if not as_written(getattr(one, name), getattr(other, name)))
     before, after = leaves(one, pair.names.old, pair.was, only), leaves(other, pair.names.new, pair.now, only)
     nothing: Leaf = ("", None, "")
     for path in dict.fromkeys([*after, *before]):
         old, new = before.get(path, nothing), after.get(path, nothing)
         if old[1] != new[1]:
             yield Detail(new[0] or old[0], old[2], new[2], _is_safety(kind, path))
-    yield from _picture(pair, one, other) if kind == "figures" else ()
 
 
 def _is_safety(kind: str, path: Path) -> bool:
@@ -93,4 +100,4 @@ def _picture(pair: Pair, one: Any, other: Any) -> Iterator[Detail]:
     """Whether a picture of the same name is another one; a picture by another name is said as a field."""
     was, now = pair.old.digests.get(str(one.file), ""), pair.new.digests.get(str(other.file), "")
     if str(one.file) == str(other.file) and was and now and was != now:
-        yield Detail(PICTURE, "", "drawn anew")
+        yield remark(PICTURE, "drawn anew")

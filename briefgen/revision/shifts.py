@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
-from briefgen.revision.change import Change, Detail, Topic, Verb
+from briefgen.revision.change import Change, Topic, Verb, remark
 from briefgen.revision.pair import Pair, step_subject
 from briefgen.revision.telling import instruction
 from briefgen.revision.times import later
@@ -42,6 +42,9 @@ class _Seat:
     def start(self, step: PlannedStep) -> float:
         return self.case.timeline.times[step.index].start
 
+    def end(self, step: PlannedStep) -> float:
+        return self.case.timeline.times[step.index].end
+
     def way(self, step: PlannedStep) -> float:
         """The seconds on the way to a step."""
         leg = self.case.timeline.leg_to.get((self.person, step.index))
@@ -64,11 +67,13 @@ def _shifts(pair: Pair, was: _Seat, now: _Seat) -> Iterator[Change]:
         gone, follows = before[key]
         causes += [(old.steps[one].duration.likely, f"{instruction(old.steps[one].step)} is gone") for one in gone]
         causes += [(0.0, "the order is another")] if follows != last else []
-        causes = _held(pair, was, now, old.steps[key], step) or [*causes, *_way(was, now, old.steps[key], step)]
+        held = _held(pair, was, now, step)
+        causes = held or [*causes, *_freed(pair, was, now, old.steps[key], step), *_way(was, now, old.steps[key], step)]
         shift = now.start(step) - was.start(old.steps[key])
         if abs(shift - told) >= MINUTE:
             yield _change(step, shift, causes, now)
             told, causes = shift, []
+        causes = [] if held else causes  # the wait has taken up whatever came before it
         causes += _longer(old.steps[key], step)
         last = key
 
@@ -86,13 +91,24 @@ def _gone_before(old: list[str], kept: set[str]) -> dict[str, tuple[list[str], s
     return found
 
 
-def _held(pair: Pair, was: _Seat, now: _Seat, old: PlannedStep, new: PlannedStep) -> list[Cause]:
-    """Whoever is waited for is the cause, whatever came before; else whoever no longer is."""
-    waits = now.waits_for(new)
-    if waits is not None:
-        return [(0.0, f"{pair.now.people(waits.people)}: {instruction(waits.step)} ends then")]
-    waited = was.waits_for(old)
-    return [(0.0, f"no wait for {pair.was.people(waited.people)} any more")] if waited else []
+def _held(pair: Pair, was: _Seat, now: _Seat, step: PlannedStep) -> list[Cause]:
+    """Whoever is waited for is the cause, whatever came before."""
+    first = now.waits_for(step)
+    if first is None:
+        return []
+    who, before = pair.now.people(first.people), was.case.plan.step(pair.names.before(first.key) or "")
+    if before is None:
+        return [(0.0, f"{who}: {instruction(first.step)} is new, and waited for")]
+    shift = now.end(first) - was.end(before)
+    when = later(shift) if abs(shift) >= 1 else "when it did before"
+    return [(0.0, f"{who} ends {instruction(first.step)} {when}")]
+
+
+def _freed(pair: Pair, was: _Seat, now: _Seat, old: PlannedStep, new: PlannedStep) -> Iterator[Cause]:
+    """Whoever was waited for, and is no more."""
+    first = was.waits_for(old)
+    if first is not None and now.waits_for(new) is None:
+        yield 0.0, f"no wait for {pair.was.people(first.people)} any more"
 
 
 def _way(was: _Seat, now: _Seat, old: PlannedStep, new: PlannedStep) -> Iterator[Cause]:
@@ -114,6 +130,6 @@ def _more(seconds: float) -> str:
 def _change(step: PlannedStep, shift: float, causes: list[Cause], now: _Seat) -> Change:
     words = later(shift) if abs(shift) >= MINUTE else "as before"
     told = [cause for _, cause in sorted(causes, key=lambda one: -one[0])][:_TELLS]
-    details = (Detail(FROM_HERE, "", words), *((Detail(BECAUSE, "", ", ".join(told)),) if told else ()))
+    details = (remark(FROM_HERE, words), *((remark(BECAUSE, ", ".join(told)),) if told else ()))
     subject = step_subject(str(step.task.id), step.step)
     return Change(Topic.TIMES, Verb.MOVED, subject, details, (now.person,), (str(now.case.sortie.id),))

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from briefgen.model.library import Library
 from briefgen.model.work import Step, Task
-from briefgen.revision.alignment import rising
 from briefgen.revision.change import Change, Detail, Subject, Topic, Verb, detail
 from briefgen.revision.facets import FACETS, INSTRUCTION, SAFETY, STATES, Facet
+from briefgen.revision.normal import as_written
 from briefgen.revision.pair import Pair, sorties_of, step_subject
 from briefgen.revision.telling import Telling, instruction
 from briefgen.revision.version import Version
@@ -25,12 +25,8 @@ def step_changes(pair: Pair) -> Iterator[Change]:
         before, after = pair.old_task(name), pair.new.library.tasks[name]
         yield from (_whole(pair.new, pair.now, after, step, Verb.NEW, name) for step in pairs.new)
         yield from (_whole(pair.old, pair.was, before, step, Verb.GONE, name) for step in pairs.gone)
-        moved = _moved(pairs.both)
         for one, other in pairs.both:
-            details = (
-                *_details(pair, before, one, after, other),
-                *(_order(before, one, after, other) if other.number in moved else ()),
-            )
+            details = (*_details(pair, before, one, after, other), *_order(pair, before, one, after, other))
             if details:
                 yield _changed(pair, name, one, other, details)
 
@@ -75,12 +71,18 @@ def _changed(pair: Pair, task: str, one: Step, other: Step, details: Sequence[De
 
 def _details(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> Iterator[Detail]:
     old, new, names = pair.old.library, pair.new.library, pair.names
-    for facet in FACETS:
+    for facet in () if _as_before(pair, before, one, after, other) else FACETS:
         if facet.compared(names.old, before, one, old) != facet.compared(names.new, after, other, new):
             safety = _touches_safety(facet, old, one) or _touches_safety(facet, new, other)
             yield Detail(facet.name, facet.said(pair.was, before, one), facet.said(pair.now, after, other), safety)
     if (one.id or other.id) and one.id != other.id:
         yield Detail("Id", one.key, other.key)
+
+
+def _as_before(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> bool:
+    """Whether every facet is what it was, seen at a glance: most are."""
+    same_place = before.place == after.place and pair.outside_before == pair.outside_now
+    return pair.names_stand and same_place and as_written(one, other)
 
 
 def _touches_safety(facet: Facet, library: Library, step: Step) -> bool:
@@ -96,14 +98,10 @@ def _is_control(library: Library, equipment: str) -> bool:
     return record is not None and record.control
 
 
-def _moved(both: Sequence[tuple[Step, Step]]) -> set[int]:
-    """The new numbers of the steps that stand elsewhere among those that are in both versions."""
-    stayed = rising([one.number for one, _ in both])
-    return {other.number for index, (_, other) in enumerate(both) if index not in stayed}
-
-
-def _order(before: Task, one: Step, after: Task, other: Step) -> tuple[Detail, ...]:
-    return (Detail(ORDER, _behind(before, one), _behind(after, other)),)
+def _order(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> Iterator[Detail]:
+    """Where a step stands, if it moved within its task."""
+    if f"{after.id}/{other.key}" in pair.moved_within_tasks:
+        yield Detail(ORDER, _behind(before, one), _behind(after, other))
 
 
 def _behind(task: Task, step: Step) -> str:

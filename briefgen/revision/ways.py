@@ -9,7 +9,7 @@ from itertools import pairwise
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.revision.alignment import rising
-from briefgen.revision.change import Change, Detail, Subject, Topic, Verb
+from briefgen.revision.change import Change, Detail, Subject, Topic, Verb, remark
 from briefgen.revision.pair import Pair, step_subject
 from briefgen.revision.telling import instruction
 
@@ -53,31 +53,17 @@ Found = tuple[Verb, Detail, list[PlannedStep]]
 
 def _moved(pair: Pair, old: Way, new: Way) -> Iterator[Found]:
     was = {key: seat for seat, key in enumerate(old.steps)}
-    both = [key for key in new.steps if key in was]
+    both = [key for key in new.steps if key in was and key not in pair.moved_within_tasks]
     stayed = rising([was[key] for key in both])
-    within = _moved_within_tasks(pair)
-    moved = [key for index, key in enumerate(both) if index not in stayed and key not in within]
+    moved = [key for index, key in enumerate(both) if index not in stayed]
     for run in _runs(moved, list(new.steps), list(old.steps)):
         detail = Detail(WAY, old.where(run[0]), new.where(run[0]))
         yield Verb.MOVED, detail, [new.steps[key] for key in run]
 
 
-def _moved_within_tasks(pair: Pair) -> set[str]:
-    """Steps that stand elsewhere in their task: that is said of the step itself."""
-    found = set()
-    for task, pairs in pair.names.tasks.items():
-        stayed = rising([one.number for one, _ in pairs.both])
-        found |= {f"{task}/{other.key}" for index, (_, other) in enumerate(pairs.both) if index not in stayed}
-    return found
-
-
 def _came_and_went(pair: Pair, old: Way, new: Way, person: str) -> Iterator[Found]:
     """Steps written for the person in both versions, and in the person's way in only one."""
-    theirs = {
-        f"{task.id}/{other.key}"
-        for _, one, task, other in pair.steps()
-        if person in other.who and person in map(pair.now_person, map(str, one.who))
-    }
+    theirs = pair.kept_steps.get(person, frozenset())
     for verb, way, rest in ((Verb.NEW, new, old), (Verb.GONE, old, new)):
         keys = [key for key in way.steps if key not in rest.steps and key in theirs]
         for run in _runs(keys, list(way.steps)):
@@ -106,5 +92,5 @@ def _line(pair: Pair, steps: Sequence[PlannedStep], verb: Verb, detail: Detail, 
     mine = {step.key for step in first.task.steps if {*first.people} & {*map(str, step.who)}}
     whole = len(steps) > 1 and {step.step.key for step in steps} == mine
     subject = Subject("task", task, str(first.task.title)) if whole else step_subject(task, first.step)
-    more = (Detail(TOGETHER, "", f"{len(steps)}"),) if len(steps) > 1 else ()
+    more = (remark(TOGETHER, f"{len(steps)}"),) if len(steps) > 1 else ()
     return Change(Topic.ORDER, verb, subject, (detail, *more), (person,), (sortie,))
