@@ -192,7 +192,7 @@ def _handle(plan: Plan, reliance: Reliance[str, Spot], handling: Handling) -> Ha
         if answer.value.kind != "bags":
             break
         name = answer.value.id
-    return Handled(handling, tuple(chain), tuple(answers), _reachable(plan, step, handling, tuple(chain)))
+    return Handled(handling, tuple(chain), tuple(answers), reachable(plan, step, handling, tuple(chain)))
 
 
 def _after_picks(step: PlannedStep, name: str, answer: Answer[Spot]) -> Answer[Spot]:
@@ -202,7 +202,7 @@ def _after_picks(step: PlannedStep, name: str, answer: Answer[Spot]) -> Answer[S
     return answer
 
 
-def _reachable(plan: Plan, step: PlannedStep, handling: Handling, chain: tuple[Spot, ...]) -> bool:
+def reachable(plan: Plan, step: PlannedStep, handling: Handling, chain: tuple[Spot, ...]) -> bool:
     near, far = chain[0], chain[-1]
     at_hand = far == Spot("places", step.place or "") or (far.kind == "people" and far.id in step.people)
     match handling.act:

@@ -19,6 +19,7 @@ from briefgen.proof.light import Light, prove_light
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.routes import Routes
 from briefgen.proof.states import Held, Item, StateProof, first_states, prove_states
+from briefgen.proof.stopping import Given, Stop, stops
 from briefgen.proof.supplies import Supplies, prove_supplies
 from briefgen.proof.timeline import Timeline, make_timeline
 from briefgen.proof.travel import Travel, prove_travel, time_home
@@ -154,6 +155,13 @@ class SortieEvidence:
     def time_home(self) -> Mapping[str, HomeLine]:
         """By person."""
         return time_home(self.whereabouts, self.travel)
+
+    @cached_property
+    def stops(self) -> tuple[Stop, ...]:
+        """What a stop at every moment would leave open, and how it is closed up."""
+        routes, ways = self.evidence.routes, self.evidence.ways_home
+        places, homes = self.whereabouts, self.time_home
+        return tuple(stops(Given(self.timeline, self.states, self.custody, self.travel, places, homes, routes, ways)))
 
     @cached_property
     def supplies(self) -> Supplies:

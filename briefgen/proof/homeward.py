@@ -72,14 +72,15 @@ class WaysHome:
         start = 0.0
         for (first, second), name in zip(pairwise(way.places), way.routes, strict=True):
             route = self._records[name]
-            lasts, back = self._takes(route, loaded), self._takes(route, False)
+            lasts, back = self.takes(route, loaded), self.takes(route, False)
             ends = self.seconds(first, refuges), self.seconds(second, refuges)
             line = between(*ends, back, both_ways=not route.one_way)
             points += ((start + share * lasts, seconds) for share, seconds in line)
             start += lasts
         return tuple(points)
 
-    def _takes(self, route: Route, loaded: bool) -> float:
+    def takes(self, route: Route, loaded: bool) -> float:
+        """The seconds along a route."""
         return route.time.likely if route.time else float(route.length) / self._pace[loaded]
 
 

@@ -133,16 +133,16 @@ def _changes(plan: Plan) -> dict[Item, dict[int, str]]:
 
 
 class Looks:
-    """All confirming steps of a plan, and who may not confirm what."""
+    """All confirming steps of a plan by item and state, and who may not confirm what."""
 
     def __init__(self, plan: Plan, starts: Mapping[Item, Held]) -> None:
         self._plan = plan
         self._starts = starts
-        self._steps: dict[tuple[Item, str], list[int]] = {}
+        self.steps: dict[tuple[Item, str], list[int]] = {}
         for step in plan.steps:
             for name, state in step.step.verifies.items():
                 for item in items_named(plan, step, str(name)):
-                    self._steps.setdefault((item, str(state)), []).append(step.index)
+                    self.steps.setdefault((item, str(state)), []).append(step.index)
 
     def setters(self, item: Item, answer: Answer[str]) -> frozenset[str]:
         """Who set an item and so may not confirm it; nobody where it is as first found, or confirmed long ago."""
@@ -153,7 +153,7 @@ class Looks:
     def confirming(self, item: Item, answer: Answer[str]) -> Iterator[int]:
         """The steps by which somebody other than who set an item confirms it, after that."""
         order, setters = self._plan.order, self.setters(item, answer)
-        for look in self._steps.get((item, answer.value), ()):
+        for look in self.steps.get((item, answer.value), ()):
             early = answer.source is not None and not order.before(answer.source, look)
             if not early and set(self._plan.steps[look].people) - setters:
                 yield look

@@ -1,0 +1,192 @@
+"""Stopping: for every moment of a sortie, what is left open if everybody turns home, and how it is closed up.
+
+Pure: a sortie's proofs go in. A moment is the end of a step; between two of them nothing changes but positions. This is
+the orderly stop: the steps already written that close what is open are done first, in the plan's order, then everybody
+goes home. An immediate return leaves everything as it is and takes the time home. Which of the two is called is the
+responsible authority's to say (common practice, no source).
+
+With n steps: O(n × closing steps × what each relies on). Where only steps were done that were to close up anyway, the
+search of the moment before stands, without them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+from briefgen.proof.custody import CustodyProof
+from briefgen.proof.homeward import HomeLine, WaysHome
+from briefgen.proof.network import ROUNDING
+from briefgen.proof.routes import Routes
+from briefgen.proof.states import StateProof
+from briefgen.proof.stopping_book import Matter, Value, make_book
+from briefgen.proof.stopping_closing import Closing
+from briefgen.proof.stopping_lanes import Lanes
+from briefgen.proof.stopping_people import Standing, rides_between, seats_of, standing
+from briefgen.proof.stopping_schedule import Schedule, schedule
+from briefgen.proof.stopping_world import World
+from briefgen.proof.timeline import Timeline
+from briefgen.proof.travel import Travel
+from briefgen.proof.whereabouts import Doing, Whereabouts
+
+
+@dataclass(frozen=True)
+class Open:
+    """A matter left open if a stop is called: how or where it is then, and the step (its index) that closes it."""
+
+    matter: Matter
+    value: Value
+    closed_by: int | None
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A stop called at a moment, `at` seconds after the sortie's start, as the steps `ended` (by index) are over.
+
+    `closing` are the steps (by index) that close what is `open`, as they begin, each with its beginning and end in
+    seconds after the call; `homes` says when everybody is home by then, `seconds` when all is over. `bare` is the time
+    home of the farthest, leaving everything. `clean`: nobody outside has anything left to
+    do but at home.
+    """
+
+    at: float
+    ended: tuple[int, ...]
+    open: tuple[Open, ...]
+    closing: tuple[tuple[int, float, float], ...]
+    homes: Mapping[str, float]
+    seconds: float
+    bare: float
+    clean: bool
+
+    @property
+    def stuck(self) -> tuple[Open, ...]:
+        """What no step still to come closes."""
+        return tuple(one for one in self.open if one.closed_by is None)
+
+
+@dataclass(frozen=True)
+class Given:
+    """What a sortie's stops are computed from."""
+
+    timeline: Timeline
+    states: StateProof
+    custody: CustodyProof
+    travel: Travel
+    places: Whereabouts
+    time_home: Mapping[str, HomeLine]
+    routes: Routes
+    ways: WaysHome
+
+
+def stops(given: Given) -> Iterator[Stop]:
+    """A stop at every moment of a sortie, in order; for a plan without circles."""
+    return _Caller(given).call()
+
+
+class _Caller:
+    """Goes through a sortie and calls a stop at every moment."""
+
+    def __init__(self, given: Given) -> None:
+        self.given = given
+        self.book = make_book(given.timeline, given.states, given.custody)
+        self.world = World(self.book, given.states, given.custody)
+        seats = {person: seats_of(trail, self.book.turns) for person, trail in given.travel.trails.items()}
+        self.lanes = Lanes(self.book, seats, given.routes)
+        self.times = [given.timeline.times[step.index] for step in self.book.steps]
+        self.ahead = sorted(range(len(self.times)), key=self._counts_from, reverse=True)
+        self.running: dict[int, float] = {}
+        self.closing = Closing(self.world)
+
+    def _counts_from(self, turn: int) -> tuple[float, float]:
+        """From when on a step counts: its beginning, or its end if it can be broken off."""
+        its = self.times[turn]
+        return (its.end if self.book.quiet[turn] else its.start, its.end)
+
+    def call(self) -> Iterator[Stop]:
+        for at, ended in self._moments():
+            begun = list(self._begun(at))
+            for turn in begun:
+                self.world.begin(turn)
+            ends = {turn: self.times[turn].end - at for turn in (*self.running, *begun)}
+            self.running = {turn: left for turn, left in ends.items() if left > ROUNDING}
+            if not self.closing.goes_on(begun):
+                self.closing = Closing(self.world)
+            yield self._stop(at, ended)
+
+    def _moments(self) -> Iterator[tuple[float, tuple[int, ...]]]:
+        """When steps end, and which."""
+        for at, row in groupby(self.times, key=lambda one: round(one.end, 6)):
+            yield at, tuple(one.step.index for one in row)
+
+    def _begun(self, at: float) -> Iterator[int]:
+        """What is newly over, or begun and brought to its end."""
+        while self.ahead:
+            its, quiet = self.times[self.ahead[-1]], self.book.quiet[self.ahead[-1]]
+            if its.end > at + ROUNDING and (quiet or its.start > at - ROUNDING):
+                return
+            yield self.ahead.pop()
+
+    def _stop(self, at: float, ended: tuple[int, ...]) -> Stop:
+        standings = dict(self._standings(at))
+        closing, plan = self.closing, self._close(standings)
+        starts = sorted(plan.times.items(), key=lambda one: (one[1], one[0]))
+        return Stop(
+            at,
+            ended,
+            tuple(self._open(closing)),
+            tuple((self.book.steps[turn].index, start, end) for turn, (start, end) in starts),
+            plan.homes,
+            max(plan.seconds, *self.running.values(), 0.0),
+            max((line.at(at) for line in self.given.time_home.values()), default=0.0),
+            self._clean(closing),
+        )
+
+    def _standings(self, at: float) -> Iterator[tuple[str, Standing]]:
+        for turn, left in self.running.items():
+            yield from ((person, Standing(left)) for person in self.book.steps[turn].people)
+        for person, homes in self.given.travel.homewards.items():
+            stay = self.given.places.at(person, at)
+            if stay is None:
+                yield person, Standing(0.0, ((self.lanes.home, 0.0),))
+                continue
+            finishes = stay.doing is Doing.STEP and self.book.turns[stay.visit.step.index] in self.running
+            home = homes[stay.visit.seat]
+            yield person, standing(self.book.plan.library, self.given.ways, stay, home, at, finishes)
+
+    def _close(self, standings: Mapping[str, Standing]) -> Schedule:
+        """The times of the steps that close up, with those that bring people there and home."""
+        closing = self.closing
+        while True:
+            closing.settle()
+            if closing.add_all(self._rides(closing, standings)):
+                continue
+            plan = schedule(self.lanes, closing.chosen, standings, self.running, self.world.spots)
+            if not closing.add_all(turn for one in plan.passed for turn in closing.needs_passing(*one)):
+                return plan
+
+    def _rides(self, closing: Closing, standings: Mapping[str, Standing]) -> Iterator[int]:
+        """The written rides that bring people on to their closing steps, and home, where no route leads there."""
+        routes, last = self.given.routes, len(self.times)
+        for person, seats in self.lanes.seats.items():
+            spots, since = [spot for spot, _ in standings[person].exits], -1
+            for turn in (*(turn for turn in sorted(closing.chosen) if turn in seats.place), last):
+                goal = seats.place[turn] if turn < last else self.lanes.home
+                if not any(routes.way(spot, goal) for spot in spots):
+                    ahead = [ride for ride in seats.rides if since < ride < turn and not self.world.begun[ride]]
+                    yield from rides_between(routes, seats, ahead, spots, goal)
+                spots, since = [seats.leads_to.get(turn, "")], turn
+
+    def _open(self, closing: Closing) -> Iterator[Open]:
+        """What is open now, with the step by which it is closed."""
+        for matter in self.world.fine:
+            if matter in self.world.open:
+                turn = None if matter in closing.stuck else closing.closes(matter)
+                value = self.world.spots[matter] if isinstance(matter, str) else self.world.states[matter]
+                yield Open(matter, value, None if turn is None else self.book.steps[turn].index)
+
+    def _clean(self, closing: Closing) -> bool:
+        """Whether nobody is in the middle of a change, or has anything left to do away from home."""
+        if closing.stuck or any(self.book.changes[turn] for turn in self.running):
+            return False
+        return not any(self.lanes.away[turn] for turn in closing.chosen)

@@ -1,0 +1,117 @@
+"""What each step of a plan changes, and what it relies on, as a stop needs to know it.
+
+Pure: the proofs of states and custody go in. Steps are numbered by their *turn*: the planned order in which they end,
+which is one of the orders that the plan guarantees. A *matter* is an item of equipment, or a tool or bag.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from briefgen.proof.custody import CustodyProof, Handled, Spot
+from briefgen.proof.plan import Plan, PlannedStep
+from briefgen.proof.states import Item, Met, StateProof
+from briefgen.proof.timeline import Timeline
+
+Matter = Item | str
+Value = str | Spot
+
+
+@dataclass(frozen=True, eq=False)
+class Rests:
+    """A step rests on an item's state; `source` and `look` are the turns that set and confirmed it in the plan."""
+
+    met: Met
+    source: int | None
+    look: int | None
+
+
+@dataclass(frozen=True, eq=False)
+class Grasp:
+    """A step handles a thing; `sources` are the turns that brought it, and the bags around it, where it finds them."""
+
+    handled: Handled
+    sources: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Book:
+    """All steps by turn. `changers` are the turns that change a matter, with what they make of it, in their order.
+
+    `sees` says which states a step confirms, `looks` which steps confirm a state. `quiet` are steps that change
+    nothing, so that they can be broken off; `only_changes` those that change matters, but move nobody, no tether, and
+    spend nothing.
+    """
+
+    plan: Plan
+    steps: tuple[PlannedStep, ...]
+    turns: Mapping[int, int]
+    changes: tuple[tuple[tuple[Matter, Value], ...], ...]
+    changers: Mapping[Matter, tuple[tuple[int, Value], ...]]
+    rests: tuple[tuple[Rests, ...], ...]
+    grasps: tuple[tuple[Grasp, ...], ...]
+    after: tuple[tuple[int, ...], ...]
+    looks: Mapping[tuple[Item, str], tuple[int, ...]]
+    sees: tuple[tuple[tuple[Item, str], ...], ...]
+    people: tuple[frozenset[str], ...]
+    quiet: tuple[bool, ...]
+    only_changes: tuple[bool, ...]
+
+
+def make_book(timeline: Timeline, states: StateProof, custody: CustodyProof) -> Book:
+    """The book of a plan without circles. Linear in what the steps change and rely on, but for the sorting."""
+    plan = timeline.plan
+    place = {index: number for number, index in enumerate(plan.order.sequence)}
+    order = sorted(place, key=lambda index: (timeline.times[index].end, place[index]))
+    turns = {index: turn for turn, index in enumerate(order)}
+    steps = tuple(plan.steps[index] for index in order)
+    changes: list[dict[Matter, Value]] = [{} for _ in steps]
+    for item, states_set in states.changes.items():
+        for index, state in states_set.items():
+            changes[turns[index]][item] = state
+    for move in custody.moves:
+        changes[turns[move.step]][move.thing] = move.goal  # what a step leaves comes after what it picks
+    rests: list[list[Rests]] = [[] for _ in steps]
+    for met in states.met:
+        rests[turns[met.need.step]].append(Rests(met, _turn(turns, met.answer.source), _turn(turns, met.confirmed_by)))
+    grasps: list[list[Grasp]] = [[] for _ in steps]
+    for handled in custody.handled:
+        grasps[turns[handled.handling.step]].append(Grasp(handled, tuple(_sources(turns, handled))))
+    after: list[list[int]] = [[] for _ in steps]
+    for link in plan.links:
+        after[turns[link.second]].append(turns[link.first])
+    looks = {about: tuple(sorted(turns[one] for one in row)) for about, row in states.looks.steps.items()}
+    sees: list[list[tuple[Item, str]]] = [[] for _ in steps]
+    for about, row in looks.items():
+        for turn in row:
+            sees[turn].append(about)
+    return Book(
+        plan, steps, turns, tuple(tuple(row.items()) for row in changes), _changers(changes), tuple(map(tuple, rests)),
+        tuple(map(tuple, grasps)), tuple(map(tuple, after)), looks, tuple(map(tuple, sees)),
+        tuple(frozenset(step.people) for step in steps),
+        tuple(not row and not _moves_or_spends(step) for step, row in zip(steps, changes, strict=True)),
+        tuple(bool(row) and not _moves_or_spends(step) for step, row in zip(steps, changes, strict=True)),
+    )  # fmt: skip
+
+
+def _turn(turns: Mapping[int, int], index: int | None) -> int | None:
+    return None if index is None else turns[index]
+
+
+def _sources(turns: Mapping[int, int], handled: Handled) -> Iterator[int]:
+    own = handled.handling.step
+    return (turns[one.source] for _, one in handled.answers if one.source is not None and one.source != own)
+
+
+def _changers(changes: list[dict[Matter, Value]]) -> dict[Matter, tuple[tuple[int, Value], ...]]:
+    found: dict[Matter, list[tuple[int, Value]]] = {}
+    for turn, row in enumerate(changes):
+        for matter, value in row.items():
+            found.setdefault(matter, []).append((turn, value))
+    return {matter: tuple(row) for matter, row in found.items()}
+
+
+def _moves_or_spends(step: PlannedStep) -> bool:
+    moves = bool(step.outside) and step.leads_to != step.place
+    return bool(moves or step.step.anchors or step.step.spends)

@@ -1,0 +1,89 @@
+"""What of a plan is the same for every stop: who waits for whom, and which controls the ways rely on.
+
+Pure: the book and everybody's seats go in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from briefgen.proof.custody import Spot
+from briefgen.proof.routes import Routes, Way
+from briefgen.proof.states import Item
+from briefgen.proof.stopping_book import Book
+from briefgen.proof.stopping_people import Seats
+
+
+class Lanes:
+    """By turn: `doing` says who does it, as which step of theirs, where, and where it leads (nothing if not outside).
+
+    `away` names those who do it away from home, `bags` which bags it moves. `behind` counts, of everybody else, the
+    steps over before it; `waits` names whose homecoming it awaits.
+
+    The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good.
+    """
+
+    def __init__(self, book: Book, seats: Mapping[str, Seats], routes: Routes) -> None:
+        self.book, self.seats, self.routes, self.home = book, seats, routes, book.plan.home or ""
+        order, index = book.plan.order, [step.index for step in book.steps]
+        self.chains = tuple(order.chains)
+        homecomings = {
+            person: turn for person, row in seats.items() if (turn := _homecoming(row, self.home)) is not None
+        }
+        self.behind = tuple(
+            tuple(
+                (one, seat)
+                for one in self.chains
+                if one not in step.people and (seat := order.beside(step.index, one)[0])
+            )
+            for step in book.steps
+        )
+        self.waits = tuple(
+            tuple(
+                one
+                for one, turn in homecomings.items()
+                if order.before(index[turn], step.index) and one not in step.people
+            )
+            for step in book.steps
+        )
+        self.seconds = tuple(step.duration.likely for step in book.steps)
+        self.doing = tuple(tuple(self._doing(turn)) for turn in range(len(book.steps)))
+        self.away = tuple(
+            tuple(one for one, _, place, leads_to in row if place and {place, leads_to} != {self.home})
+            for row in self.doing
+        )
+        bags = book.plan.library.bags
+        self.bags = tuple(
+            tuple((str(name), spot) for name, spot in row if isinstance(spot, Spot) and name in bags)
+            for row in book.changes
+        )
+        self._controls = dict(_controls(book))
+
+    def _doing(self, turn: int) -> Iterator[tuple[str, int, str, str]]:
+        step = self.book.steps[turn]
+        seats = self.book.plan.order.seat[step.index]
+        for person in step.people:
+            row = self.seats.get(person)
+            yield person, seats[person], row.place[turn] if row else "", row.leads_to[turn] if row else ""
+
+    def controls(self, way: Way | None) -> tuple[tuple[Item, str], ...]:
+        """The states on which whoever takes a way relies, for the hazards along it."""
+        if way is None or not self._controls:
+            return ()
+        return tuple(one for route in way.routes for one in self._controls.get(route, ()))
+
+
+def _homecoming(seats: Seats, home: str) -> int | None:
+    """A person's first step after their last one that is done away from home, or leads away."""
+    away = [number for number, turn in enumerate(seats.flow) if {seats.place[turn], seats.leads_to[turn]} != {home}]
+    first = away[-1] + 1 if away else 0
+    return seats.flow[first] if first < len(seats.flow) else None
+
+
+def _controls(book: Book) -> Iterator[tuple[str, tuple[tuple[Item, str], ...]]]:
+    library = book.plan.library
+    for name, route in library.routes.items():
+        stated = [one for hazard in route.hazards for one in library.hazards[hazard].controls.items()]
+        found = (((str(name), item), str(state)) for name, state in stated for item in library.equipment[name].items)
+        if stated:
+            yield name, tuple(found)

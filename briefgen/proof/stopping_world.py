@@ -1,0 +1,90 @@
+"""The world at a moment of a sortie: how equipment is and where things are once all steps begun are over.
+
+Whoever is in a step that changes something brings it to its end; a step that changes nothing is broken off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from briefgen.proof.custody import CustodyProof, Spot
+from briefgen.proof.endings import around, lies_well, may_end, may_lie
+from briefgen.proof.states import Item, StateProof
+from briefgen.proof.stopping_book import Book, Matter
+
+
+class World:
+    """Begins as the sortie does; `begin` takes it on, step by step.
+
+    `states` and `spots` are those now, `unseen` the controls that nobody but who set them has looked at, with these
+    people. A matter is `open` where it was changed and is neither as the sortie found it nor as a sortie may leave it.
+    """
+
+    def __init__(self, book: Book, states: StateProof, custody: CustodyProof) -> None:
+        self.book = book
+        self.begun = [False] * len(book.steps)
+        self.states: dict[Item, str] = {item: held.state for item, held in states.starts.items()}
+        self.spots: dict[str, Spot] = dict(custody.starts)
+        self.unseen: dict[Item, frozenset[str]] = {
+            item: held.unseen_by_others for item, held in states.starts.items() if held.unseen_by_others
+        }
+        self.fine: Mapping[Matter, frozenset[str]] = dict((*_states(book, states), *_spots(book, custody)))
+        self.things = tuple(matter for matter in self.fine if isinstance(matter, str))
+        self.open: dict[Matter, None] = {}
+        self._left = dict(custody.stock)
+
+    def begin(self, turn: int) -> None:
+        """A step is over, or begun and brought to its end."""
+        self.begun[turn] = True
+        people = frozenset(self.book.steps[turn].people)
+        for item, state in self.book.sees[turn]:
+            if self.states[item] == state and people - self.unseen.get(item, frozenset()):
+                self.unseen.pop(item, None)
+        for matter, value in self.book.changes[turn]:
+            if isinstance(value, Spot):
+                self.spots[str(matter)] = value
+            elif not isinstance(matter, str):
+                self._set(matter, value, people)
+        self._spend(turn)
+
+    def _set(self, item: Item, state: str, people: frozenset[str]) -> None:
+        self.states[item] = state
+        if self.book.plan.library.equipment[item[0]].control:
+            self.unseen[item] = people
+        self._note(item, state not in self.fine[item])
+
+    def _note(self, matter: Matter, is_open: bool) -> None:
+        if is_open:
+            self.open[matter] = None
+        else:
+            self.open.pop(matter, None)
+
+    def _spend(self, turn: int) -> None:
+        step = self.book.steps[turn]
+        for lot, number in step.step.spends.items():
+            if lot in self._left:
+                self._left[str(lot)] -= number * step.times
+        if step.step.spends or any(isinstance(value, Spot) for _, value in self.book.changes[turn]):
+            for thing in self.things:
+                self._note(thing, self.strays(thing, self.spots))
+
+    def strays(self, thing: str, spots: Mapping[str, Spot]) -> bool:
+        """Whether a thing lies, with these spots, where it may not stay; of a lot that is spent nothing is left."""
+        spot, fine = spots[thing], self.fine[thing]
+        if self._left.get(thing, 1) <= 0 or (spot.kind != "people" and spot.id in fine):
+            return False
+        return not lies_well(around(spots, thing, spot), fine)
+
+
+def _states(book: Book, states: StateProof) -> Iterator[tuple[Matter, frozenset[str]]]:
+    for item in book.changers:
+        if not isinstance(item, str):
+            yield item, may_end(book.plan, item[0]) | {states.starts[item].state}
+
+
+def _spots(book: Book, custody: CustodyProof) -> Iterator[tuple[Matter, frozenset[str]]]:
+    """Where things may be; what nobody moves is where the sortie found it."""
+    for thing in book.changers:
+        if isinstance(thing, str):
+            spot = custody.starts[thing]
+            yield thing, may_lie(book.plan, thing) | ({spot.id} if spot.kind != "people" else frozenset())
