@@ -130,9 +130,10 @@ def mount_path(config: MkDocsConfig) -> str:
 
 
 def look_more_often(server: LiveReloadServer, watched: Iterable[str]) -> None:
-    """Sees changes after a tenth of a second rather than half of one. `watched`: what may already be watched."""
+    """Sees changes, and their end, after a twentieth of a second. `watched`: what may already be watched."""
     again = [path for path in dict.fromkeys(watched) if path and _unwatched(server, path)]
-    server.observer = PollingObserver(timeout=0.1)
+    server.observer = PollingObserver(timeout=0.05)
+    server.build_delay = 0.08
     for path in again:
         server.watch(path)
 

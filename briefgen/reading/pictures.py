@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 from xml.parsers import expat
 
@@ -70,6 +71,7 @@ def _inside(root: Path, path: Path) -> bool:
     return path.resolve().is_relative_to(root.resolve())
 
 
+@lru_cache(maxsize=512)
 def svg_danger(data: bytes) -> str:
     """What makes an SVG more than a drawing, in words that follow “the picture …”; nothing where it is harmless.
 

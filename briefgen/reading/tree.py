@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import yaml
@@ -35,8 +36,11 @@ class _Refused(Exception):
         self.finding = finding
 
 
+@lru_cache(maxsize=512)
 def read_tree(text: str, file: str) -> tuple[Any | None, tuple[Finding, ...]]:
     """The document's root, or None with findings. Linear in the text's length.
+
+    The same text gives the same tree: while somebody writes, one file of many changes. Nobody may change a tree.
 
     >>> root, findings = read_tree("tools:\\n  hook: {stowed: k2}\\n", "tools.yaml")
     >>> root["tools"]["hook"]["stowed"].position.line, findings
