@@ -11,7 +11,11 @@ from functools import cached_property
 
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie
+from briefgen.proof.chance import Chance, make_chance
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
+from briefgen.proof.deciding_drops import Dropping, dropping
+from briefgen.proof.deciding_extras import Extras, extras
+from briefgen.proof.deciding_latest import Latest, latest_begins
 from briefgen.proof.holds import Hold, holds
 from briefgen.proof.homeward import HomeLine, WaysHome
 from briefgen.proof.lengths import Lengths
@@ -51,6 +55,7 @@ class SortieEvidence:
         self.library = evidence.library
         self.sortie = sortie
         self._without: dict[frozenset[str], Variant] = {}
+        self._timelines: dict[frozenset[str], Timeline] = {}
 
     @cached_property
     def plan(self) -> Plan:
@@ -126,6 +131,37 @@ class SortieEvidence:
     @cached_property
     def timeline(self) -> Timeline:
         return make_timeline(self.plan, self.evidence.routes)
+
+    def timeline_without(self, left_out: frozenset[str]) -> Timeline:
+        """The times without these tasks, begun as planned."""
+        if left_out.isdisjoint(self.tasks):
+            return self.timeline
+        if left_out not in self._timelines:
+            plan = make_plan(self.library, self.sortie, left_out)
+            self._timelines[left_out] = make_timeline(plan, self.evidence.routes)
+        return self._timelines[left_out]
+
+    @cached_property
+    def latest(self) -> tuple[Latest, ...]:
+        """By when each task must begin."""
+        return latest_begins(self.timeline, self.timeline_without)
+
+    @cached_property
+    def dropping(self) -> Dropping:
+        """What to leave out first when the crew is late."""
+        return dropping(self)
+
+    @cached_property
+    def extras(self) -> Extras:
+        """Which get-aheads fit into what is left."""
+        return extras(self)
+
+    @cached_property
+    def chance(self) -> Chance:
+        """How likely the sortie ends in time."""
+        optional = frozenset(self.plan.optional_tasks)
+        bare = self.timeline_without(optional).plan if optional else None
+        return make_chance(self.plan, bare, self.latest, self.evidence.routes)
 
     @cached_property
     def travel(self) -> Travel:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from briefgen.proof.loads import loaded_after
-from briefgen.proof.network import ROUNDING, NetworkSchedule, schedule_network
+from briefgen.proof.network import ROUNDING, Edge, NetworkSchedule, schedule_network
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.proof.routes import Routes, Way
 
@@ -101,11 +101,7 @@ class Timeline:
 def make_timeline(plan: Plan, routes: Routes) -> Timeline:
     """The timeline of a plan without circles. Raises CircleFound otherwise."""
     moves = {(move.person, move.step): move for move in _moves(plan, routes)}
-    edges = [(move.before, move.step, move.seconds) for move in moves.values() if move.before is not None]
-    edges += [(_START + person_number, step, seconds) for person_number, step, seconds in _first_moves(plan, moves)]
-    edges += [(link.first, link.second, 0.0) for link in plan.links]
-    durations = {step.index: step.duration.likely for step in plan.steps}
-    durations |= {_START + number: 0.0 for number in range(len(plan.flows))}
+    durations, edges = _network(plan, moves)
     usable = plan.sortie.limits.usable
     schedule = schedule_network(durations, edges, usable)
     return Timeline(
@@ -117,6 +113,22 @@ def make_timeline(plan: Plan, routes: Routes) -> Timeline:
         usable,
         tuple(index for index in schedule.chain if index < _START),
     )
+
+
+def network_of(plan: Plan, routes: Routes) -> tuple[dict[int, float], list[Edge[int]]]:
+    """The plan as a network: likely seconds of each node, and the orders between them with the seconds of the ways.
+
+    Nodes are the steps by their index, then one of no length for each person at the start.
+    """
+    return _network(plan, {(move.person, move.step): move for move in _moves(plan, routes)})
+
+
+def _network(plan: Plan, moves: Mapping[tuple[str, int], _Move]) -> tuple[dict[int, float], list[Edge[int]]]:
+    edges = [(move.before, move.step, move.seconds) for move in moves.values() if move.before is not None]
+    edges += [(_START + person_number, step, seconds) for person_number, step, seconds in _first_moves(plan, moves)]
+    edges += [(link.first, link.second, 0.0) for link in plan.links]
+    durations = {step.index: step.duration.likely for step in plan.steps}
+    return durations | {_START + number: 0.0 for number in range(len(plan.flows))}, edges
 
 
 # Nodes from here on stand for people at the start, so that a first way has something to follow.

@@ -1,0 +1,80 @@
+"""The Beta-PERT distribution of a three-point duration: mean, standard deviation and quantiles.
+
+The shortest time a, the likely one m and the longest b give a beta distribution over [a, b] with the shape parameters
+1 + 4 (m − a) / (b − a) and 1 + 4 (b − m) / (b − a), so that its mean is (a + 4 m + b) / 6. Source of the estimate:
+D. G. Malcolm, J. H. Roseboom, C. E. Clark and W. Fazar, "Application of a technique for research and development
+program evaluation", Operations Research 7(5) (1959). The moments are those of any beta distribution. Times in seconds.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from briefgen.proof.network import pert_mean
+from briefgen.units import Duration
+
+Seconds = NDArray[np.float64]
+
+TABLE_BITS = 10
+"""A table of quantiles has 2 to the power of this many entries, each as likely as any other."""
+_GRID = 1 << 11
+
+
+@dataclass(frozen=True)
+class Spread:
+    """A mean and a standard deviation, in seconds."""
+
+    mean: float
+    deviation: float
+
+
+def shape(duration: Duration) -> tuple[float, float]:
+    """The two shape parameters of a duration with three points; they add up to 6.
+
+    >>> shape(Duration(3, 4, 7))
+    (2.0, 4.0)
+    """
+    wide = duration.high - duration.low
+    return 1 + 4 * (duration.likely - duration.low) / wide, 1 + 4 * (duration.high - duration.likely) / wide
+
+
+def spread(duration: Duration) -> Spread:
+    """Mean and standard deviation; a fixed duration has none of the latter.
+
+    >>> spread(Duration(3, 4, 11)).mean, round(spread(Duration(0, 3, 6)).deviation ** 2, 6)
+    (5.0, 1.285714)
+    """
+    mean = pert_mean(duration.low, duration.likely, duration.high)
+    # With shapes that add up to 6, α β / (α + β)² / (α + β + 1) of the range's square comes down to this.
+    return Spread(mean, math.sqrt(max(0.0, (mean - duration.low) * (duration.high - mean) / 7)))
+
+
+def sums(*spreads: Spread) -> Spread:
+    """The spread of a sum of independent durations: means add up, and so do variances."""
+    return Spread(sum(one.mean for one in spreads), math.sqrt(sum(one.deviation**2 for one in spreads)))
+
+
+def quantiles(duration: Duration) -> Seconds:
+    """Seconds in rising order, equally likely: the middles of as many equal shares of the distribution."""
+    if not duration.three_points:
+        return np.full(1 << TABLE_BITS, duration.likely)
+    return duration.low + (duration.high - duration.low) * _standard(shape(duration)[0])
+
+
+@lru_cache(maxsize=256)
+def _standard(alpha: float) -> Seconds:
+    """The quantiles over [0, 1], from the density summed up by the trapezoidal rule.
+
+    The grid is dense at both ends, where the density may rise like a root.
+    """
+    along = np.linspace(0.0, 1.0, _GRID + 1)
+    grid = along * along * (3 - 2 * along)
+    density = grid ** (alpha - 1) * (1 - grid) ** (5 - alpha) * along * (1 - along)
+    heaped = np.concatenate([[0.0], np.cumsum((density[1:] + density[:-1]) / 2)])
+    size = 1 << TABLE_BITS
+    return np.interp((np.arange(size) + 0.5) / size, heaped / heaped[-1], grid)

@@ -1,0 +1,121 @@
+"""What to leave out first when the crew is late: the optional tasks of the flow, and what each gives back.
+
+Lowest priority first, then what gives back most. A task that others need takes them along; one that a required task
+needs can't be left out. Times are seconds, with the likely durations. One timeline for each pair of tasks at most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from briefgen.model.library import Library
+from briefgen.proof.deciding_faults import step_faults
+
+if TYPE_CHECKING:  # evidence keeps what is found here
+    from briefgen.proof.evidence import SortieEvidence
+
+_RANKS = {"get-ahead": 0, "time-permitting": 1, "required": 2}
+
+
+@dataclass(frozen=True)
+class Drop:
+    """An optional task that can be left out, in the order in which to do so.
+
+    `takes_along` are tasks that need it and go with it. `gives_back` is how much earlier the sortie then ends,
+    `in_all` the same together with all that is dropped before. `frees` says for each person how much less they work
+    and go, be it that the sortie ends no earlier.
+    """
+
+    task: str
+    takes_along: tuple[str, ...]
+    gives_back: float
+    in_all: float
+    frees: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True)
+class Kept:
+    """An optional task that can't be left out, because the required tasks `needed_by` need it."""
+
+    task: str
+    needed_by: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Dropping:
+    """The optional tasks of a sortie: what to drop, in order, and what must stay."""
+
+    drops: tuple[Drop, ...]
+    kept: tuple[Kept, ...]
+
+
+def dropping(case: SortieEvidence) -> Dropping:
+    """What can be left out of a sortie without a circle."""
+    along = {task: _along(case, task) for task in case.plan.optional_tasks}
+    required = {task: tuple(one for one in needing if _rank(case.library, one) == 2) for task, needing in along.items()}
+    free = {task: needing for task, needing in along.items() if not required[task]}
+    return Dropping(
+        tuple(_in_order(case, free)),
+        tuple(Kept(task, needed_by) for task, needed_by in required.items() if needed_by),
+    )
+
+
+def _along(case: SortieEvidence, task: str) -> tuple[str, ...]:
+    """The tasks that do not hold without this one, nor without those, in the order of the plan."""
+    found: set[str] = set()
+    fresh = {task}
+    while fresh:
+        found |= fresh
+        fresh = _needing(case, frozenset(found)) - found
+    in_plan = dict.fromkeys(str(step.task.id) for step in case.plan.steps)
+    return tuple(one for one in in_plan if one in found - {task})
+
+
+def _needing(case: SortieEvidence, left_out: frozenset[str]) -> set[str]:
+    """The tasks whose steps, or prerequisites, do not hold without these tasks and did hold with them."""
+    variant = case.without(left_out)
+    before = set(step_faults(case.plan, case.states, case.custody))
+    broken = set(step_faults(variant.plan, variant.states, variant.custody)) - before
+    needing = {key.partition("/")[0] for _, key, *_ in broken}
+    there = {str(step.task.id): step.task for step in variant.plan.steps}
+    return needing | {name for name, task in there.items() if left_out & set(map(str, task.prerequisites))}
+
+
+def _in_order(case: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iterator[Drop]:
+    dropped, left = frozenset[str](), dict(free)
+    while left:
+        lowest = min(_standing(case.library, task, along) for task, along in left.items())
+        candidates = [task for task, along in left.items() if _standing(case.library, task, along) == lowest]
+        finishes = {task: _finish(case, dropped | {task, *left[task]}) for task in candidates}
+        task = min(candidates, key=lambda one: finishes[one])
+        along = left.pop(task)
+        dropped |= {task, *along}
+        yield _drop(case, task, along, dropped)
+        left = {other: rest for other, rest in left.items() if other not in dropped}
+
+
+def _standing(library: Library, task: str, along: tuple[str, ...]) -> int:
+    """The highest rank of what goes with a task: it must not be dropped before its time."""
+    return max(_rank(library, one) for one in (task, *along))
+
+
+def _drop(case: SortieEvidence, task: str, along: tuple[str, ...], dropped: frozenset[str]) -> Drop:
+    finish, alone = case.timeline.finish, frozenset({task, *along})
+    without = case.timeline_without(alone)
+    busy = {person: _busy(case.timeline.sums(person)) - _busy(without.sums(person)) for person in case.plan.flows}
+    frees = tuple((person, seconds) for person, seconds in busy.items() if seconds > 0.5)
+    return Drop(task, along, finish - without.finish, finish - _finish(case, dropped), frees)
+
+
+def _busy(sums: Mapping[str, float]) -> float:
+    return sums["work"] + sums["way"]
+
+
+def _finish(case: SortieEvidence, left_out: frozenset[str]) -> float:
+    return case.timeline_without(left_out).finish
+
+
+def _rank(library: Library, task: str) -> int:
+    return _RANKS[library.tasks[task].priority]

@@ -1,0 +1,133 @@
+"""What does not hold of a plan: by order, like the rest of the proof, and with the likely durations where times matter.
+
+Pure. A fault is a plain tuple of words, so that the faults of two plans of one sortie can be compared: what a change
+brings about is what the one has and the other has not.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from briefgen.proof.custody import CustodyProof, prove_custody
+from briefgen.proof.endings import around, lies_well, may_end, may_lie
+from briefgen.proof.light import prove_light
+from briefgen.proof.network import ROUNDING
+from briefgen.proof.passages import unsafe_passages
+from briefgen.proof.plan import Plan, PlannedStep
+from briefgen.proof.states import StateProof, prove_states
+from briefgen.proof.supplies import prove_supplies
+from briefgen.proof.timeline import Timeline
+from briefgen.proof.travel import Travel
+from briefgen.proof.using import clashes
+from briefgen.proof.whereabouts import whereabouts
+
+if TYPE_CHECKING:  # evidence keeps what is found here
+    from briefgen.proof.evidence import SortieEvidence
+
+Fault = tuple[str, ...]
+"""What is wrong, and of what: a step by its key, a thing, an item, a person."""
+
+
+def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterator[Fault]:
+    """What steps rely on and do not find for sure: states, confirmations, tools and bags. The step comes second."""
+    for met in states.met:
+        if met.wrong or not met.answer.certain or met.unconfirmed:
+            yield "state", plan.steps[met.need.step].key, *_item(met.need.item)
+    for handled in custody.handled:
+        if handled.fails:
+            yield "custody", plan.steps[handled.handling.step].key, handled.handling.thing
+
+
+def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
+    """Everything that does not hold of a plan of this sortie without a circle; what is soon found comes first."""
+    travel = case.travel_of(plan)
+    yield from _reach(travel)
+    yield from _by_the_clock(case, timeline, travel)
+    yield from _together(plan, travel)
+    yield from _prerequisites(case, plan)
+    states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
+    yield from step_faults(plan, states, custody)
+    yield from _endings(plan, states, custody)
+    yield from _passing(plan, states, travel)
+
+
+def _endings(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterator[Fault]:
+    """Equipment in a state in which it may not stay, tools and bags where they may not lie, lots that run out."""
+    for item, held in states.ends.items():
+        settled = states.endings.get(item)
+        if held.state not in may_end(plan, item[0]) or (settled and not settled.certain):
+            yield "ends", *_item(item)
+    for thing, spot in custody.ends.items():
+        answer = custody.endings.get(thing)
+        lies = lies_well(around(custody.ends, thing, spot), may_lie(plan, thing))
+        if not lies or (answer and not answer.certain):
+            yield "ends", thing
+    yield from (("spent", thing) for thing, left in custody.left.items() if left < 0)
+
+
+def _prerequisites(case: SortieEvidence, plan: Plan) -> Iterator[Fault]:
+    """A prerequisite is over before the last steps of what needs it, or in an earlier sortie."""
+    last = last_steps(plan)
+    earlier = case.before.tasks_so_far if case.before else frozenset[str]()
+    for task, mine in last.items():
+        for needed in map(str, case.library.tasks[task].prerequisites):
+            theirs = last.get(needed, [])
+            late = any(not plan.order.before(one.index, other.index) for one in theirs for other in mine)
+            if late or (not theirs and needed not in earlier):
+                yield "prerequisite", task, needed
+
+
+def last_steps(plan: Plan) -> dict[str, list[PlannedStep]]:
+    """For each task the steps that no other step of it comes after for sure."""
+    by_task: dict[str, list[PlannedStep]] = defaultdict(list)
+    for step in plan.steps:
+        by_task[str(step.task.id)].append(step)
+    before = plan.order.before
+    return {
+        task: [one for one in steps if not any(before(one.index, other.index) for other in steps)]
+        for task, steps in by_task.items()
+    }
+
+
+def _together(plan: Plan, travel: Travel) -> Iterator[Fault]:
+    """Places too full, and a tool in two hands."""
+    yield from (("crowd", crowd.place, *sorted(step.key for step in crowd.steps)) for crowd in travel.crowds)
+    for clash in clashes(plan):
+        yield "clash", clash.thing, *sorted(plan.steps[one].key for one in (clash.step, clash.other))
+
+
+def _reach(travel: Travel) -> Iterator[Fault]:
+    """Ways that lead nowhere, tethers that do not reach, ways home that take too long."""
+    for trail in travel.trails.values():
+        for visit in trail:
+            if visit.way is None or not visit.anchor_in_reach:
+                yield "way", visit.step.key, visit.person
+    for over in travel.overreaches:
+        yield "tether", over.first.visit.step.key, over.first.visit.person
+    limit = math.inf if travel.return_within is None else travel.return_within
+    for person, homes in travel.homewards.items():
+        yield from (("home", home.visit.step.key, person) for home in homes if home.longest > limit + ROUNDING)
+
+
+def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:
+    """Hazards on the way that are not controlled by then."""
+    for passage in unsafe_passages(plan, states, travel.trails):
+        yield "hazard", passage.visit.step.key, passage.hazard, *_item(passage.item)
+
+
+def _by_the_clock(case: SortieEvidence, timeline: Timeline, travel: Travel) -> Iterator[Fault]:
+    """Work in the dark, reserves of the suits touched, and an end beyond the limit less the reserve."""
+    for need in prove_light(case.sortie, timeline).in_the_dark:
+        yield "dark", need.times.step.key
+    supplies = prove_supplies(case.library, whereabouts(travel.trails, timeline))
+    for person, runs in supplies.runs.items():
+        yield from (("reserve", person, run.name) for run in runs if run.short)
+    if timeline.finish > timeline.usable + ROUNDING:
+        yield ("limit",)
+
+
+def _item(item: tuple[str, tuple[str, ...]]) -> Fault:
+    return item[0], *item[1]

@@ -1,0 +1,117 @@
+"""A sortie's plan with get-aheads put into its flows: the same plan, remade from longer flows.
+
+Pure. Flows are steps by their keys (`task/step`), person by person; two plans with the same flows are the same plan.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+from briefgen.model.library import Library
+from briefgen.model.work import Task
+from briefgen.proof.network import CircleFound
+from briefgen.proof.plan import Link, Plan, make_plan
+from briefgen.proof.routes import Routes
+from briefgen.proof.timeline import Timeline, make_timeline
+from briefgen.source import StepRef, Text
+
+Flows = tuple[tuple[str, tuple[str, ...]], ...]
+"""Each person with the keys of their steps, in order."""
+
+
+def flows_of(plan: Plan) -> Flows:
+    """The flows of a plan."""
+    return tuple((person, tuple(plan.steps[index].key for index in flow)) for person, flow in plan.flows.items())
+
+
+def blocks_of(library: Library, task: Task) -> Mapping[str, tuple[str, ...]]:
+    """A task's steps for each person who does any, in the order listed."""
+    blocks: dict[str, list[str]] = {}
+    for step in task.steps:
+        for person in dict.fromkeys(map(str, step.who)):
+            if person in library.people:
+                blocks.setdefault(person, []).append(f"{task.id}/{step.key}")
+    return {person: tuple(keys) for person, keys in blocks.items()}
+
+
+def with_blocks(flows: Flows, blocks: Mapping[str, tuple[str, ...]], seats: Mapping[str, int]) -> Flows:
+    """The flows with each person's block ahead of the step at that seat (counted from 0).
+
+    >>> with_blocks((("ev1", ("a/1", "b/1")),), {"ev1": ("c/1",)}, {"ev1": 1})
+    (('ev1', ('a/1', 'c/1', 'b/1')),)
+    """
+    there = dict(flows)
+    for person, block in blocks.items():
+        flow, seat = there.get(person, ()), seats[person]
+        there[person] = (*flow[:seat], *block, *flow[seat:])
+    return tuple(there.items())
+
+
+class Pool:
+    """The steps of a plan and of further tasks, planned once, from which plans are put together.
+
+    A plan has the steps of `whole` in their order, then those that its flows add.
+    """
+
+    def __init__(self, whole: Plan, tasks: Iterable[Task], routes: Routes) -> None:
+        self.routes, self._whole = routes, whole
+        flows = flows_of(whole)
+        for blocks in (blocks_of(whole.library, task) for task in tasks):
+            flows = with_blocks(flows, blocks, {person: len(dict(flows).get(person, ())) for person in blocks})
+        refs = {Text(person): tuple(map(StepRef, keys)) for person, keys in flows}
+        every = make_plan(whole.library, whole.sortie.model_copy(update={"flow": refs}))
+        self._steps = {step.key: step for step in every.steps}
+        self._links = [(every.steps[link.first].key, every.steps[link.second].key, link) for link in every.links]
+
+    def plan(self, flows: Flows) -> Plan:
+        """The plan with these flows, which hold all that the whole plan's flows hold."""
+        steps = list(self._whole.steps)
+        index = {step.key: step.index for step in steps}
+        for key in (key for _, keys in flows for key in keys):
+            if key not in index:
+                index[key] = len(steps)
+                steps.append(replace(self._steps[key], index=len(steps)))
+        links = (Link(index[a], index[b], link.position) for a, b, link in self._links if a in index and b in index)
+        numbers = {person: tuple(index[key] for key in keys) for person, keys in flows}
+        return Plan(self._whole.library, self._whole.sortie, tuple(steps), numbers, tuple(links), frozenset(), index)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A sortie with other flows, and what follows from them. `known` holds the trials made so far, each once."""
+
+    pool: Pool
+    flows: Flows
+    known: dict[Flows, Trial] = field(default_factory=dict, repr=False, compare=False)
+
+    @cached_property
+    def plan(self) -> Plan:
+        return self.pool.plan(self.flows)
+
+    @cached_property
+    def timeline(self) -> Timeline | None:
+        """None where the order runs in a circle."""
+        try:
+            return make_timeline(self.plan, self.pool.routes)
+        except CircleFound:
+            return None
+
+    @cached_property
+    def ways(self) -> float:
+        """Seconds that everybody is on the way, in all."""
+        return sum(leg.end - leg.start for leg in self.timeline.legs) if self.timeline else 0.0
+
+    @cached_property
+    def cost(self) -> tuple[float, float]:
+        """When the sortie ends, then how long everybody is on the way: the less, the better. Microseconds apart."""
+        return (round(self.timeline.finish, 6), round(self.ways, 6)) if self.timeline else (math.inf, 0.0)
+
+    def with_task(self, blocks: Mapping[str, tuple[str, ...]], seats: Mapping[str, int]) -> Trial:
+        """The same with a task more."""
+        flows = with_blocks(self.flows, blocks, seats)
+        if flows not in self.known:
+            self.known[flows] = Trial(self.pool, flows, self.known)
+        return self.known[flows]

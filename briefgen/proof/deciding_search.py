@@ -1,0 +1,154 @@
+"""The best order in which to take up get-aheads, by looking at every order, each plan proved before it counts.
+
+Each one taken up is put at its cheapest place in the plan as it is by then; what comes after that must still end within
+the limit. Orders that lead to the same plan are followed once. Best is the plan with most of them; then the one that
+ends earliest; then with the least ways. A plan holds where it has no fault that the plan as it is has not. Times with
+the likely durations, in seconds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from briefgen.proof.deciding_faults import Fault, all_faults
+from briefgen.proof.deciding_places import Placed, Site, cheapest, sites
+from briefgen.proof.deciding_plans import Flows, Pool, Trial, blocks_of, flows_of
+from briefgen.proof.network import ROUNDING
+
+if TYPE_CHECKING:  # evidence keeps what is found here
+    from briefgen.proof.evidence import SortieEvidence
+
+FEW = 8
+"""So many get-aheads are tried in every order; of more, the one that is cheapest at the moment is taken up next."""
+MOST_PROOFS = 60
+"""After so many plans that do not hold the search gives up and says so."""
+
+Names = tuple[tuple[str, tuple[str, ...]], ...]
+"""Tasks with the names of their sites."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A plan with get-aheads taken up in an order, each at its site."""
+
+    trial: Trial
+    taken: tuple[tuple[str, Site], ...] = ()
+    all_tried: bool = True
+
+    @property
+    def order(self) -> tuple[int, tuple[float, float], tuple[str, ...]]:
+        """The best one sorts first."""
+        return -len(self.taken), self.trial.cost, tuple(task for task, _ in self.taken)
+
+    @property
+    def names(self) -> Names:
+        return tuple((task, site.name) for task, site in self.taken)
+
+
+@dataclass
+class Search:
+    """All that is tried for one sortie. `banned` are beginnings of choices that have proved not to hold; one that is a
+    single task at a site holds nowhere, whatever is taken up before."""
+
+    case: SortieEvidence
+    tasks: tuple[str, ...]
+    banned: set[Names] = field(default_factory=set)
+    _proved: dict[Flows, Fault | None] = field(default_factory=dict)
+    _sites: dict[tuple[Flows, str], list[Site]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        case = self.case
+        records = [case.library.tasks[task] for task in self.tasks]
+        self.start = Choice(Trial(Pool(case.plan, records, case.evidence.routes), flows_of(case.plan)))
+        self.most = case.sortie.limits.usable + ROUNDING
+        self._earlier = case.before.tasks_so_far if case.before else frozenset[str]()
+
+    @cached_property
+    def _usual(self) -> frozenset[Fault]:
+        """The faults of the plan as it is."""
+        return frozenset(all_faults(self.case, self.case.plan, self.case.timeline))
+
+    def best(self) -> Choice:
+        """The best choice that holds; the plan as it is where nothing fits."""
+        for _ in range(MOST_PROOFS):
+            choice = min(self._choices(), key=lambda one: one.order)
+            if not choice.taken or self.holds(choice.trial):
+                return choice
+            self._ban(choice)
+        return Choice(self.start.trial, all_tried=False)
+
+    def places(self, trial: Trial, task: str) -> list[Site]:
+        """Where a task could stand in a plan, the cheapest first."""
+        key = (trial.flows, task)
+        if key not in self._sites:
+            timeline = trial.timeline
+            assert timeline is not None  # only plans that have times are built on
+            self._sites[key] = sites(trial, timeline, self.case.library.tasks[task], self._earlier)
+        return self._sites[key]
+
+    def place(self, choice: Choice, task: str) -> Choice | None:
+        """A choice with one more task, at its cheapest place."""
+        record, places = self.case.library.tasks[task], self.places(choice.trial, task)
+        found: Placed | None = cheapest(
+            choice.trial, record, places, self.most, lambda site: self.may(choice, task, site)
+        )
+        if found is None:
+            return None
+        return Choice(found.trial, (*choice.taken, (task, found.site)), choice.all_tried and found.all_tried)
+
+    def may(self, choice: Choice, task: str, site: Site) -> bool:
+        """Whether nothing speaks against a task at a site so far."""
+        name = (task, site.name)
+        return (name,) not in self.banned and (*choice.names, name) not in self.banned
+
+    def holds(self, trial: Trial) -> bool:
+        """Whether a plan has no fault that the plan as it is has not."""
+        if trial.flows not in self._proved:
+            assert trial.timeline is not None  # a choice has times
+            faults = all_faults(self.case, trial.plan, trial.timeline)
+            self._proved[trial.flows] = next((one for one in faults if one not in self._usual), None)
+        return self._proved[trial.flows] is None
+
+    def alone(self, task: str) -> Choice:
+        """The best choice of one task, or the plan as it is."""
+        search = Search(self.case, (task,), self.banned, self._proved, self._sites)
+        search.start = self.start
+        return search.best()
+
+    def faults_of(self, task: str) -> tuple[str, ...]:
+        """What does not hold of a task alone, at the places that were tried: the kinds of faults, the nearest first."""
+        blocks = [site for site in self.places(self.start.trial, task) if ((task, site.name),) in self.banned]
+        faults = (self._proved.get(self._with(self.start.trial, task, site).flows) for site in blocks)
+        return tuple(dict.fromkeys(fault[0] for fault in faults if fault))
+
+    def _choices(self) -> Iterator[Choice]:
+        """Every choice that can be reached; of too many, the cheapest after each one."""
+        level: Mapping[Flows, Choice] = {self.start.trial.flows: self.start}
+        while level:
+            yield from level.values()
+            longer = (self.place(one, task) for one in level.values() for task in self._left(one))
+            found = sorted((one for one in longer if one), key=lambda one: one.order)
+            kept = found if len(self.tasks) <= FEW else found[:1]
+            level = {one.trial.flows: one for one in reversed(kept)}
+
+    def _left(self, choice: Choice) -> Iterator[str]:
+        taken = {task for task, _ in choice.taken}
+        return (task for task in self.tasks if task not in taken)
+
+    def _ban(self, choice: Choice) -> None:
+        """Bans the beginning of a choice up to the first task with which the plan does not hold any more."""
+        trial = self.start.trial
+        for count, (task, site) in enumerate(choice.taken, start=1):
+            trial = self._with(trial, task, site)
+            if not self.holds(trial):
+                alone = next((one for one in self.places(self.start.trial, task) if one.name == site.name), None)
+                single = alone is not None and not self.holds(self._with(self.start.trial, task, alone))
+                self.banned.add(((task, site.name),) if single else choice.names[:count])
+                return
+
+    def _with(self, trial: Trial, task: str, site: Site) -> Trial:
+        blocks = blocks_of(self.case.library, self.case.library.tasks[task])
+        return trial.with_task(blocks, {gap.person: gap.seat for gap in site.gaps})
