@@ -9,6 +9,7 @@ from briefgen.build import Examination, examine
 from briefgen.findings import Level, count
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.record import BadRecord, digests, read_record, record_text
+from briefgen.revision.comparison import Comparison
 from briefgen.revision.version import Version
 
 
@@ -51,6 +52,11 @@ def _recorded(text: str, name: str) -> Version:
     except BadRecord as reason:
         raise NoVersion(str(reason)) from None
     return Version(Evidence(library), figures)
+
+
+def since(record: Path, examination: Examination) -> Comparison:
+    """What the examined content has otherwise than a record. Raises NoVersion; the plan must have been proved."""
+    return Comparison(recorded(record), version_of(examination))
 
 
 def record_of(folder: Path) -> str:

@@ -22,6 +22,7 @@ from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.holds import Hold
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.timeline import StepTimes
+from briefgen.revision.comparison import Comparison
 
 Made = TypeVar("Made")
 
@@ -38,10 +39,12 @@ class Desk:
         pictures: Pictures,
         verdict: Verdict = Verdict(),  # noqa: B008 (frozen)
         directory_urls: bool = False,
+        since: Comparison | None = None,
     ) -> None:
         self.evidence = evidence
         self.library: Library = evidence.library
         self.verdict = verdict
+        self.since = since
         self._kept: dict[Hashable, Any] = {}
         self.pictures = pictures
         self.links = Links(self.library, directory_urls)

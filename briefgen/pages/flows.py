@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from briefgen.pages import moments
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.moments import Hold, Travel
-from briefgen.pages.rows import Link, Mark
+from briefgen.pages.revisions import step_mark
+from briefgen.pages.rows import Badge, Link, Mark
 from briefgen.pages.statements import Statement, statements
 from briefgen.pages.words import show_duration, span
 from briefgen.proof.evidence import SortieEvidence
@@ -39,6 +40,7 @@ class FlowStep:
     place: Link | None
     others: tuple[Mark, ...]
     critical: bool
+    change: Badge | None
 
 
 @dataclass(frozen=True)
@@ -86,6 +88,7 @@ def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> F
     times = case.timeline.times[step.index]
     leg = case.timeline.leg_to.get((person, step.index))
     others = [name for name in step.people if name != person]
+    mark = step_mark(desk, task_of(step), step.step.key)
     return FlowStep(
         moments.travel(desk, leg) if leg else None,
         _wait(desk, case, person, step),
@@ -98,6 +101,7 @@ def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> F
         desk.link("place", step.place) if step.place and person in step.outside else None,
         desk.marks(others),
         times.critical,
+        mark.badge if mark else None,
     )
 
 

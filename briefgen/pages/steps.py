@@ -9,6 +9,7 @@ from briefgen.model.work import Step, Task
 from briefgen.pages import moments
 from briefgen.pages.desk import Desk
 from briefgen.pages.moments import Hold, Pause, Run, Travel
+from briefgen.pages.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
 from briefgen.pages.sights import Thumb, thumbs
 from briefgen.pages.statements import Statement, statement, statements
@@ -47,6 +48,7 @@ class StepRow:
     runs: tuple[Run, ...]
     critical: bool
     badges: tuple[Badge, ...]
+    was: tuple[Was, ...]
     do: str
     why: str
     note: str
@@ -69,6 +71,7 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
     runs = moments.runs(desk, key)
     holds = tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found)))
     place = _place(desk, task, step)
+    mark = step_mark(desk, str(task.id), step.key)
     keep = f"task:{task.id}#{step.key}"
     return StepRow(
         anchor=step.key,
@@ -85,7 +88,8 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         total=_total(desk, step),
         runs=runs,
         critical=any(run.critical for run in runs),
-        badges=tuple(_badges(step, runs)),
+        badges=(*([mark.badge] if mark else []), *_badges(step, runs)),
+        was=mark.lines if mark else (),
         do=str(step.do),
         why=str(step.why or ""),
         note=str(step.note or ""),

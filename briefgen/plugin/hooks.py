@@ -35,6 +35,7 @@ from briefgen.plugin.serving import Serving, look_more_often, mount_path
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.text import as_text, place_words, summary
 from briefgen.start.theme import theme_folder
+from briefgen.versions import NoVersion
 
 log = get_plugin_logger("briefgen")
 
@@ -65,6 +66,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         folder = str(self._folder(config))
         if folder not in config.watch:
             config.watch.append(folder)
+        record = self._record(config)
+        if record is not None and record.is_file() and str(record) not in config.watch:
+            config.watch.append(str(record))
         if self.serving:
             config.site_dir = self.serving.folder(config.site_dir)
             self.serving.look.keep(config.theme)
@@ -151,19 +155,24 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def _folder(self, config: MkDocsConfig) -> Path:
         return Path(config.config_file_path or "").parent / self.config.content
 
+    def _record(self, config: MkDocsConfig) -> Path | None:
+        """The record of an earlier revision that the pages are compared with."""
+        return Path(config.config_file_path or "").parent / self.config.since if self.config.since else None
+
     def _made(self, config: MkDocsConfig) -> Made:
         """The pages; raises PluginError, and tells the panel why, when there is a reason to make none."""
         found = None
         try:
-            found = found_in(self._folder(config), Path(config.docs_dir), read_levels(self.config.levels.items()))
+            levels = read_levels(self.config.levels.items())
+            found = found_in(self._folder(config), Path(config.docs_dir), levels, self._record(config))
             _say(found)
             _stop_if_wrong(found.findings, config.strict and not self.serving)
             made = made_of(found, config.use_directory_urls, self.serving.pages if self.serving else None)
         except PluginError:
             self._tell(config, found, "", held=True)
             raise
-        except (NoContent, BadLevel) as reason:
-            self._tell(config, None, str(reason), held=True)
+        except (NoContent, BadLevel, NoVersion) as reason:
+            self._tell(config, found, str(reason), held=True)
             raise PluginError(str(reason)) from None
         except Exception as error:
             log.debug("unexpected", exc_info=error)

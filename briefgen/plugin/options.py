@@ -10,8 +10,10 @@ class Options(Config):  # type: ignore[no-untyped-call]
     """The plugin's options.
 
     `content`: the folder with the YAML files, from the folder of mkdocs.yml. `levels`: the level of rules by name
-    (error, warning, advice or off).
+    (error, warning, advice or off). `since`: the record of an earlier revision, from the folder of mkdocs.yml; with
+    it, the pages say what changed.
     """
 
     content = config_options.Type(str, default="content")
     levels = config_options.Type(dict, default={})
+    since = config_options.Type(str, default="")

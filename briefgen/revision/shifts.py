@@ -67,7 +67,7 @@ def _shifts(pair: Pair, was: _Seat, now: _Seat) -> Iterator[Change]:
         gone, follows = before[key]
         causes += [(old.steps[one].duration.likely, f"{instruction(old.steps[one].step)} is gone") for one in gone]
         causes += [(0.0, "the order is another")] if follows != last else []
-        held = _held(pair, was, now, step)
+        held = _held(pair, was, now, old.steps[key], step)
         causes = held or [*causes, *_freed(pair, was, now, old.steps[key], step), *_way(was, now, old.steps[key], step)]
         shift = now.start(step) - was.start(old.steps[key])
         if abs(shift - told) >= MINUTE:
@@ -91,14 +91,14 @@ def _gone_before(old: list[str], kept: set[str]) -> dict[str, tuple[list[str], s
     return found
 
 
-def _held(pair: Pair, was: _Seat, now: _Seat, step: PlannedStep) -> list[Cause]:
+def _held(pair: Pair, was: _Seat, now: _Seat, old: PlannedStep, new: PlannedStep) -> list[Cause]:
     """Whoever is waited for is the cause, whatever came before."""
-    first = now.waits_for(step)
+    first, before = now.waits_for(new), was.waits_for(old)
     if first is None:
         return []
-    who, before = pair.now.people(first.people), was.case.plan.step(pair.names.before(first.key) or "")
-    if before is None:
-        return [(0.0, f"{who}: {instruction(first.step)} is new, and waited for")]
+    who = pair.now.people(first.people)
+    if before is None or pair.now_called(before) != first.key:
+        return [(0.0, f"now a wait for {who}: {instruction(first.step)}")]
     shift = now.end(first) - was.end(before)
     when = later(shift) if abs(shift) >= 1 else "when it did before"
     return [(0.0, f"{who} ends {instruction(first.step)} {when}")]

@@ -40,10 +40,10 @@ def _name_before(pair: Pair, name: str) -> str:
 def _held(pair: Pair, old: str, new: str, before: SortieEvidence, after: SortieEvidence) -> Iterator[Detail]:
     """How the sortie finds the equipment, and how it leaves it."""
     control = pair.new.library.equipment[new].control
-    for what, was, now in (
-        (AT_START, before.state_starts, after.state_starts),
-        (AT_END, before.states.ends, after.states.ends),
-    ):
+    ends = (AT_END, before.states.ends, after.states.ends)
+    starts = (AT_START, before.state_starts, after.state_starts)
+    # What a first sortie finds, the equipment's own record says.
+    for what, was, now in (starts, ends) if before.before and after.before else (ends,):
         one, other = _states(pair.old.library, old, was), _states(pair.new.library, new, now)
         if one != other:
             yield from detail(what, _said(one), _said(other), control)

@@ -31,7 +31,9 @@ def _ends(pair: Pair, before: SortieEvidence, after: SortieEvidence) -> Iterator
     for thing in was.starts:
         name = _now(pair, thing)
         if name in now.starts:
-            details = [*_at(pair, AT_START, was.starts[thing], now.starts[name])]
+            # Where a first sortie finds it is where it is stowed, which its own record says.
+            later = before.before is not None and after.before is not None
+            details = [*_at(pair, AT_START, was.starts[thing], now.starts[name])] if later else []
             details += _at(pair, AT_END, was.ends[thing], now.ends[name])
             if thing in was.left and name in now.left and was.left[thing] != now.left[name]:
                 details += detail(LEFT, f"{was.left[thing]}", f"{now.left[name]}")

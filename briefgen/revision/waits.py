@@ -19,9 +19,10 @@ def wait_changes(pair: Pair) -> Iterator[Change]:
     for _, one, task, other in pair.steps():
         was, now = _by_name(pair.names.old, one.after), _by_name(pair.names.new, other.after)
         if was.keys() != now.keys():
-            fell, came = ([refs[key] for key in refs if key not in rest] for refs, rest in ((was, now), (now, was)))
-            safety = _confirms(pair.old.library, fell) or _confirms(pair.new.library, came)
-            detail = Detail(WAITS, _told(pair.was, fell), _told(pair.now, came), safety)
+            fell = {key: ref for key, ref in was.items() if key not in now}
+            came = {key: ref for key, ref in now.items() if key not in was}
+            safety = _confirms(pair.old.library, fell.values()) or _confirms(pair.new.library, came.values())
+            detail = Detail(WAITS, *_told_apart(pair, fell, came), safety)
             people, key = tuple(map(str, other.who)), f"{task.id}/{other.key}"
             subject = step_subject(str(task.id), other)
             yield Change(Topic.ORDER, Verb.CHANGED, subject, (detail,), people, sorties_of(pair.new, key))
@@ -29,6 +30,14 @@ def wait_changes(pair: Pair) -> Iterator[Change]:
 
 def _by_name(normal: Normal, refs: Iterable[StepRef]) -> dict[str, StepRef]:
     return {normal.step(ref): ref for ref in refs}
+
+
+def _told_apart(pair: Pair, fell: dict[str, StepRef], came: dict[str, StepRef]) -> tuple[str, str]:
+    """What was waited for and what is, told apart by their names where both say the same."""
+    before, after = _told(pair.was, fell.values()), _told(pair.now, came.values())
+    if before != after:
+        return before, after
+    return f"{before}, {', '.join(sorted(fell.values()))}", f"{after}, {', '.join(sorted(came))}"
 
 
 def _told(telling: Telling, refs: Iterable[StepRef]) -> str:

@@ -26,8 +26,8 @@ QUIET: dict[str, dict[str, object]] = {
     "sorties": {"s": {"title": "S", "flow": {"ev1": ["rest"]}, "limits": {"length": "1 h"}}},
 }  # fmt: skip
 # These are about a whole file (its bytes, its being a link, its type), which no text example can show: see
-# tests/reading for theirs.
-WITHOUT_EXAMPLE = {"not-utf-8", "unreadable-file", "figure-type", "figure-unsafe"}
+# tests/reading for theirs, and tests/revision for the one that needs a second version.
+WITHOUT_EXAMPLE = {"not-utf-8", "unreadable-file", "figure-type", "figure-unsafe", "revision-unchanged"}
 
 
 def small_world() -> dict[str, dict[str, object]]:

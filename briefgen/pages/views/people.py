@@ -13,6 +13,7 @@ from briefgen.pages.flows import FlowTask, flow
 from briefgen.pages.moments import Hold, holds
 from briefgen.pages.page import Page
 from briefgen.pages.records import record_page
+from briefgen.pages.revisions import changes_link
 from briefgen.pages.rows import Badge, Cell, Group, Item, Link, Table
 from briefgen.pages.usedby import used_by
 from briefgen.pages.words import capital, count, hours, show_duration, show_elapsed
@@ -36,6 +37,7 @@ class PersonSortie:
     link: Link
     timeline: str
     card: str
+    changes: Link | None
     sums: tuple[tuple[str, str], ...]
     holds: tuple[HoldRow, ...]
     tasks: tuple[FlowTask, ...]
@@ -117,6 +119,7 @@ def _sortie(desk: Desk, case: SortieEvidence, person: str) -> PersonSortie:
         desk.link("sortie", str(case.sortie.id)),
         desk.links.target("timeline", str(case.sortie.id)),
         desk.links.page(person_card_uri(desk, str(case.sortie.id), person)),
+        changes_link(desk, str(case.sortie.id), person),
         (
             *((name, show_duration(sums[part])) for part, name in names),
             ("Planned", f"{hours(case.timeline.finish)} h"),

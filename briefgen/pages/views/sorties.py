@@ -9,6 +9,7 @@ from briefgen.pages.cards import sortie_cards_uri
 from briefgen.pages.desk import Desk
 from briefgen.pages.estimates import likely_work
 from briefgen.pages.page import Page
+from briefgen.pages.revisions import changes_link
 from briefgen.pages.rows import Chip, Group, Item, Key, Link, Mark
 from briefgen.pages.views.overview import Tile, sortie_keys, starts, task_lines
 from briefgen.pages.words import count, hours, show_duration
@@ -78,6 +79,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         rows={
             "title": title,
             "sortie": case.sortie,
+            "changes": changes_link(desk, identifier),
             "keys": sortie_keys(case),
             "limits": tuple(_limits(desk, case)),
             "tiles": _tiles(desk, identifier),

@@ -11,6 +11,7 @@ from briefgen.pages.flows import neighbours
 from briefgen.pages.learning import outcome_row, question_row, questions_of, script_row
 from briefgen.pages.page import Page
 from briefgen.pages.preparation import preparation
+from briefgen.pages.revisions import gone_from
 from briefgen.pages.rows import Group, Item, Key
 from briefgen.pages.sights import figures_on
 from briefgen.pages.statements import statements
@@ -96,6 +97,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "neighbours": tuple(neighbours(desk, identifier)),
             "hazards": statements(desk, _hazards(task)),
             "steps": tuple(step_row(desk, task, step) for step in task.steps),
+            "gone": gone_from(desk, identifier),
             "figures": figures_on(desk, figures),
             "outcomes": tuple(outcome_row(desk, str(name)) for name in task.outcomes),
             "questions": tuple(question_row(desk, name, f"_q-{name}") for name in questions_of(desk, identifier)),

@@ -1,0 +1,133 @@
+"""What changed since an earlier revision, as rows: a mark on a step, lines of differences, what is no longer done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.rows import Badge, Link, Mark
+from briefgen.pages.words import capital
+from briefgen.revision.change import Change, Detail, Topic, Verb
+from briefgen.revision.comparison import Comparison
+from briefgen.revision.saying import worth_saying
+
+PAGE = "changes"
+
+
+@dataclass(frozen=True)
+class Was:
+    """One value before and now; one of the two may be empty. A `remark` compares nothing."""
+
+    what: str
+    before: str
+    now: str
+    remark: bool
+
+
+@dataclass(frozen=True)
+class ChangeRow:
+    """A difference: what became of what, whom it concerns, and each value."""
+
+    badge: Badge
+    link: Link
+    marks: tuple[Mark, ...]
+    safety: bool
+    lines: tuple[Was, ...]
+
+
+@dataclass(frozen=True)
+class StepMark:
+    """What a step's own page says of it: `badge` for its head, and what was otherwise before."""
+
+    badge: Badge
+    lines: tuple[Was, ...]
+
+
+def step_mark(desk: Desk, task: str, step: str) -> StepMark | None:
+    """The mark on a step, or nothing where it is as it was. That it comes later or earlier is no mark of its own."""
+    changes = [] if desk.since is None else [one for one in desk.since.of_step(task, step) if _marks(one)]
+    if not changes or desk.since is None:
+        return None
+    verb = changes[0].verb if len({one.verb for one in changes}) == 1 else Verb.CHANGED
+    verb = Verb.NEW if any(one.verb is Verb.NEW and one.topic is Topic.STEPS for one in changes) else verb
+    lines = () if verb is Verb.NEW else tuple(was(change, one) for change in changes for one in change.details)
+    sorties = dict.fromkeys(name for change in changes for name in change.sorties)
+    return StepMark(_badge(verb, _letter(desk.since, sorties)), lines)
+
+
+def _marks(change: Change) -> bool:
+    return change.topic is not Topic.TIMES and change.verb is not Verb.GONE
+
+
+def _letter(since: Comparison, sorties: Iterable[str]) -> str:
+    """The revision that brought it, where there is one letter for it."""
+    now = {one.now for one in since.letters if one.sortie in sorties and one.now != one.before}
+    return now.pop() if len(now) == 1 else ""
+
+
+def _badge(verb: Verb, letter: str = "") -> Badge:
+    return Badge(capital(f"{verb.value} in {letter}" if letter else verb.value), "change", verb.value)
+
+
+def was(change: Change, detail: Detail) -> Was:
+    """A detail ready to print; of what is new or gone, nothing is compared."""
+    if detail.remark or change.verb in (Verb.NEW, Verb.GONE):
+        return Was(detail.what, "", detail.after or detail.before, True)
+    return Was(detail.what, _quoted(detail.before), _quoted(detail.after), False)
+
+
+def _quoted(words: str) -> str:
+    """A whole sentence between quotation marks, so that one sees where it ends."""
+    return f"“{words}”" if words.endswith((".", "!", "?")) else words
+
+
+def gone_from(desk: Desk, task: str) -> tuple[ChangeRow, ...]:
+    """The steps that a task no longer has, each with all that it said."""
+    changes = () if desk.since is None else desk.since.changes
+    return tuple(
+        change_row(desk, change, whole=True)
+        for change in changes
+        if change.topic is Topic.STEPS
+        and change.verb is Verb.GONE
+        and change.subject.part
+        and change.subject.id == task
+    )
+
+
+def change_row(desk: Desk, change: Change, whole: bool = False) -> ChangeRow:
+    """A difference; `whole` says all of it, else what is worth saying in a list."""
+    people = tuple(person for person in change.people if person in desk.library.people)
+    details = change.details if whole else worth_saying(change)
+    link = Link(capital(change.subject.words), _target(desk, change))
+    return ChangeRow(
+        _badge(change.verb), link, desk.marks(people), change.safety, tuple(was(change, one) for one in details)
+    )
+
+
+def _target(desk: Desk, change: Change) -> str:
+    """Where the difference is seen: for a step that is gone, where its task says so."""
+    subject = change.subject
+    if change.verb is Verb.GONE and change.topic is Topic.STEPS and subject.part:
+        known = subject.id in desk.library.tasks
+        return desk.links.page(desk.links.record_uri("task", subject.id), "_gone") if known else ""
+    there = desk.links.leads_somewhere(subject.kind, subject.id, subject.part)
+    return desk.links.target(subject.kind, subject.id, subject.part) if there else ""
+
+
+def changes_link(desk: Desk, sortie: str, person: str = "") -> Link | None:
+    """Where all that changed in a sortie is listed, for one person or for all; nothing where nothing is compared."""
+    if desk.since is None or sortie not in {one.sortie for one in desk.since.letters}:
+        return None
+    letter = next(one for one in desk.since.letters if one.sortie == sortie)
+    since = f" since revision {letter.before}" if letter.before else ""
+    anchor = f"_{sortie}-{person}" if person else f"_{sortie}"
+    return Link(f"What changed{since}", desk.links.page(PAGE, anchor))
+
+
+def of_person(since: Comparison, sortie: str, person: str) -> Iterator[Change]:
+    """What concerns one person in a sortie; the sortie's own finish and margin are everybody's."""
+    for change in since.changes:
+        everybodys = change.subject.kind == "sortie"
+        if not everybodys and person in change.people and sortie in change.sorties:
+            yield change
