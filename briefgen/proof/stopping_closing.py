@@ -71,10 +71,13 @@ class Closing:
     def goes_on(self, turns: Collection[int]) -> bool:
         """Whether the same steps, but for those of these that are done now, still close up what is open.
 
-        So it is where each was chosen, or does nothing on which another step could rely.
+        So it is where each was chosen, or does nothing on which another step could rely; a lot that is spent may need
+        no closing any more.
         """
         book = self.book
         if not all(turn in self.chosen or (book.quiet[turn] and not book.sees[turn]) for turn in turns):
+            return False
+        if any(book.steps[turn].step.spends for turn in turns):
             return False
         self.chosen.difference_update(turns)
         return True
@@ -91,11 +94,11 @@ class Closing:
     def _rely(self) -> None:
         while self._checks:
             turn, one = self._checks.popitem()[0]
-            for missing in tuple(self._prefix.lacks(turn, one)):
-                self.add(missing)
             if not self._prefix.as_planned(one):
                 for matter in self._prefix.about(turn, one):
                     self._watched.setdefault(matter, {})[turn, one] = None
+                for missing in tuple(self._prefix.lacks(turn, one)):
+                    self.add(missing)  # which looks at what is watched again
 
     def _left_open(self) -> Iterator[Matter]:
         fine, world, finals = self.world.fine, self.world, self._finals
