@@ -13,6 +13,7 @@ from briefgen.revision.comparison import Comparison
 from briefgen.revision.saying import worth_saying
 
 PAGE = "changes"
+_TIME = Badge("Time", "change", "time")
 
 
 @dataclass(frozen=True)
@@ -99,10 +100,9 @@ def change_row(desk: Desk, change: Change, whole: bool = False) -> ChangeRow:
     """A difference; `whole` says all of it, else what is worth saying in a list."""
     people = tuple(person for person in change.people if person in desk.library.people)
     details = change.details if whole else worth_saying(change)
-    link = Link(capital(change.subject.words), _target(desk, change))
-    return ChangeRow(
-        _badge(change.verb), link, desk.marks(people), change.safety, tuple(was(change, one) for one in details)
-    )
+    link = Link(capital(change.subject.words), "" if whole else _target(desk, change))
+    badge = _TIME if change.topic is Topic.TIMES else _badge(change.verb)
+    return ChangeRow(badge, link, desk.marks(people), change.safety, tuple(was(change, one) for one in details))
 
 
 def _target(desk: Desk, change: Change) -> str:

@@ -23,6 +23,8 @@ def configuration(content: Path, target: Path, **options: Any) -> Any:
     """The demo's settings for another content folder and another site folder."""
     config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(target), **options)
     config.plugins["briefgen"].config["content"] = str(content)
+    if content != DEMO:  # the record beside the demo is of the demo
+        config.plugins["briefgen"].config["since"] = ""
     return config
 
 
