@@ -60,6 +60,20 @@ class Ref(Text):
         return (type(self), (str(self), self.position, self.kinds, self.part))
 
 
+class Address(Ref):
+    """A record named as `kind:id`: its one kind is the author's word, which may be none."""
+
+    __slots__ = ()
+
+    def __new__(cls, value: str, position: Position = NOWHERE, kinds: tuple[str] = ("",), part: str = "") -> Self:
+        return super().__new__(cls, value, position, kinds, part)
+
+    @property
+    def kind(self) -> str:
+        """The word before the colon."""
+        return self.kinds[0]
+
+
 class StepRef(Text):
     """A step named as `task/step` (or, inside its own task, as `step`)."""
 

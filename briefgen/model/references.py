@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from briefgen.model.base import Record
-from briefgen.source import NOWHERE, Position, Ref, StepRef, Text
+from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
 # An address in brackets behind a link's words, with a title or without, or behind the colon of a link that is
 # defined once for many.
@@ -32,20 +32,20 @@ def texts_of(record: Record) -> Iterator[Text]:
     return (value for value in record.values if type(value) is Text)
 
 
-def text_links_of(record: Record) -> Iterator[Ref]:
+def text_links_of(record: Record) -> Iterator[Address]:
     """The records that a record's own texts link to."""
     for text in texts_of(record):
         if "](" in text or "]:" in text:
             yield from links_in(text, text.position)
 
 
-def links_in(text: str, start: Position = NOWHERE) -> Iterator[Ref]:
+def links_in(text: str, start: Position = NOWHERE) -> Iterator[Address]:
     """What a Markdown text links to as `[words](kind:id)`, be there such a record or not; addresses of the web apart.
 
     Places are right where the text stands in the file as it is here.
 
-    >>> [(one.kinds, str(one), one.part) for one in links_in('[it](tool:driver "A title"), [that](task:open#Lid)')]
-    [(('tool',), 'driver', ''), (('task',), 'open', 'Lid')]
+    >>> [(one.kind, str(one), one.part) for one in links_in('[it](tool:driver "A title"), [that](task:open#Lid)')]
+    [('tool', 'driver', ''), ('task', 'open', 'Lid')]
     >>> [*links_in("[there](https://example.org), `[so](tool:driver)`")]
     []
     """
@@ -55,7 +55,7 @@ def links_in(text: str, start: Position = NOWHERE) -> Iterator[Ref]:
         before = text[: found.start(1)]
         line = start.line + before.count("\n")
         column = found.start(1) - (before.rfind("\n") + 1) + (start.column if line == start.line else 1)
-        yield Ref(found[2], Position(start.file, line, column), (found[1],), found[3] or "")
+        yield Address(found[2], Position(start.file, line, column), (found[1],), found[3] or "")
 
 
 def _without_code(text: str) -> str:

@@ -13,7 +13,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, Wit
 from pydantic_core import PydanticCustomError
 
 from briefgen import units
-from briefgen.source import NOWHERE, Position, Ref, StepRef, Text
+from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
 ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"
 _ID = re.compile(ID_PATTERN)
@@ -139,13 +139,13 @@ def _ref(*kinds: str, part: bool = False) -> Callable[[Any], Ref]:
     return read
 
 
-def _record_ref(value: Any) -> Ref:
+def _address(value: Any) -> Address:
     text = scalar(value)
     kind, colon, rest = text.partition(":")
     identifier, _, part = rest.partition("#")
     if colon != ":" or not _ID.fullmatch(identifier):
         raise wrong(f"“{text}” names no record: write it as “kind:id”, like “tool:torque-driver”")
-    return Ref(identifier, place_of(text), (kind,), part)
+    return Address(identifier, place_of(text), (kind,), part)
 
 
 def as_list(value: Any) -> Any:
@@ -223,7 +223,7 @@ OutcomeRef = Annotated[Ref, PlainValidator(_ref("outcomes")), _ID_SCHEMA]
 FigureRef = Annotated[
     Ref, PlainValidator(_ref("figures", part=True)), _schema(rf"{ID_PATTERN}(#{ID_PATTERN})?", "pump-front#p14")
 ]
-RecordRef = Annotated[Ref, PlainValidator(_record_ref), _schema(r"[a-z]+:\S+", "tool:torque-driver")]
+RecordRef = Annotated[Address, PlainValidator(_address), _schema(r"[a-z]+:\S+", "tool:torque-driver")]
 AfterRef = Annotated[
     StepRef, PlainValidator(_step_ref), _schema(rf"{ID_PATTERN}/({ID_PATTERN}|[1-9][0-9]*)", "swap-pump/close-valves")
 ]

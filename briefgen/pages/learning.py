@@ -86,7 +86,7 @@ def question_row(desk: Desk, identifier: str, anchor: str) -> QuestionRow:
         len(record.correct) > 1,
         tuple(str(record.answers[number - 1]) for number in record.correct),
         str(record.because),
-        desk.link(look.kinds[0], str(look), look.part) if look else None,
+        desk.link(look.kind, str(look), look.part) if look else None,
         Link(desk.texts.plain(outcome.does), desk.links.target("outcome", str(record.outcome))),
     )
 
@@ -97,8 +97,8 @@ def questions_of(desk: Desk, task: str) -> tuple[str, ...]:
     return tuple(
         identifier
         for identifier, question in desk.library.questions.items()
-        if (question.look and question.look.kinds == ("task",) and question.look == task)
-        or (question.outcome in outcomes and not (question.look and question.look.kinds == ("task",)))
+        if (question.look and question.look.kind == "task" and question.look == task)
+        or (question.outcome in outcomes and not (question.look and question.look.kind == "task"))
     )
 
 

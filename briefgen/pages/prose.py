@@ -11,8 +11,8 @@ from briefgen.findings import Finding, Level
 from briefgen.model.library import SINGULAR
 from briefgen.model.references import links_in
 from briefgen.proof.evidence import Evidence
-from briefgen.rules.lookup import dead_link
-from briefgen.source import Position, Ref
+from briefgen.rules.lookup import dead_address
+from briefgen.source import Address, Position
 
 _ID = re.compile(r"[a-z0-9-]+")
 
@@ -25,11 +25,11 @@ def prose_findings(folder: Path, root: Path, evidence: Evidence) -> Iterator[Fin
         except (OSError, UnicodeDecodeError):
             continue  # MkDocs itself says so
         file = Path(os.path.relpath(path, root)).as_posix()
-        for ref in filter(_ours, links_in(text, Position(file))):
-            for trouble in dead_link(evidence, ref):
+        for link in filter(_ours, links_in(text, Position(file))):
+            for trouble in dead_address(evidence, link):
                 yield Finding("broken-link", Level.ERROR, trouble.position, trouble.sentence, write=trouble.write)
 
 
-def _ours(ref: Ref) -> bool:
+def _ours(link: Address) -> bool:
     """What is no kind of ours may be an address of the web, unless it looks like a misspelt kind."""
-    return ref.kinds[0] in SINGULAR or _ID.fullmatch(ref) is not None
+    return link.kind in SINGULAR or _ID.fullmatch(link) is not None

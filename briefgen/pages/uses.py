@@ -121,7 +121,7 @@ def _learning(library: Library) -> Iterator[tuple[Record, Use]]:
     for identifier, question in library.questions.items():
         yield ("outcome", str(question.outcome)), Use("question", identifier, "", "")
         if question.look:
-            yield (question.look.kinds[0], str(question.look)), Use("question", identifier, "", "")
+            yield (question.look.kind, str(question.look)), Use("question", identifier, "", "")
 
 
 def _figures(library: Library) -> Iterator[tuple[Record, Use]]:

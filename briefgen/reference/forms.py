@@ -34,7 +34,7 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
     values._yes_or_no: "`true` or `false`",
     values._duration: "a duration, or three points of one",
     values._one_duration: "a duration",
-    values._record_ref: "any record, as `kind:id`",
+    values._address: "any record, as `kind:id`",
 }
 
 

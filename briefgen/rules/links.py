@@ -9,11 +9,9 @@ from briefgen.findings import Level
 from briefgen.model.library import KINDS, SINGULAR
 from briefgen.model.references import text_links_of
 from briefgen.proof.evidence import Evidence
-from briefgen.rules.lookup import dead_link
+from briefgen.rules.lookup import dead_address
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.source import Ref
-
-_PLURALS = KINDS.keys() - SINGULAR.keys()
+from briefgen.source import Address
 
 
 @rule(
@@ -44,15 +42,11 @@ def broken_link(evidence: Evidence) -> Iterator[Trouble]:
     """
     for _, record in evidence.library.every():
         seen: Counter[str] = Counter()
-        for ref in text_links_of(record):
-            words = f"{ref.kinds[0]}:{ref}"
+        for link in text_links_of(record):
+            words = f"{link.kind}:{link}"
             start = evidence.place_of_words(words, record.id.position, seen[words])
             seen[words] += 1
-            yield from dead_link(evidence, Ref(str(ref), start, ref.kinds, ref.part))
-    for question in evidence.library.questions.values():
-        # In a field a kind may be meant in the plural, as the key of its records; an author's `kind:id` never is.
-        if question.look and question.look.kinds[0] in _PLURALS:
-            yield from dead_link(evidence, question.look)
+            yield from dead_address(evidence, Address(link, start, (link.kind,), link.part))
 
 
 @rule(
@@ -74,9 +68,9 @@ def broken_callout(evidence: Evidence) -> Iterator[Trouble]:
     for figure in evidence.library.figures.values():
         for name, callout in figure.callouts.items():
             kind, colon, rest = callout.shows.partition(":")
-            if colon and kind in {*SINGULAR, *_PLURALS} and " " not in rest:
+            if colon and kind in {*SINGULAR, *KINDS} and " " not in rest:
                 identifier, _, part = rest.partition("#")
-                yield from dead_link(evidence, Ref(identifier, callout.shows.position, (kind,), part))
+                yield from dead_address(evidence, Address(identifier, callout.shows.position, (kind,), part))
             if not all(0 <= share <= 1 for share in callout.at):
                 yield Trouble(
                     name.position,

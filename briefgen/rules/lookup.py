@@ -10,35 +10,33 @@ from briefgen.model.sights import Figure
 from briefgen.model.work import Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Trouble
-from briefgen.source import Ref
+from briefgen.source import Address, Ref
 
 
 def unknown_record(evidence: Evidence, ref: Ref) -> Iterator[Trouble]:
-    """What is wrong with a reference in a field; nothing if it leads somewhere.
-
-    Its `kinds` are those that the field asks for, or the one that the author wrote in front of it, as `kind:id`.
-    """
-    if not ref.part and any(ref in evidence.library.of(kind) for kind in ref.kinds):
-        return  # nearly every reference, without a look at anything else
-    kinds = tuple(SINGULAR.get(kind, kind) for kind in ref.kinds)
-    if not KINDS.keys() & set(kinds):
-        yield from dead_link(evidence, ref)
-    elif any(evidence.knows(kind, ref) for kind in kinds):
-        yield from _unknown_part(evidence, ref, kinds) if ref.part else ()
+    """What is wrong with a reference; nothing if it leads somewhere."""
+    if isinstance(ref, Address):
+        yield from dead_address(evidence, ref)
     else:
+        yield from _unknown(evidence, ref, ref.kinds)
+
+
+def dead_address(evidence: Evidence, address: Address) -> Iterator[Trouble]:
+    """What is wrong with a `kind:id`; nothing if it leads somewhere."""
+    if address.kind in SINGULAR:
+        yield from _unknown(evidence, address, (SINGULAR[address.kind],))
+    else:
+        yield Trouble(address.position, f"“{address.kind}” is no kind of record.{hint(address.kind, SINGULAR)}")
+
+
+def _unknown(evidence: Evidence, ref: Ref, kinds: tuple[str, ...]) -> Iterator[Trouble]:
+    if not any(evidence.knows(kind, ref) for kind in kinds):
         known = [name for kind in kinds for name in evidence.library.of(kind)]
         yield Trouble(
             ref.position, f"There is no {_singular(kinds)} “{ref}”.{hint(ref, known)}", write=nearest(ref, known)
         )
-
-
-def dead_link(evidence: Evidence, ref: Ref) -> Iterator[Trouble]:
-    """What is wrong with a link `kind:id` in a text; nothing if it leads somewhere."""
-    (kind,) = ref.kinds
-    if kind in SINGULAR:
-        yield from unknown_record(evidence, ref)
-    else:
-        yield Trouble(ref.position, f"“{kind}” is no kind of record.{hint(kind, SINGULAR)}")
+    elif ref.part:
+        yield from _unknown_part(evidence, ref, kinds)
 
 
 def _singular(kinds: Iterable[str]) -> str:

@@ -118,7 +118,7 @@ def unused_term(evidence: Evidence) -> Iterator[Trouble]:
     words.
     """
     linked = {
-        str(ref) for _, record in evidence.library.every() for ref in text_links_of(record) if "term" in ref.kinds
+        str(link) for _, record in evidence.library.every() for link in text_links_of(record) if link.kind == "term"
     }
     terms = evidence.library.terms
     elsewhere = "\n".join(

@@ -40,7 +40,7 @@ questions: {q: {outcome: o, asks: Who?, answers: [EV1, EV2], correct: 1, because
 figures: {front: {file: front.svg, alt: The front., callouts: {a: {at: [10 %, 20 %], shows: places:lock}}}}
 """
     content = sortie("who: ev1, do: Look., takes: 2 min", more=more)
-    (look,) = found(tmp_path, content, "broken-link")
+    (look,) = found(tmp_path, content, "unknown-reference")
     assert look.sentence == "“tools” is no kind of record. Did you mean “tool”?"
     (shown,) = found(tmp_path / "again", content, "broken-callout")
     assert shown.sentence == "“places” is no kind of record. Did you mean “place”?"
