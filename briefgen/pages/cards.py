@@ -14,6 +14,7 @@ from briefgen.pages.moments import Hold, Travel
 from briefgen.pages.rows import Badge, Fact, Link, Mark
 from briefgen.pages.statements import Statement, statement, statements
 from briefgen.pages.steps import CallRow, StepRow, step_row
+from briefgen.pages.stopping_tasks import by_step
 from briefgen.pages.ticks import TickGrid
 from briefgen.pages.words import hours, show_duration, show_elapsed, span
 from briefgen.proof.evidence import SortieEvidence
@@ -38,7 +39,8 @@ class Details:
 class CardStep:
     """A step as its person needs it outside. What comes before it stands in `way`, `holds` and `wait`.
 
-    `do` is the author's text; `elapsed` and `clock` are empty where the step is not planned.
+    `do` is the author's text; `elapsed` and `clock` are empty where the step is not planned. `clean`: as it ends, the
+    sortie can be stopped cleanly.
     """
 
     number: int
@@ -55,6 +57,7 @@ class CardStep:
     takes: str
     others: tuple[Mark, ...]
     details: Details
+    clean: bool = False
 
 
 @dataclass(frozen=True)
@@ -165,6 +168,7 @@ def _planned(desk: Desk, case: SortieEvidence, step: PlannedStep, row: FlowStep)
         row.takes,
         row.others,
         _details(step_row(desk, step.task, step.step)),
+        by_step(desk, case)[step.index].clean,
     )
 
 

@@ -24,6 +24,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "play": "plays",
         "ledger": "ledgers",
         "states": "states",
+        "stopping": "stopping",
         "task": "tasks",
         "person": "people",
         "suit": "suits",

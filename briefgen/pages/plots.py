@@ -16,6 +16,7 @@ from briefgen.charts.player.page import player_html
 from briefgen.charts.site_map import site_map_chart
 from briefgen.charts.states import states_chart
 from briefgen.charts.steps import steps_chart
+from briefgen.charts.stopping import stopping_chart
 from briefgen.charts.supplies import supplies_chart
 from briefgen.charts.timeline import timeline_chart
 from briefgen.model.library import SINGULAR, Library
@@ -58,6 +59,10 @@ class Plots:
     def homeward(self, case: SortieEvidence) -> Markup:
         """How long everybody needs to get home."""
         return self._html(lambda: homeward_chart(case, self.href))
+
+    def stopping(self, case: SortieEvidence) -> Markup:
+        """How long closing up takes from every moment."""
+        return self._html(lambda: stopping_chart(case, self.href))
 
     def states(self, case: SortieEvidence) -> Markup:
         """The states of controls and of all that changes."""

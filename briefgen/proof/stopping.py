@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from briefgen.proof.custody import CustodyProof
+from briefgen.proof.endings import around
 from briefgen.proof.homeward import HomeLine, WaysHome
 from briefgen.proof.network import ROUNDING
 from briefgen.proof.routes import Routes
@@ -33,10 +34,14 @@ from briefgen.proof.whereabouts import Doing, Whereabouts
 
 @dataclass(frozen=True)
 class Open:
-    """A matter left open if a stop is called: how or where it is then, and the step (its index) that closes it."""
+    """A matter left open if a stop is called: how or where it is then, and the step (its index) that left it so.
+
+    `closed_by` is the step that closes it; None where none does.
+    """
 
     matter: Matter
     value: Value
+    left_by: int
     closed_by: int | None
 
 
@@ -178,12 +183,19 @@ class _Caller:
                 spots, since = [seats.leads_to.get(turn, "")], turn
 
     def _open(self, closing: Closing) -> Iterator[Open]:
-        """What is open now, with the step by which it is closed."""
-        for matter in self.world.fine:
-            if matter in self.world.open:
-                turn = None if matter in closing.stuck else closing.closes(matter)
-                value = self.world.spots[matter] if isinstance(matter, str) else self.world.states[matter]
-                yield Open(matter, value, None if turn is None else self.book.steps[turn].index)
+        """What is open now, in the order in which it was left so."""
+        for matter, since in sorted(((one, self._since(one)) for one in self.world.open), key=lambda one: one[1]):
+            turn = None if matter in closing.stuck else closing.closes(matter)
+            value = self.world.spots[matter] if isinstance(matter, str) else self.world.states[matter]
+            steps = self.book.steps
+            yield Open(matter, value, steps[since].index, None if turn is None else steps[turn].index)
+
+    def _since(self, matter: Matter) -> int:
+        """The last step begun that changed a matter, or a bag around it."""
+        spots = self.world.spots
+        bags = (one.id for one in around(spots, matter, spots[matter])) if isinstance(matter, str) else ()
+        rows = (self.book.changers.get(name, ()) for name in (matter, *bags))
+        return max(turn for row in rows for turn, _ in row if self.world.begun[turn])
 
     def _clean(self, closing: Closing) -> bool:
         """Whether nobody is in the middle of a change, or has anything left to do away from home."""

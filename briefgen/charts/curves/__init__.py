@@ -32,12 +32,14 @@ def _key(rows: Rows, beyond: str) -> list[Sign]:
     signs = [
         Sign(
             _drawing(svg.path([(1, 8), (29, 8)], f"c-curve c-{one.tone}", stroke_dasharray=one.dash[1] or None)),
-            one.person.label_text,
+            one.label,
         )
         for _, one in sorted(curves.items())
     ]
     if any(panel.levels for panel in rows.panels):
         signs.append(Sign(_drawing(area("reserve", 1, 1, 28, 14)), beyond))
+    if rows.signs:
+        signs.append(Sign(_drawing(still.sign(15, 8)), rows.signs))
     if rows.nights:
         signs.append(Sign(_drawing(area("night", 1, 1, 28, 14)), "night"))
     return signs

@@ -38,10 +38,19 @@ def _data(rows: Rows) -> Iterator[Trace]:
     for number, panel in enumerate(rows.panels):
         for curve in panel.curves:
             yield {
-                "type": "scatter", "mode": "lines", "name": for_plotly(curve.person.label_text), "showlegend": False,
+                "type": "scatter", "mode": "lines", "name": for_plotly(curve.label), "showlegend": False,
                 "meta": {}, "xaxis": _axis("x", number), "yaxis": _axis("y", number),
                 "x": [_ms(seconds) for seconds, _ in curve.points], "y": [value for _, value in curve.points],
                 "line": {"color": colour(curve.tone), "width": 2.4, "dash": curve.dash[0]},
+                "hovertemplate": f"{_HOVER} {for_plotly(panel.unit)}<extra></extra>",
+            }  # fmt: skip
+        if panel.signs:
+            yield {
+                "type": "scatter", "mode": "markers", "name": for_plotly(rows.signs), "showlegend": False, "meta": {},
+                "xaxis": _axis("x", number), "yaxis": _axis("y", number),
+                "x": [_ms(seconds) for seconds, _ in panel.signs], "y": [value for _, value in panel.signs],
+                "marker": {"symbol": "diamond", "size": 10, "color": colour("paper"),
+                           "line": {"color": colour("ink"), "width": 1.8}},
                 "hovertemplate": f"{_HOVER} {for_plotly(panel.unit)}<extra></extra>",
             }  # fmt: skip
 
@@ -108,7 +117,7 @@ def _notes(frame: Frame, number: int) -> Iterator[dict[str, Any]]:
                "text": for_plotly(level.words)}  # fmt: skip
     for curve, _, lowest in ends(frame):
         seconds, value = curve.points[-1]
-        label, down = for_plotly(curve.person.label_text), lowest - frame.y(value) - 4
+        label, down = for_plotly(curve.label), lowest - frame.y(value) - 4
         yield {
             **plain,
             "xref": x,

@@ -15,16 +15,23 @@ DASHES = (("solid", ""), ("dash", "8 4"), ("dot", "2 3"), ("dashdot", "8 3 2 3")
 
 @dataclass(frozen=True)
 class Curve:
-    """A person's curve: `points` are (seconds, value in the panel's unit), straight in between."""
+    """A person's curve, or one by a `name` of its own: `points` are (seconds, value in the panel's unit), straight in
+    between.
+    """
 
     number: int
-    person: Person
+    person: Person | None
     points: tuple[Point, ...]
     words: str
+    name: str = ""
 
     @property
     def tone(self) -> str:
-        return tone(self.person)
+        return tone(self.person) if self.person else f"lane-{self.number % 7}"
+
+    @property
+    def label(self) -> str:
+        return self.person.label_text if self.person else self.name
 
     @property
     def dash(self) -> tuple[str, str]:
@@ -42,13 +49,14 @@ class Level:
 
 @dataclass(frozen=True)
 class Panel:
-    """One set of axes. `most` is the top of its scale, which begins at 0."""
+    """One set of axes. `most` is the top of its scale, which begins at 0; `signs` are points that stand out."""
 
     title: str
     unit: str
     curves: tuple[Curve, ...]
     levels: tuple[Level, ...]
     most: float
+    signs: tuple[Point, ...] = ()
 
     def ticks(self, count: int = 4) -> tuple[float, ...]:
         """Round values from 0 to the top: steps of 1, 2 or 5 times a power of ten."""
@@ -63,13 +71,14 @@ class Panel:
 
 @dataclass(frozen=True)
 class Rows:
-    """All panels, over the same time."""
+    """All panels, over the same time; `signs` says what the points are that stand out."""
 
     id: str
     title: str
     panels: tuple[Panel, ...]
     until: float
     nights: tuple[tuple[float, float], ...] = ()
+    signs: str = ""
 
 
 def thinned(points: Sequence[Point]) -> tuple[Point, ...]:

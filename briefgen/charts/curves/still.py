@@ -64,7 +64,8 @@ def _panel(frame: Frame, rows: Rows) -> str:
     title = svg.label(frame.left, frame.top - 14, f"{panel.title}, {panel.unit}", "c-name")
     return svg.group(
         *_grounds(frame, rows), *_axes(frame), *(_level(level, frame) for level in panel.levels),
-        *(_curve(curve, frame) for curve in panel.curves), *_ends(frame), title,
+        *(_curve(curve, frame) for curve in panel.curves),
+        *(sign(frame.x(seconds), frame.y(value)) for seconds, value in panel.signs), *_ends(frame), title,
     )  # fmt: skip
 
 
@@ -101,15 +102,20 @@ def _curve(curve: Curve, frame: Frame) -> str:
     )
 
 
+def sign(x: float, y: float) -> str:
+    """A point that stands out, by its shape."""
+    return svg.path([(x, y - 5), (x + 5, y), (x, y + 5), (x - 5, y)], "c-sign", closed=True)
+
+
 def _ends(frame: Frame) -> Iterator[str]:
     for curve, x, y in ends(frame):
-        yield svg.label(x, y, curve.person.label_text, f"c-small c-halo c-{curve.tone} c-curve-name")
+        yield svg.label(x, y, curve.label, f"c-small c-halo c-{curve.tone} c-curve-name")
 
 
 def ends(frame: Frame) -> Iterator[tuple[Curve, float, float]]:
     """Where the people's labels stand: at the ends of their curves, moved apart where these meet."""
     lowest = frame.top - 6.0
-    for curve in sorted(frame.panel.curves, key=lambda curve: -curve.points[-1][1]):
+    for curve in sorted((one for one in frame.panel.curves if one.person), key=lambda curve: -curve.points[-1][1]):
         seconds, value = curve.points[-1]
         lowest = max(frame.y(value) + 4, lowest + 13)
         yield curve, frame.x(seconds) + 4, lowest

@@ -16,6 +16,7 @@ from briefgen.pages.rows import Group, Item, Key
 from briefgen.pages.sights import figures_on
 from briefgen.pages.statements import statements
 from briefgen.pages.steps import step_row
+from briefgen.pages.stopping_tasks import task_stops
 from briefgen.pages.usedby import used_by
 from briefgen.pages.words import count, hours, show_duration
 from briefgen.proof.evidence import SortieEvidence
@@ -98,6 +99,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "hazards": statements(desk, _hazards(task)),
             "steps": tuple(step_row(desk, task, step) for step in task.steps),
             "gone": gone_from(desk, identifier),
+            "stops": tuple(task_stops(desk, identifier)),
             "figures": figures_on(desk, figures),
             "outcomes": tuple(outcome_row(desk, str(name)) for name in task.outcomes),
             "questions": tuple(question_row(desk, name, f"_q-{name}") for name in questions_of(desk, identifier)),
