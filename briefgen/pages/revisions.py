@@ -121,7 +121,8 @@ def changes_link(desk: Desk, sortie: str, person: str = "") -> Link | None:
         return None
     letter = next(one for one in desk.since.letters if one.sortie == sortie)
     since = f" since revision {letter.before}" if letter.before else ""
-    anchor = f"_{sortie}-{person}" if person else f"_{sortie}"
+    theirs = person and any(True for _ in of_person(desk.since, sortie, person))
+    anchor = f"_{sortie}-{person}" if theirs else f"_{sortie}"
     return Link(f"What changed{since}", desk.links.page(PAGE, anchor))
 
 

@@ -36,7 +36,7 @@ def _ends(pair: Pair, before: SortieEvidence, after: SortieEvidence) -> Iterator
             details = [*_at(pair, AT_START, was.starts[thing], now.starts[name])] if later else []
             details += _at(pair, AT_END, was.ends[thing], now.ends[name])
             if thing in was.left and name in now.left and was.left[thing] != now.left[name]:
-                details += detail(LEFT, f"{was.left[thing]}", f"{now.left[name]}")
+                details += detail(LEFT, f"{was.left[thing]} pieces", f"{now.left[name]} pieces")
             if details:
                 yield Change(
                     Topic.TOOLS, Verb.CHANGED, _subject(pair, name), tuple(details), _users(after, name),

@@ -92,5 +92,5 @@ def _line(pair: Pair, steps: Sequence[PlannedStep], verb: Verb, detail: Detail, 
     mine = {step.key for step in first.task.steps if {*first.people} & {*map(str, step.who)}}
     whole = len(steps) > 1 and {step.step.key for step in steps} == mine
     subject = Subject("task", task, str(first.task.title)) if whole else step_subject(task, first.step)
-    more = (remark(TOGETHER, f"{len(steps)}"),) if len(steps) > 1 else ()
+    more = (remark(TOGETHER, f"{len(steps)} steps"),) if len(steps) > 1 else ()
     return Change(Topic.ORDER, verb, subject, (detail, *more), (person,), (sortie,))

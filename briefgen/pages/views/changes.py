@@ -87,7 +87,8 @@ def _since(desk: Desk, letter: Letter) -> Link:
 
 def _keys(since: Comparison) -> tuple[Key, ...]:
     steps = [change.verb for change in since.changes if _of_steps(change)]
-    return tuple(Key(f"Steps {_STEP_WORDS[verb]}", f"{steps.count(verb)}") for verb in Verb if verb in steps)
+    counts = ((_STEP_WORDS[verb], steps.count(verb)) for verb in Verb if verb in steps)
+    return tuple(Key(capital(word), f"{many}", "step" if many == 1 else "steps") for word, many in counts)
 
 
 def _of_steps(change: Change) -> bool:
