@@ -98,7 +98,7 @@ def _add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 
 def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    plan = commands.add_parser("plan", help="show timeline, holds, margins, supplies, light and stops as tables")
+    plan = commands.add_parser("plan", help="show timeline, margins, supplies, stops, chances and more as tables")
     _add_folder(plan)
     _add_sortie(plan)
     plan.add_argument(

@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 
 from briefgen.model.work import Step, Task
 from briefgen.pages import margins
+from briefgen.pages.deciding import by_minute, latest_of
 from briefgen.pages.desk import Desk
 from briefgen.pages.flows import FlowStep, WaitRow, flow
 from briefgen.pages.moments import Hold, Travel
@@ -62,12 +63,16 @@ class CardStep:
 
 @dataclass(frozen=True)
 class CardTask:
-    """Steps in a row that belong to one task; `extra` for a task that is done only if time is left."""
+    """Steps in a row that belong to one task; `extra` for a task that is done only if time is left.
+
+    `latest` is the moment by which the person must begin their part of it; it stands where the task is first taken up.
+    """
 
     task: Link
     priority: Badge
     optional: bool
     extra: bool
+    latest: str
     steps: tuple[CardStep, ...]
 
 
@@ -141,13 +146,15 @@ def _lines(desk: Desk, case: SortieEvidence, person: str) -> Iterator[tuple[str,
 
 
 def _tasks(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
-    indices = iter(case.plan.flows.get(person, ()))
+    indices, begun = iter(case.plan.flows.get(person, ())), set[str]()
     for stretch in flow(desk, case, person):
         # The stretches together are the flow, step by step.
         own = [(case.plan.steps[next(indices)], row) for row in stretch.steps]
         task = own[0][0].task
         steps = tuple(_planned(desk, case, planned, row) for planned, row in own)
-        yield CardTask(stretch.task, desk.priority(task), task.optional, False, steps)
+        latest = "" if task.id in begun else by_minute(dict(latest_of(case, str(task.id)).parts)[person])
+        begun.add(str(task.id))
+        yield CardTask(stretch.task, desk.priority(task), task.optional, False, latest, steps)
 
 
 def _planned(desk: Desk, case: SortieEvidence, step: PlannedStep, row: FlowStep) -> CardStep:
@@ -178,7 +185,7 @@ def _extras(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]
         task = desk.library.tasks[name]
         steps = tuple(_unplanned(desk, task, step, person) for step in task.steps if person in step.who)
         if steps:
-            yield CardTask(desk.link("task", name), desk.priority(task), task.optional, True, steps)
+            yield CardTask(desk.link("task", name), desk.priority(task), task.optional, True, "", steps)
 
 
 def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:

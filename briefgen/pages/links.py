@@ -25,6 +25,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "ledger": "ledgers",
         "states": "states",
         "stopping": "stopping",
+        "deciding": "deciding",
         "task": "tasks",
         "person": "people",
         "suit": "suits",

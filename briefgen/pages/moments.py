@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.pages.deciding import spread_words
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Link, Mark
 from briefgen.pages.words import metres, show_duration, show_elapsed, span
+from briefgen.proof.chance_spread import spread
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.timeline import Leg
@@ -15,12 +17,18 @@ from briefgen.proof.timeline import Leg
 
 @dataclass(frozen=True)
 class Run:
-    """A step in one sortie. `sortie` names it where the step is in several."""
+    """A step in one sortie. `sortie` names it where the step is in several.
+
+    `often` is the share of runs in which it is critical, `lasts` the mean and spread of a three-point duration; both
+    are empty where there is nothing to say.
+    """
 
     sortie: str
     clock: str
     slack: str
     critical: bool
+    often: str
+    lasts: str
     target: str
 
 
@@ -76,6 +84,8 @@ def _run(desk: Desk, case: SortieEvidence, step: PlannedStep, named: bool) -> Ru
         span(times.start, times.end),
         show_duration(times.slack),
         times.critical,
+        case.chance.critical[step.index].words if case.chance.varies else "",
+        spread_words(spread(step.duration)) if step.duration.three_points else "",
         desk.links.in_timeline(str(case.sortie.id), step.key),
     )
 

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from briefgen.charts.chart import Chart
 from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import plotly_script
+from briefgen.charts.finish import finish_chart
 from briefgen.charts.homeward import homeward_chart
 from briefgen.charts.player import play_sortie
 from briefgen.charts.player.page import player_html
@@ -59,6 +60,10 @@ class Plots:
     def homeward(self, case: SortieEvidence) -> Markup:
         """How long everybody needs to get home."""
         return self._html(lambda: homeward_chart(case, self.href))
+
+    def finish(self, case: SortieEvidence) -> Markup:
+        """How likely the sortie ends when."""
+        return self._html(lambda: finish_chart(case, self.href))
 
     def stopping(self, case: SortieEvidence) -> Markup:
         """How long closing up takes from every moment."""

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from briefgen.proof.plan import Plan
 from briefgen.proof.timeline import Timeline
 
 Timelines = Callable[[frozenset[str]], Timeline]
@@ -21,15 +20,21 @@ Timelines = Callable[[frozenset[str]], Timeline]
 class Latest:
     """A task begins at `begins` as planned, and at `latest` at the latest; `left_out` are the tasks dropped then.
 
-    `people` do it. Where `latest` is earlier than `begins`, it is too late even if all goes as planned.
+    `parts` says for each of its people by when they must begin their own part of it. Where `latest` is earlier than
+    `begins`, it is too late even if all goes as planned.
     """
 
     task: str
-    people: tuple[str, ...]
+    parts: tuple[tuple[str, float], ...]
     optional: bool
     begins: float
     latest: float
     left_out: frozenset[str]
+
+    @property
+    def people(self) -> tuple[str, ...]:
+        """Who does it, in the order of the flow."""
+        return tuple(person for person, _ in self.parts)
 
     @property
     def spare(self) -> float:
@@ -44,8 +49,8 @@ def latest_begins(whole: Timeline, without: Timelines) -> tuple[Latest, ...]:
     found = []
     for task, begin in sorted(begins.items(), key=lambda one: one[1]):
         later = frozenset(other for other in optional if other != task and begins[other] >= begin)
-        moment = min(times.latest_start for times in without(later).times if str(times.step.task.id) == task)
-        found.append(Latest(task, _people(whole.plan, task), task in optional, begin, moment, later))
+        parts = _parts(without(later), task)
+        found.append(Latest(task, parts, task in optional, begin, min(moment for _, moment in parts), later))
     return tuple(found)
 
 
@@ -58,6 +63,11 @@ def first_begins(timeline: Timeline) -> Mapping[str, float]:
     return begins
 
 
-def _people(plan: Plan, task: str) -> tuple[str, ...]:
-    acting = {person for step in plan.steps if str(step.task.id) == task for person in step.people}
-    return tuple(person for person in plan.flows if person in acting)
+def _parts(timeline: Timeline, task: str) -> tuple[tuple[str, float], ...]:
+    """By when each person must begin what they do of a task, in the order of the flow."""
+    moments: dict[str, float] = {}
+    for times in timeline.times:
+        if str(times.step.task.id) == task:
+            for person in times.step.people:
+                moments[person] = min(times.latest_start, moments.get(person, times.latest_start))
+    return tuple((person, moments[person]) for person in timeline.plan.flows if person in moments)

@@ -9,6 +9,7 @@ from briefgen.proof.agenda import Entry, Kind, agenda
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import hold_words, people_words, step_words
 from briefgen.proof.supplies import SupplyRun
+from briefgen.terminal import deciding
 from briefgen.terminal.stops import stops_table
 from briefgen.terminal.table import Column, Table, draw
 from briefgen.units import show_duration, show_elapsed, show_number
@@ -173,6 +174,7 @@ TABLES: Mapping[str, Callable[[SortieEvidence], Table]] = {
     "margins": margins_table,
     "supplies": supplies_table,
     "light": light_table,
+    **deciding.TABLES,
     "stops": stops_table,
 }
 """The tables by the name under which they are asked for."""

@@ -111,7 +111,12 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
         ),
         Tile(Link("Ledger", target("ledger", identifier)), "bag", "Where every tool and bag is."),
         Tile(Link("States", target("states", identifier)), "equipment", "How equipment is found, changed and left."),
-        Tile(Link("Stopping", target("stopping", identifier)), "home", "What is open at any moment, and how it is closed."),
+        Tile(
+            Link("Stopping", target("stopping", identifier)),
+            "home",
+            "What is open at any moment, and how it is closed.",
+        ),
+        Tile(Link("Deciding", target("deciding", identifier)), "sortie", "What now, when you are early or late."),
     )
 
 

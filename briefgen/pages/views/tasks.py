@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.model.work import Task
+from briefgen.pages.deciding import by_minute, drop_of, gained, latest_of
 from briefgen.pages.desk import Desk
 from briefgen.pages.estimates import likely_work
 from briefgen.pages.flows import neighbours
@@ -134,7 +135,21 @@ def _keys(desk: Desk, task: Task) -> Iterator[Key]:
         yield Key(f"Planned{suffix}", hours(end - start), "h")
         yield Key(f"Begins{suffix}", hours(start), "h elapsed")
         yield Key(f"Slack{suffix}", f"{round(min(times.slack for times in mine) / 60)}", "min")
+        yield from _deciding(case, identifier, suffix)
     if not cases:
         yield Key("Work, without the ways", show_duration(likely_work(desk, task)))
     yield Key("Steps", str(len(task.steps)), "steps")
     yield Key("Who", marks=desk.marks(people))
+
+
+def _deciding(case: SortieEvidence, task: str, suffix: str) -> Iterator[Key]:
+    """By when the task must begin; what leaving it out gives back, and how likely it is reached."""
+    yield Key(f"Begin no later than{suffix}", by_minute(latest_of(case, task).latest), "elapsed")
+    drop, reached = drop_of(case, task), case.chance.tasks[task].reached
+    if drop:
+        yield Key(
+            f"Leaving it out{suffix}",
+            f"ends {gained(drop.gives_back)}" + (" earlier" if drop.gives_back >= 0.5 else ""),
+        )
+    if reached:
+        yield Key(f"Reached{suffix}", reached.words)

@@ -1,0 +1,54 @@
+"""Which steps decide the end of a sortie: how often each is critical in the runs, task by task."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.rows import Cell, Table
+from briefgen.pages.words import listing
+from briefgen.proof.evidence import SortieEvidence
+
+LEAST = 0.05
+"""Steps that are critical in fewer runs than this share are left out of the table."""
+
+
+def decisive_table(desk: Desk, case: SortieEvidence) -> Iterator[Table]:
+    """The steps of each task that are critical equally often, by the task's beginning; nothing where no run differs."""
+    if case.chance.varies:
+        head = (Cell("Task"), Cell("Steps"), Cell("Critical in", number=True))
+        rows = tuple(_row(desk, task, words, steps) for (task, words), steps in _alike(case).items())
+        yield Table("_decisive", "Steps that can't slip without ending later, by share of the runs", head, rows)
+
+
+def _alike(case: SortieEvidence) -> dict[tuple[str, str], list[int]]:
+    """Step numbers by task and by how often they are critical, in words."""
+    begins = {one.task: number for number, one in enumerate(case.latest)}
+    found: dict[tuple[str, str], list[int]] = {}
+    for step in sorted(case.plan.steps, key=lambda step: (begins[task_of(step)], step.step.number)):
+        share = case.chance.critical[step.index]
+        if share.value >= LEAST:
+            found.setdefault((task_of(step), share.words), []).append(step.step.number)
+    return found
+
+
+def _row(desk: Desk, task: str, words: str, steps: list[int]) -> tuple[Cell, ...]:
+    link, first = desk.link("task", task), str(steps[0])
+    where = desk.links.target("task", task, first)
+    return Cell(link.words, link.target), Cell(listing(list(_runs(steps))), where), Cell(words, number=True)
+
+
+def _runs(numbers: Iterable[int]) -> Iterator[str]:
+    """Numbers in a row as `4 to 7`; two in a row stand alone.
+
+    >>> list(_runs([1, 2, 4, 5, 6, 9]))
+    ['1', '2', '4 to 6', '9']
+    """
+    rows: list[list[int]] = []
+    for number in numbers:
+        if rows and rows[-1][-1] == number - 1:
+            rows[-1].append(number)
+        else:
+            rows.append([number])
+    for row in rows:
+        yield from [f"{row[0]} to {row[-1]}"] if len(row) > 2 else map(str, row)
