@@ -13,8 +13,10 @@ from briefgen.revision.saying import NOTHING, letter_words, parts, stale_words, 
 FORMAT = 1
 """Goes up when a key changes its meaning."""
 
-# What Markdown (CommonMark 0.31, 2.4) could take for more than the character itself.
-_MEANT = re.compile(r"([\\`*_{}\[\]<>()#|~&])")
+# What Markdown could take for more than the character itself: behind a backslash (CommonMark 0.31, 2.4), and what not
+# every dialect escapes so, as an entity (2.5).
+_MEANT = re.compile(r"([\\`*_{}\[\]()#])")
+_ENTITIES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", "|": "&#124;", "~": "&#126;"})
 
 
 def as_json(comparison: Comparison) -> str:
@@ -64,4 +66,4 @@ def _lines(comparison: Comparison, change: Change) -> Iterator[str]:
 
 
 def _plain(words: str) -> str:
-    return _MEANT.sub(r"\\\1", words)
+    return _MEANT.sub(r"\\\1", words).translate(_ENTITIES)

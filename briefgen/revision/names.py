@@ -8,7 +8,6 @@ from typing import Any
 
 from briefgen.model.library import KINDS, Library
 from briefgen.model.work import Task
-from briefgen.proof.plan import step_key
 from briefgen.revision.alignment import alignment
 from briefgen.revision.matching import StepPairs, pair_steps
 from briefgen.revision.normal import Normal
@@ -97,5 +96,3 @@ def _tasks(
 def _says(normal: Normal, step: Any) -> tuple[object, ...]:
     return normal.of(step.who), normal.of(step.do)
 
-
-__all__ = ["Names", "identifier", "names_of", "step_key"]

@@ -78,8 +78,8 @@ class Pair:
         return _outside(self.new)
 
     def now_called(self, step: PlannedStep) -> str:
-        """A step of the old version by its new name; by the old one where it is gone."""
-        return self.names.steps.get(step.key, step.key)
+        """A step of the old version by its new name; where it is gone, by one that no step of the new version has."""
+        return self.names.steps.get(step.key, f"gone {step.key}")
 
     def now_person(self, person: str) -> str:
         """A person of the old version by the new id."""

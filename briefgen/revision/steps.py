@@ -37,7 +37,7 @@ def _tasks(pair: Pair, version: Version, telling: Telling, verb: Verb, known: se
         if name not in known:
             people = tuple(dict.fromkeys(str(person) for step in task.steps for person in step.who))
             sorties = sorties_of(version, *(f"{name}/{step.key}" for step in task.steps))
-            steps = detail("Steps", *_one_side(verb, f"{len(task.steps)} steps"))
+            steps = detail("Steps", *_one_side(verb, f"{len(task.steps)} step{'' if len(task.steps) == 1 else 's'}"))
             yield Change(Topic.STEPS, verb, Subject("task", name, telling.name(name, "tasks")), steps, people, sorties)
 
 

@@ -10,7 +10,7 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.revision.alignment import rising
 from briefgen.revision.change import Change, Detail, Subject, Topic, Verb, remark
-from briefgen.revision.pair import Pair, step_subject
+from briefgen.revision.pair import Pair
 from briefgen.revision.telling import instruction
 
 WAY = "Place in the way"
@@ -44,11 +44,12 @@ def way_changes(pair: Pair) -> Iterator[Change]:
         flows = [*after.plan.flows, *map(pair.now_person, before.plan.flows)]
         for person in dict.fromkeys(flows):
             old, new = ways(pair, before, after, person)
-            for verb, details, steps in (*_moved(pair, old, new), *_came_and_went(pair, old, new, person)):
-                yield _line(pair, steps, verb, details, person, str(after.sortie.id))
+            for run in (*_moved(pair, old, new), *_came_and_went(pair, old, new, person)):
+                yield _line(run, person, str(after.sortie.id))
 
 
-Found = tuple[Verb, Detail, list[PlannedStep]]
+Found = tuple[Verb, Detail, dict[str, PlannedStep]]
+"""What became of a run of steps, and the steps by the names that they have in the new version."""
 
 
 def _moved(pair: Pair, old: Way, new: Way) -> Iterator[Found]:
@@ -58,7 +59,7 @@ def _moved(pair: Pair, old: Way, new: Way) -> Iterator[Found]:
     moved = [key for index, key in enumerate(both) if index not in stayed]
     for run in _runs(moved, list(new.steps), list(old.steps)):
         detail = Detail(WAY, old.where(run[0]), new.where(run[0]))
-        yield Verb.MOVED, detail, [new.steps[key] for key in run]
+        yield Verb.MOVED, detail, {key: new.steps[key] for key in run}
 
 
 def _came_and_went(pair: Pair, old: Way, new: Way, person: str) -> Iterator[Found]:
@@ -68,7 +69,7 @@ def _came_and_went(pair: Pair, old: Way, new: Way, person: str) -> Iterator[Foun
         keys = [key for key in way.steps if key not in rest.steps and key in theirs]
         for run in _runs(keys, list(way.steps)):
             words = ("", way.where(run[0])) if verb is Verb.NEW else (way.where(run[0]), "")
-            yield verb, Detail(WAY, *words), [way.steps[key] for key in run]
+            yield verb, Detail(WAY, *words), {key: way.steps[key] for key in run}
 
 
 def _runs(keys: Sequence[str], *ways: Sequence[str]) -> Iterator[list[str]]:
@@ -85,12 +86,13 @@ def _runs(keys: Sequence[str], *ways: Sequence[str]) -> Iterator[list[str]]:
         yield run
 
 
-def _line(pair: Pair, steps: Sequence[PlannedStep], verb: Verb, detail: Detail, person: str, sortie: str) -> Change:
+def _line(run: Found, person: str, sortie: str) -> Change:
     """One step, or a run of steps named by its first; all that the person has in a task, by its title."""
-    first = steps[0]
-    task = pair.now_called(first).partition("/")[0]
+    verb, detail, steps = run
+    key, first = next(iter(steps.items()))
+    task, _, part = key.partition("/")
     mine = {step.key for step in first.task.steps if {*first.people} & {*map(str, step.who)}}
-    whole = len(steps) > 1 and {step.step.key for step in steps} == mine
-    subject = Subject("task", task, str(first.task.title)) if whole else step_subject(task, first.step)
+    whole = len(steps) > 1 and {step.step.key for step in steps.values()} == mine
+    words, part = (str(first.task.title), "") if whole else (instruction(first.step), part)
     more = (remark(TOGETHER, f"{len(steps)} steps"),) if len(steps) > 1 else ()
-    return Change(Topic.ORDER, verb, subject, (detail, *more), (person,), (sortie,))
+    return Change(Topic.ORDER, verb, Subject("task", task, words, part), (detail, *more), (person,), (sortie,))
