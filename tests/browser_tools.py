@@ -11,15 +11,18 @@ import os
 import shutil
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal
+from urllib.parse import urlsplit
+from weakref import WeakKeyDictionary
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_playwright
 
 # Versions are pinned, so that a new rule of a checker is met in a change of its own.
 AXE = "axe-core@4.14.1"
@@ -28,10 +31,16 @@ WIDE, NARROW = 1280, 390
 Scheme = Literal["light", "dark"]
 SCHEMES: tuple[Scheme, Scheme] = ("light", "dark")
 LOCAL = ("file:", "data:", "blob:", "about:")
+# Seconds without anything asked for or answered until a page counts as quiet, and how long it may take to become so.
+SILENCE, PATIENCE = 0.12, 60
 _FLAGS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
 )  # fmt: skip
+
+# Whether charts are being made. The answer comes when a frame was drawn, after what the page does for a frame.
+_AT_WORK = """() => new Promise(done => requestAnimationFrame(() => setTimeout(() =>
+    done(document.querySelector('.bg-chart[data-state="loading"]') !== null))))"""
 
 
 def missing(what: str) -> None:
@@ -67,6 +76,8 @@ class Seen:
 
     requests: list[str] = field(default_factory=list)
     messages: list[str] = field(default_factory=list)
+    under_way: set[Request] = field(default_factory=set)
+    last: float = field(default_factory=time.monotonic)
 
     def outside(self, base: str = "file:") -> list[str]:
         """Requests that went neither to `base` nor stayed inside the page."""
@@ -74,27 +85,88 @@ class Seen:
 
     def watch(self, page: Page) -> None:
         """Note the page's requests, console messages and uncaught errors from now on."""
-        page.on("request", lambda request: self.requests.append(request.url))
+        page.on("request", self._begun)
+        page.on("requestfinished", self._over)
+        page.on("requestfailed", self._over)
         page.on("console", lambda message: self.messages.append(f"{message.type}: {message.text}"))
         page.on("pageerror", lambda error: self.messages.append(f"uncaught: {error}"))
+
+    def _begun(self, request: Request) -> None:
+        self.requests.append(request.url)
+        self.under_way.add(request)
+        self.last = time.monotonic()
+
+    def _over(self, request: Request) -> None:
+        self.under_way.discard(request)
+        self.last = time.monotonic()
+
+    def wait_until_quiet(self, page: Page, scripts: bool = True) -> None:
+        """Waits until nothing is under way, nothing has been for a moment, and no chart is being made by scripts.
+
+        The moment is shorter than Playwright's own for an idle network, and as good: a page of ours asks for what
+        it needs while it loads, or as soon as what it asked for is there.
+        """
+        end = time.monotonic() + PATIENCE
+        while self.under_way or time.monotonic() < self.last + SILENCE or (scripts and page.evaluate(_AT_WORK)):
+            assert time.monotonic() < end, f"never quiet: {[one.url for one in self.under_way]}"
+            page.wait_for_timeout(20)  # lets Playwright tell what has happened
 
 
 @contextmanager
 def opened(
     browser: Browser, url: str, *, width: int = WIDE, height: int = 900, scheme: Scheme = "light", scripts: bool = True
 ) -> Iterator[tuple[Page, Seen]]:
-    """A page at a width (CSS pixels) in a palette, settled, in a context of its own; and what it has asked for."""
-    context = browser.new_context(
-        viewport={"width": width, "height": height}, color_scheme=scheme, java_script_enabled=scripts
-    )
+    """A page at a width (CSS pixels) in a palette, settled, in a tab of its own; and what it has asked for."""
+    with fresh_tab(browser, url, width=width, height=height, scheme=scheme, scripts=scripts) as (page, seen):
+        page.goto(url)
+        seen.wait_until_quiet(page, scripts)
+        yield page, seen
+
+
+def resize(page: Page, width: int, height: int = 900) -> None:
+    """Another size (CSS pixels); the page has had a frame to fit itself to it."""
+    page.set_viewport_size({"width": width, "height": height})
+    page.wait_for_function(f"innerWidth === {width}")
+    page.evaluate(_AT_WORK)
+
+
+@contextmanager
+def fresh_tab(
+    browser: Browser,
+    url: str,
+    *,
+    width: int = WIDE,
+    height: int = 900,
+    scheme: Scheme = "light",
+    scripts: bool = True,
+    motion: Literal["no-preference", "reduce"] = "no-preference",
+) -> Iterator[tuple[Page, Seen]]:
+    """An empty tab, for whose address nothing is remembered; and what will be asked for and said in it."""
+    context = _context(browser, scripts)
     page, seen = context.new_page(), Seen()
     seen.watch(page)
     try:
-        page.goto(url)
-        page.wait_for_load_state("networkidle")
+        page.set_viewport_size({"width": width, "height": height})
+        page.emulate_media(color_scheme=scheme, reduced_motion=motion)
+        parts = urlsplit(url)
+        forget = {"origin": f"{parts.scheme}://{parts.netloc}", "storageTypes": "all"}
+        context.new_cdp_session(page).send("Storage.clearDataForOrigin", forget)
         yield page, seen
     finally:
-        context.close()
+        page.close()
+
+
+_CONTEXTS: WeakKeyDictionary[Browser, dict[bool, BrowserContext]] = WeakKeyDictionary()
+
+
+def _context(browser: Browser, scripts: bool) -> BrowserContext:
+    """Where tabs are opened, one for all tests of a process: a new one for each costs more than what it is for."""
+    contexts = _CONTEXTS.setdefault(browser, {})
+    if scripts not in contexts:
+        contexts[scripts] = browser.new_context(java_script_enabled=scripts)
+        # One empty tab stays, and with it the process that draws the others: to start it anew takes half of a test.
+        contexts[scripts].new_page()
+    return contexts[scripts]
 
 
 def _npm_folder() -> Path:
@@ -129,10 +201,10 @@ def axe_violations(page: Page, exclude: Sequence[str] = ()) -> list[str]:
     """What axe-core finds on the page as it stands, all of its rules, one line a rule with the first elements."""
     if not page.evaluate("() => 'axe' in window"):
         page.evaluate((npm_package(AXE) / "axe.min.js").read_text(encoding="utf-8"))
-    # Only what is asked for leaves the browser: to hand over all that axe-core says takes longer than axe-core itself.
+    # Every rule is tried on every element; of what is in order, only less is told.
     found: list[dict[str, Any]] = page.evaluate(
-        "exclude => axe.run({ include: [['html']], exclude: exclude.map(s => [s]) }, { preload: false })"
-        ".then(result => result.violations)",
+        "exclude => axe.run({ include: [['html']], exclude: exclude.map(s => [s]) },"
+        " { preload: false, resultTypes: ['violations'] }).then(result => result.violations)",
         list(exclude),
     )
     return [_violation(one) for one in found]
@@ -150,7 +222,9 @@ def nu_errors(files: Sequence[Path]) -> list[str]:
     if java is None:
         missing("Java")
     jar = npm_package(NU) / "build" / "dist" / "vnu.jar"
-    command = [str(java), "-jar", str(jar), "--format", "json", "--errors-only", "--stdout", *map(str, files)]
+    # A run is short: code that is compiled quickly serves it better than code that runs quickly.
+    swift = ["-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC", "-Xss4m"]
+    command = [str(java), *swift, "-jar", str(jar), "--format", "json", "--errors-only", "--stdout", *map(str, files)]
     done = subprocess.run(command, capture_output=True, text=True, timeout=300, check=False)
     messages = json.loads(done.stdout)["messages"]
     return [f"{Path(m.get('url', '')).name}:{m.get('lastLine')}: {m['message']}" for m in messages]

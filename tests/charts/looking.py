@@ -1,4 +1,4 @@
-"""Opens a page of charts. It waits for no quiet network, as `browser_tools` does: charts say when they are there."""
+"""Opens a page of charts. It waits for no silence, as `browser_tools` does: charts say when they are there."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Literal
 
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser_tools import WIDE, Seen
+from tests.browser_tools import WIDE, Seen, fresh_tab
 
 # Milliseconds; the shared script of 4.8 MB may take its time on a busy machine.
 LIVE = 60_000
@@ -23,17 +23,10 @@ def opened(
     scripts: bool = True,
     motion: Literal["no-preference", "reduce"] = "no-preference",
 ) -> Iterator[tuple[Page, Seen]]:
-    """A page at a width (CSS pixels), loaded, in a context of its own; and what it has asked for and said."""
-    context = browser.new_context(
-        viewport={"width": width, "height": 900}, java_script_enabled=scripts, reduced_motion=motion
-    )
-    page, seen = context.new_page(), Seen()
-    seen.watch(page)
-    try:
+    """A page at a width (CSS pixels), loaded, in a tab of its own; and what it has asked for and said."""
+    with fresh_tab(browser, url, width=width, scripts=scripts, motion=motion) as (page, seen):
         page.goto(url)
         yield page, seen
-    finally:
-        context.close()
 
 
 def live(page: Page, name: str) -> None:

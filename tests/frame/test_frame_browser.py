@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser_tools import NARROW, SCHEMES, WIDE, Scheme, Seen, axe_violations, nu_errors, opened
+from tests.browser_tools import NARROW, SCHEMES, WIDE, Scheme, Seen, axe_violations, nu_errors, opened, resize
 from tests.frame.sample_site import PAGES
 
 pytestmark = pytest.mark.browser
@@ -30,8 +30,7 @@ def test_no_barrier_no_message_no_request(browser: Browser, site: Path, page: st
     with at(browser, site, page, WIDE, scheme) as (tab, seen):
         assert tab.get_attribute("body", "data-md-color-scheme") == ("default" if scheme == "light" else "slate")
         assert axe_violations(tab) == []
-        tab.set_viewport_size({"width": NARROW, "height": 900})
-        tab.wait_for_function("matchMedia('(max-width: 390px)').matches")
+        resize(tab, NARROW)
         assert axe_violations(tab) == []
         assert seen.outside() == []
         assert seen.messages == []
