@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -169,7 +170,8 @@ def way_out(desk: Desk, case: SortieEvidence, stop: Stop) -> Iterator[WorstRow]:
     """The closing steps of one stop, in the order in which they begin."""
     for index, start, _ in stop.closing:
         step = case.plan.steps[index]
-        yield WorstRow(show_elapsed(start), desk.planned(step), desk.marks(step.people))
+        begins = f"+{show_elapsed(start)}" if math.isfinite(start) else lasting(start)
+        yield WorstRow(begins, desk.planned(step), desk.marks(step.people))
 
 
 def stuck_words(stops: Sequence[Stop]) -> str:

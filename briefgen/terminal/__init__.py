@@ -1,1 +1,1 @@
-"""A sortie in the terminal: its timeline, holds, margins, supplies and light as tables."""
+"""A sortie in the terminal: its timeline, holds, margins, supplies, light and stops as tables."""

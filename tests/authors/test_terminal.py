@@ -87,3 +87,13 @@ def test_all_rules_are_listed_and_each_can_be_read() -> None:
         text = rule_text(page, 80)
         assert all(line in text for line in page.wrong.strip().splitlines()[:1])
         assert "Right:" in text
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
+def test_every_moment_at_which_a_step_ends_is_a_stop(case: object) -> None:
+    rows = TABLES["stops"](case).rows  # type: ignore[arg-type]
+    times = case.timeline.times  # type: ignore[attr-defined]
+    assert [row[0] for row in rows] == [show_elapsed(end) for end in sorted({round(one.end, 6) for one in times})]
+    clean = [stop.clean for stop in case.stops]  # type: ignore[attr-defined]
+    assert [row[4].endswith("*") for row in rows] == clean
+    assert clean[-1]

@@ -11,6 +11,7 @@ from briefgen.charts.homeward import homeward_chart
 from briefgen.charts.site_map import site_map_chart
 from briefgen.charts.states import states_chart
 from briefgen.charts.steps import steps_chart
+from briefgen.charts.stopping import stopping_chart
 from briefgen.charts.supplies import supplies_chart
 from briefgen.charts.timeline import timeline_chart
 from briefgen.proof.evidence import SortieEvidence
@@ -24,6 +25,7 @@ MAKERS: Mapping[str, Callable[[SortieEvidence], Chart]] = {
     "supplies": lambda case: supplies_chart(case, href),
     "homeward": lambda case: homeward_chart(case, href),
     "states": lambda case: states_chart(case, href),
+    "stopping": lambda case: stopping_chart(case, href),
 }
 
 

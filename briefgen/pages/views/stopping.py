@@ -66,10 +66,10 @@ def _left_words(desk: Desk, one: Left) -> str:
 
 def _keys(case: SortieEvidence, far: Stop) -> Iterator[Key]:
     clean, stretch = sum(stop.clean for stop in case.stops), longest_without(case.stops)
-    yield Key("Clean stops", f"{clean} of {len(case.stops)}", "moments")
+    yield Key("Clean stops", str(clean), "times")
     if stretch:
         yield Key("Longest without one", hours(stretch.seconds), "h")
     yield Key("To close up, at most", lasting(far.seconds))
     yield Key("Called then at", show_elapsed(far.at))
     least = min(left(case, stop.at).seconds - stop.seconds for stop in case.stops)
-    yield Key("Spare for a stop, at least", show_duration(least) if least >= 0 else f"{show_duration(-least)} short")
+    yield Key("Spare for a stop, at least", lasting(least) if least >= 0 else f"{lasting(-least)} short")
