@@ -63,7 +63,8 @@ def test_the_page_says_what_differs_for_a_person(built: Project) -> None:
     assert "1 step new, 1 gone, 1 changed and other times." in text
     assert "Takes was 3/4/7 min, now 3/6/9 min" in text
     assert "From here on 2 min later Because “Swing the cover open” takes 2 min more" in text
-    assert "Planned finish 0:08:30 → 0:10:30 (2 min later)" in text
+    # 9 m at 6 m/min, 4 and then 6 min, 1 min, 2 min, 9 m again, 1 min.
+    assert "Planned finish 0:11:00 → 0:13:00 (2 min later)" in text
 
 
 def test_every_line_leads_to_what_it_is_about(built: Project) -> None:
