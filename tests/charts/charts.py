@@ -7,6 +7,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 from briefgen.charts.chart import Chart
+from briefgen.charts.finish import finish_chart
 from briefgen.charts.homeward import homeward_chart
 from briefgen.charts.site_map import site_map_chart
 from briefgen.charts.states import states_chart
@@ -24,6 +25,7 @@ MAKERS: Mapping[str, Callable[[SortieEvidence], Chart]] = {
     "map": lambda case: site_map_chart(case.library, href),
     "supplies": lambda case: supplies_chart(case, href),
     "homeward": lambda case: homeward_chart(case, href),
+    "finish": lambda case: finish_chart(case, href),
     "states": lambda case: states_chart(case, href),
     "stopping": lambda case: stopping_chart(case, href),
 }
