@@ -32,19 +32,22 @@ _TITLE = re.compile(r"<title>", re.IGNORECASE)
 class Panel:
     """What the panel says. `trouble` is a sentence about what is no finding; `held` says that pages are of `since`.
 
-    `rule_page` gives the address of a rule's page from anywhere in the site.
+    `warned` is what others warn of who made the pages, MkDocs above all. `rule_page` gives the address of a rule's
+    page from anywhere in the site.
     """
 
     findings: tuple[Finding, ...] = ()
     trouble: str = ""
     held: bool = False
     since: str = ""
+    warned: tuple[str, ...] = ()
     rule_page: Callable[[str], str] = "/rules/{}.html".format
 
     @property
     def heading(self) -> str:
         """How many of each level; empty where there is nothing to say."""
         tally = count(self.findings)
+        tally[Level.WARNING] += len(self.warned)
         said = [f"{many} {_WORDS[level][many != 1]}" for level, many in tally.items() if many]
         return ", ".join(said) or ("Not built" if self.trouble else "")
 
@@ -62,8 +65,14 @@ def with_panel(page: str, panel: Panel) -> str:
 
 def _panel(panel: Panel) -> str:
     errors = any(finding.level is Level.ERROR for finding in panel.findings) or panel.held
-    level = "error" if errors else panel.findings[0].level.value if len(panel.findings) == 1 else "warning"
-    key = sha256(f"{panel.findings}{panel.trouble}".encode()).hexdigest()[:16]
+    level = (
+        "error"
+        if errors
+        else panel.findings[0].level.value
+        if len(panel.findings) == 1 and not panel.warned
+        else "warning"
+    )
+    key = sha256(f"{panel.findings}{panel.trouble}{panel.warned}".encode()).hexdigest()[:16]
     return (
         f'{_style()}<aside class="bg-panel" aria-label="Findings in the content" data-key="{key}">'
         f'<details{" open" if errors else ""}><summary data-level="{level}"><span class="bg-panel__sign" aria-hidden='
@@ -90,6 +99,9 @@ def _pieces(panel: Panel) -> Iterator[str]:
         yield f"<p>{escape(panel.trouble)}</p>"
     if panel.findings:
         yield f"<ol>{''.join(_item(finding, panel) for finding in _worst_first(panel.findings))}</ol>"
+    if panel.warned:
+        lines = "".join(f"<li>{escape(line)}</li>" for line in panel.warned)
+        yield f"<p>MkDocs itself warns, and a strict build stops at it:</p><ul>{lines}</ul>"
 
 
 def _worst_first(findings: Iterable[Finding]) -> list[Finding]:

@@ -98,6 +98,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Adds a file for every page, picture and script, and the navigation."""
+        if self.serving:
+            self.serving.listening.begin()
         given = config.nav
         if not self.whole:
             leave_out(files, lambda file: file.is_documentation_page())
@@ -193,7 +195,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
                 trouble,
                 held and self.serving.has_site,
                 self.serving.since,
-                lambda rule: f"{mount_path(config)}rules/{rule}{ending}",
+                rule_page=lambda rule: f"{mount_path(config)}rules/{rule}{ending}",
             )
         )
 

@@ -13,6 +13,7 @@ import threading
 import time
 import traceback
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -26,6 +27,7 @@ from briefgen.pages.kept import KeptPages
 from briefgen.pages.panel import Panel
 from briefgen.plugin.answers import answering, error_page
 from briefgen.plugin.frames import Frames
+from briefgen.plugin.listening import Listening
 from briefgen.plugin.look import Look
 
 log = get_plugin_logger("briefgen")
@@ -39,6 +41,7 @@ class Serving:
         self.pages = KeptPages()
         self.frames = Frames()
         self.look = Look()
+        self.listening = Listening()
         self.has_site = False
         self._folders: list[str] = []
         self._served: LiveReloadServer | None = None
@@ -56,6 +59,7 @@ class Serving:
 
     def built(self, config: MkDocsConfig, whole: bool) -> None:
         """A build is done; `whole` says whether it shows the content, or only what is wrong with it."""
+        self.panel = replace(self.panel, warned=self.listening.end())
         self._config, self.has_site = config, self.has_site or whole
         self._since = time.strftime("%H:%M:%S")
 
@@ -89,6 +93,7 @@ class Serving:
         try:
             builder()
         except (Exception, SystemExit) as reason:
+            self.listening.end()
             self._failed(reason)
         self._change_over()
         self._stop_reading.clear()

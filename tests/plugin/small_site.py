@@ -53,6 +53,7 @@ sorties:
 figures:
   front: {file: front.svg, alt: The front., callouts: {cover: {at: [50 %, 50 %], shows: equipment:cover}}}
 """
+ABOUT = "# About\n\nSee [the driver](tool:driver) and [step 2](task:open-cover#shut).\n"
 PICTURE = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 50"><path d="M0 0h9"/></svg>'
 SETTINGS = """\
 site_name: Small
@@ -70,7 +71,7 @@ class Project:
         self.content = folder / "content"
         self.site = folder / "site"
         self.write("mkdocs.yml", SETTINGS)
-        self.write("docs/about.md", "# About\n\nSee [the driver](tool:driver) and [step 2](task:open-cover#shut).\n")
+        self.write("docs/about.md", ABOUT)
         self.write("content/plan.yaml", PLAN)
         self.write("content/front.svg", PICTURE)
         self.write("content/world.yaml", WORLD)

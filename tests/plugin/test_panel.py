@@ -51,6 +51,13 @@ def test_it_is_open_where_something_is_broken_and_shut_where_not() -> None:
     assert "<details><summary" in with_panel(PAGE, Panel((WARNING, ADVICE)))
 
 
+def test_what_others_warn_of_is_counted_and_said_after_the_findings() -> None:
+    page = with_panel(PAGE, Panel((WARNING,), warned=("Doc file 'a.md' contains a link to <b>'b.md'</b>.",)))
+    assert "<title>2 warnings: Task</title>" in page
+    assert page.find("Nothing uses the hook.") < page.find("<li>Doc file &#x27;a.md&#x27; contains a link to &lt;b&gt;")
+    assert with_panel(PAGE, Panel((), warned=("Doubtful.",))).count("1 warning") == 2
+
+
 def test_a_page_may_want_the_list_itself() -> None:
     page = with_panel(PAGE.replace("<p>Words</p>", PLACE), Panel((ERROR,)))
     assert "<aside" not in page

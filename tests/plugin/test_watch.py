@@ -11,7 +11,7 @@ from bs4 import BeautifulSoup
 from playwright.sync_api import Browser
 
 from tests.plugin.live_server import Server, opened_while_serving, panel_of, serving
-from tests.plugin.small_site import PICTURE, PLAN, SETTINGS, WORLD, Project
+from tests.plugin.small_site import ABOUT, PICTURE, PLAN, SETTINGS, WORLD, Project
 
 TASK = "tasks/open-cover/"
 
@@ -45,6 +45,7 @@ def served(live: tuple[Project, Server]) -> Iterator[tuple[Project, Server]]:
     project, server = live
     yield live
     project.write("mkdocs.yml", f"{SETTINGS}strict: true\n")
+    project.write("docs/about.md", ABOUT)
     project.write("content/plan.yaml", PLAN)
     project.write("content/world.yaml", WORLD)
     server.wait_for(TASK, lambda page: "Swing the cover open." in page and not panel_of(page))
@@ -117,6 +118,16 @@ def test_a_warning_is_shown_and_the_pages_are_new_even_where_builds_are_strict(
     page = server.wait_for(TASK, lambda page: "wide open" in page and bool(panel_of(page)))
     assert "older than your content" not in panel_of(page)
     assert re.search(r"closed.* Rule: unused-state", panel_of(page))
+
+
+def test_what_mkdocs_itself_warns_of_stands_in_the_panel_until_it_is_mended(served: tuple[Project, Server]) -> None:
+    project, server = served
+    project.write("docs/about.md", f"{ABOUT}\nAnd [the other page](other.md).\n")
+    page = server.wait_for("about/", lambda page: "And <a" in page and bool(panel_of(page)))
+    assert re.search(r"1 warning.*about\.md.* contains a link .*other\.md", panel_of(page))
+    assert panel_of(server.page(TASK)) == panel_of(page)
+    project.write("docs/about.md", ABOUT)
+    server.wait_for("about/", lambda page: "And <a" not in page and not panel_of(page))
 
 
 def test_what_cant_be_built_for_other_reasons_keeps_the_pages_too(served: tuple[Project, Server]) -> None:
