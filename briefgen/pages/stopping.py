@@ -25,7 +25,7 @@ class OpenRow:
     items: str
     how: str
     spans: tuple[str, ...]
-    left_by: Link
+    left_by: Link | None
     closed_by: Link | None
 
 
@@ -104,7 +104,7 @@ def _spans(stops: Sequence[Stop], within: Iterable[int]) -> tuple[str, ...]:
 
 def _open_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Iterator[OpenRow]:
     """What is left open in these moments; items that are left and closed alike share a row."""
-    found: dict[tuple[str, str, int, int | None], dict[int, list[Open]]] = {}
+    found: dict[tuple[str, str, int | None, int | None], dict[int, list[Open]]] = {}
     for number, stop in enumerate(stops):
         for one in stop.open:
             key = (name_of(one), how(case, one), one.left_by, one.closed_by)
@@ -116,7 +116,7 @@ def _open_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Itera
             items_words(case, name, most),
             words,
             _spans(stops, within),
-            desk.planned(case.plan.steps[left_by]),
+            None if left_by is None else desk.planned(case.plan.steps[left_by]),
             None if closed_by is None else desk.planned(case.plan.steps[closed_by]),
         )
 

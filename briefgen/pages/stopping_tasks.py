@@ -60,7 +60,8 @@ def task_stops(desk: Desk, task: str) -> Iterator[TaskStops]:
 
 def _row(desk: Desk, case: SortieEvidence, task: str, number: int, stop: Stop) -> StopRow:
     step = desk.library.tasks[task].steps[number - 1]
-    mine = [one for one in stop.open if task_of(case.plan.steps[one.left_by]) == task]
+    steps = case.plan.steps
+    mine = [one for one in stop.open if one.left_by is not None and task_of(steps[one.left_by]) == task]
     others = len(stop.open) - len(mine)
     return StopRow(
         desk.step_link(desk.library.tasks[task], step),

@@ -8,7 +8,7 @@ steps that moved the person there, backwards, and from there the way home. O(rou
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -147,6 +147,11 @@ class HomeLine:
         if math.isinf(home0) or math.isinf(home1):
             return max(home0, home1) if seconds > t0 else home0
         return home0 + (home1 - home0) * (seconds - t0) / (t1 - t0)
+
+    def until(self, seconds: float) -> float:
+        """The same, but at a jump, those before it: whoever is about to set off can still stay."""
+        left = bisect_left(self._times, seconds)
+        return self.points[left][1] if self._times[left : left + 1] == [seconds] else self.at(seconds)
 
     @property
     def worst(self) -> tuple[float, float]:

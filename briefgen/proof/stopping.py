@@ -36,12 +36,12 @@ from briefgen.proof.whereabouts import Doing, Whereabouts
 class Open:
     """A matter left open if a stop is called: how or where it is then, and the step (its index) that left it so.
 
-    `closed_by` is the step that closes it; None where none does.
+    `left_by` is None for what was in somebody's hands as the sortie began, `closed_by` where no step closes it.
     """
 
     matter: Matter
     value: Value
-    left_by: int
+    left_by: int | None
     closed_by: int | None
 
 
@@ -121,8 +121,9 @@ class _Caller:
 
     def _moments(self) -> Iterator[tuple[float, tuple[int, ...]]]:
         """When steps end, and which."""
-        for at, row in groupby(self.times, key=lambda one: round(one.end, 6)):
-            yield at, tuple(one.step.index for one in row)
+        for _, row in groupby(self.times, key=lambda one: round(one.end, 6)):
+            ended = tuple(row)
+            yield ended[-1].end, tuple(one.step.index for one in ended)
 
     def _begun(self, at: float) -> Iterator[int]:
         """What is newly over, or begun and brought to its end."""
@@ -143,7 +144,7 @@ class _Caller:
             tuple((self.book.steps[turn].index, start, end) for turn, (start, end) in starts),
             plan.homes,
             max(plan.seconds, *self.running.values(), 0.0),
-            max((line.at(at) for line in self.given.time_home.values()), default=0.0),
+            max((line.until(at) for line in self.given.time_home.values()), default=0.0),
             self._clean(closing),
         )
 
@@ -184,18 +185,18 @@ class _Caller:
 
     def _open(self, closing: Closing) -> Iterator[Open]:
         """What is open now, in the order in which it was left so."""
-        for matter, since in sorted(((one, self._since(one)) for one in self.world.open), key=lambda one: one[1]):
+        index = [step.index for step in self.book.steps]
+        for since, _, matter in sorted((self._since(one), place, one) for place, one in enumerate(self.world.open)):
             turn = None if matter in closing.stuck else closing.closes(matter)
             value = self.world.spots[matter] if isinstance(matter, str) else self.world.states[matter]
-            steps = self.book.steps
-            yield Open(matter, value, steps[since].index, None if turn is None else steps[turn].index)
+            yield Open(matter, value, index[since] if since >= 0 else None, None if turn is None else index[turn])
 
     def _since(self, matter: Matter) -> int:
-        """The last step begun that changed a matter, or a bag around it."""
+        """The last step begun that changed a matter, or a bag around it; -1 for none."""
         spots = self.world.spots
         bags = (one.id for one in around(spots, matter, spots[matter])) if isinstance(matter, str) else ()
         rows = (self.book.changers.get(name, ()) for name in (matter, *bags))
-        return max(turn for row in rows for turn, _ in row if self.world.begun[turn])
+        return max((turn for row in rows for turn, _ in row if self.world.begun[turn]), default=-1)
 
     def _clean(self, closing: Closing) -> bool:
         """Whether nobody is in the middle of a change, or has anything left to do away from home."""

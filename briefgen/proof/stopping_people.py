@@ -39,14 +39,12 @@ class Standing:
 
 
 def standing(library: Library, ways: WaysHome, stay: Stay, home: Homeward, at: float, finishes: bool) -> Standing:
-    """Where the person of a stay stands at a moment in it; `finishes` says whether its step is brought to its end."""
+    """Where the person of a stay stands at a moment in it; `finishes`: it is a step, and is brought to its end."""
     visit, after = stay.visit, home.in_step[-1][1]
     if stay.doing is Doing.WAY and visit.way:
         return Standing(0.0, _on_route(library, ways, visit, at - stay.start), home.at_place)
-    if stay.doing is Doing.STEP and finishes:
-        return Standing(stay.end - at, ((visit.leads_to, 0.0),), after)
-    if stay.doing is Doing.DONE:
-        return Standing(0.0, ((visit.leads_to, 0.0),), after)
+    if stay.doing is Doing.DONE or finishes or at >= stay.end:
+        return Standing(max(0.0, stay.end - at) if finishes else 0.0, ((visit.leads_to, 0.0),), after)
     return Standing(0.0, ((visit.place, 0.0),), home.at_place)
 
 
