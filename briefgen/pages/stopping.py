@@ -107,14 +107,15 @@ def _open_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Itera
     found: dict[tuple[str, str, int | None, int | None], dict[int, list[Open]]] = {}
     for number, stop in enumerate(stops):
         for one in stop.open:
-            key = (name_of(one), how(case, one), one.left_by, one.closed_by)
+            value = one.value if isinstance(one.value, str) else f"{one.value.kind}:{one.value.id}"
+            key = (name_of(one), value, one.left_by, one.closed_by)
             found.setdefault(key, {}).setdefault(number, []).append(one)
-    for (name, words, left_by, closed_by), within in found.items():
+    for (name, _, left_by, closed_by), within in found.items():
         most = max(within.values(), key=len)
         yield OpenRow(
             chip(desk, name),
             items_words(case, name, most),
-            words,
+            how(case, most[0]),
             _spans(stops, within),
             None if left_by is None else desk.planned(case.plan.steps[left_by]),
             None if closed_by is None else desk.planned(case.plan.steps[closed_by]),

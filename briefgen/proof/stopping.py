@@ -16,7 +16,6 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from briefgen.proof.custody import CustodyProof
-from briefgen.proof.endings import around
 from briefgen.proof.homeward import HomeLine, WaysHome
 from briefgen.proof.network import ROUNDING
 from briefgen.proof.routes import Routes
@@ -186,17 +185,12 @@ class _Caller:
     def _open(self, closing: Closing) -> Iterator[Open]:
         """What is open now, in the order in which it was left so."""
         index = [step.index for step in self.book.steps]
-        for since, _, matter in sorted((self._since(one), place, one) for place, one in enumerate(self.world.open)):
+        for since, _, matter in sorted(
+            (self.world.since(one), place, one) for place, one in enumerate(self.world.open)
+        ):
             turn = None if matter in closing.stuck else closing.closes(matter)
             value = self.world.spots[matter] if isinstance(matter, str) else self.world.states[matter]
             yield Open(matter, value, index[since] if since >= 0 else None, None if turn is None else index[turn])
-
-    def _since(self, matter: Matter) -> int:
-        """The last step begun that changed a matter, or a bag around it; -1 for none."""
-        spots = self.world.spots
-        bags = (one.id for one in around(spots, matter, spots[matter])) if isinstance(matter, str) else ()
-        rows = (self.book.changers.get(name, ()) for name in (matter, *bags))
-        return max((turn for row in rows for turn, _ in row if self.world.begun[turn]), default=-1)
 
     def _clean(self, closing: Closing) -> bool:
         """Whether nobody is in the middle of a change, or has anything left to do away from home."""

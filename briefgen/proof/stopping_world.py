@@ -31,6 +31,7 @@ class World:
         self.fine: Mapping[Matter, frozenset[str]] = dict((*_states(book, states), *_spots(book, custody)))
         self.things = tuple(matter for matter in self.fine if isinstance(matter, str))
         self.open: dict[Matter, None] = {}
+        self._changed: dict[Matter, int] = {}
         self._left = dict(custody.stock)
 
     def begin(self, turn: int) -> None:
@@ -41,6 +42,7 @@ class World:
             if self.states[item] == state and people - self.unseen.get(item, frozenset()):
                 self.unseen.pop(item, None)
         for matter, value in self.book.changes[turn]:
+            self._changed[matter] = max(turn, self._changed.get(matter, -1))
             if isinstance(value, Spot):
                 self.spots[str(matter)] = value
             elif not isinstance(matter, str):
@@ -67,6 +69,14 @@ class World:
         if step.step.spends or any(isinstance(value, Spot) for _, value in self.book.changes[turn]):
             for thing in self.things:
                 self._note(thing, self.strays(thing, self.spots))
+
+    def since(self, matter: Matter) -> int:
+        """The last step begun (by turn) that changed a matter, or a bag around it; -1 for none."""
+        since = self._changed.get(matter, -1)
+        if isinstance(matter, str) and self.spots[matter].kind == "bags":
+            bags = (one.id for one in around(self.spots, matter, self.spots[matter]))
+            since = max(since, *(self._changed.get(bag, -1) for bag in bags))
+        return since
 
     def strays(self, thing: str, spots: Mapping[str, Spot]) -> bool:
         """Whether a thing lies, with these spots, where it may not stay; of a lot that is spent nothing is left."""
