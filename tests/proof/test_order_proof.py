@@ -193,7 +193,7 @@ FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {
     "racing changes are overlooked": (reliance, "_until", lambda row, first, high: set()),
     "of unordered changes any is taken for the last": (Reliance, "_answer", _any_of_them),
     "whoever looks is a witness": (states.Looks, "setters", lambda self, item, answer: frozenset()),
-    "everything is at hand": (custody, "_reachable", lambda plan, step, handling, chain: True),
+    "everything is at hand": (custody, "reachable", lambda plan, step, handling, chain: True),
     "links are overlooked": (plan, "_links", lambda library, steps, index: ()),
     "there is room for everybody": (room, "_fill", lambda plan, seats, room, together: iter(())),
 }  # fmt: skip
