@@ -6,8 +6,9 @@ which is one of the orders that the plan guarantees. A *matter* is an item of eq
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
 from briefgen.proof.custody import CustodyProof, Handled, Spot
 from briefgen.proof.plan import Plan, PlannedStep
@@ -16,6 +17,7 @@ from briefgen.proof.timeline import Timeline
 
 Matter = Item | str
 Value = str | Spot
+One = TypeVar("One")
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,38 +63,60 @@ class Book:
 
 def make_book(timeline: Timeline, states: StateProof, custody: CustodyProof) -> Book:
     """The book of a plan without circles. Linear in what the steps change and rely on, but for the sorting."""
-    plan = timeline.plan
-    place = {index: number for number, index in enumerate(plan.order.sequence)}
+    plan, turns = timeline.plan, _turns(timeline)
+    steps = tuple(plan.steps[index] for index in turns)
+    changes = _changes(turns, states, custody)
+    looks = {about: tuple(sorted(turns[one] for one in row)) for about, row in states.looks.steps.items()}
+    merely = [not _moves_or_spends(step) for step in steps]
+    return Book(
+        plan=plan,
+        steps=steps,
+        turns=turns,
+        changes=tuple(tuple(row.items()) for row in changes),
+        changers=_changers(changes),
+        rests=_by_turn(len(steps), _rests(turns, states)),
+        grasps=_by_turn(len(steps), _grasps(turns, custody)),
+        after=_by_turn(len(steps), ((turns[link.second], turns[link.first]) for link in plan.links)),
+        looks=looks,
+        sees=_by_turn(len(steps), ((turn, about) for about, row in looks.items() for turn in row)),
+        people=tuple(frozenset(step.people) for step in steps),
+        quiet=tuple(not row and only for row, only in zip(changes, merely, strict=True)),
+        only_changes=tuple(bool(row) and only for row, only in zip(changes, merely, strict=True)),
+    )
+
+
+def _turns(timeline: Timeline) -> dict[int, int]:
+    """Every step's turn by its index, in the order of the turns."""
+    place = {index: number for number, index in enumerate(timeline.plan.order.sequence)}
     order = sorted(place, key=lambda index: (timeline.times[index].end, place[index]))
-    turns = {index: turn for turn, index in enumerate(order)}
-    steps = tuple(plan.steps[index] for index in order)
-    changes: list[dict[Matter, Value]] = [{} for _ in steps]
-    for item, states_set in states.changes.items():
-        for index, state in states_set.items():
+    return {index: turn for turn, index in enumerate(order)}
+
+
+def _by_turn(count: int, pairs: Iterable[tuple[int, One]]) -> tuple[tuple[One, ...], ...]:
+    rows: list[list[One]] = [[] for _ in range(count)]
+    for turn, one in pairs:
+        rows[turn].append(one)
+    return tuple(map(tuple, rows))
+
+
+def _changes(turns: Mapping[int, int], states: StateProof, custody: CustodyProof) -> list[dict[Matter, Value]]:
+    changes: list[dict[Matter, Value]] = [{} for _ in turns]
+    for item, row in states.changes.items():
+        for index, state in row.items():
             changes[turns[index]][item] = state
     for move in custody.moves:
         changes[turns[move.step]][move.thing] = move.goal  # what a step leaves comes after what it picks
-    rests: list[list[Rests]] = [[] for _ in steps]
+    return changes
+
+
+def _rests(turns: Mapping[int, int], states: StateProof) -> Iterator[tuple[int, Rests]]:
     for met in states.met:
-        rests[turns[met.need.step]].append(Rests(met, _turn(turns, met.answer.source), _turn(turns, met.confirmed_by)))
-    grasps: list[list[Grasp]] = [[] for _ in steps]
+        yield turns[met.need.step], Rests(met, _turn(turns, met.answer.source), _turn(turns, met.confirmed_by))
+
+
+def _grasps(turns: Mapping[int, int], custody: CustodyProof) -> Iterator[tuple[int, Grasp]]:
     for handled in custody.handled:
-        grasps[turns[handled.handling.step]].append(Grasp(handled, tuple(_sources(turns, handled))))
-    after: list[list[int]] = [[] for _ in steps]
-    for link in plan.links:
-        after[turns[link.second]].append(turns[link.first])
-    looks = {about: tuple(sorted(turns[one] for one in row)) for about, row in states.looks.steps.items()}
-    sees: list[list[tuple[Item, str]]] = [[] for _ in steps]
-    for about, row in looks.items():
-        for turn in row:
-            sees[turn].append(about)
-    return Book(
-        plan, steps, turns, tuple(tuple(row.items()) for row in changes), _changers(changes), tuple(map(tuple, rests)),
-        tuple(map(tuple, grasps)), tuple(map(tuple, after)), looks, tuple(map(tuple, sees)),
-        tuple(frozenset(step.people) for step in steps),
-        tuple(not row and not _moves_or_spends(step) for step, row in zip(steps, changes, strict=True)),
-        tuple(bool(row) and not _moves_or_spends(step) for step, row in zip(steps, changes, strict=True)),
-    )  # fmt: skip
+        yield turns[handled.handling.step], Grasp(handled, tuple(_sources(turns, handled)))
 
 
 def _turn(turns: Mapping[int, int], index: int | None) -> int | None:

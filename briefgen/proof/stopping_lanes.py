@@ -5,12 +5,13 @@ Pure: the book and everybody's seats go in.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from briefgen.proof.custody import Spot
+from briefgen.proof.plan import PlannedStep
 from briefgen.proof.routes import Routes, Way
 from briefgen.proof.states import Item
-from briefgen.proof.stopping_book import Book
+from briefgen.proof.stopping_book import Book, Matter, Value
 from briefgen.proof.stopping_people import Seats
 
 
@@ -25,39 +26,40 @@ class Lanes:
 
     def __init__(self, book: Book, seats: Mapping[str, Seats], routes: Routes) -> None:
         self.book, self.seats, self.routes, self.home = book, seats, routes, book.plan.home or ""
-        order, index = book.plan.order, [step.index for step in book.steps]
-        self.chains = tuple(order.chains)
-        homecomings = {
-            person: turn for person, row in seats.items() if (turn := _homecoming(row, self.home)) is not None
-        }
-        self.behind = tuple(
-            tuple(
-                (one, seat)
-                for one in self.chains
-                if one not in step.people and (seat := order.beside(step.index, one)[0])
-            )
-            for step in book.steps
-        )
-        self.waits = tuple(
-            tuple(
-                one
-                for one, turn in homecomings.items()
-                if order.before(index[turn], step.index) and one not in step.people
-            )
-            for step in book.steps
-        )
+        self.chains = tuple(book.plan.order.chains)
         self.seconds = tuple(step.duration.likely for step in book.steps)
+        self.behind = tuple(tuple(self._behind(step)) for step in book.steps)
+        homecomings = dict(self._homecomings())
+        self.waits = tuple(tuple(self._waits(step, homecomings)) for step in book.steps)
         self.doing = tuple(tuple(self._doing(turn)) for turn in range(len(book.steps)))
-        self.away = tuple(
-            tuple(one for one, _, place, leads_to in row if place and {place, leads_to} != {self.home})
-            for row in self.doing
-        )
-        bags = book.plan.library.bags
-        self.bags = tuple(
-            tuple((str(name), spot) for name, spot in row if isinstance(spot, Spot) and name in bags)
-            for row in book.changes
-        )
+        self.away = tuple(tuple(self._away(row)) for row in self.doing)
+        self.bags = tuple(tuple(self._bags(row)) for row in book.changes)
         self._controls = dict(_controls(book))
+
+    def _behind(self, step: PlannedStep) -> Iterator[tuple[str, int]]:
+        for person in self.chains:
+            seat = self.book.plan.order.beside(step.index, person)[0]
+            if seat and person not in step.people:
+                yield person, seat
+
+    def _homecomings(self) -> Iterator[tuple[str, int]]:
+        """Everybody's first step (by index) at home for good."""
+        for person, row in self.seats.items():
+            turn = _homecoming(row, self.home)
+            if turn is not None:
+                yield person, self.book.steps[turn].index
+
+    def _waits(self, step: PlannedStep, homecomings: Mapping[str, int]) -> Iterator[str]:
+        for person, index in homecomings.items():
+            if person not in step.people and self.book.plan.order.before(index, step.index):
+                yield person
+
+    def _away(self, row: Iterable[tuple[str, int, str, str]]) -> Iterator[str]:
+        return (one for one, _, place, leads_to in row if place and {place, leads_to} != {self.home})
+
+    def _bags(self, row: Iterable[tuple[Matter, Value]]) -> Iterator[tuple[str, Spot]]:
+        bags = self.book.plan.library.bags
+        return ((str(name), spot) for name, spot in row if isinstance(spot, Spot) and name in bags)
 
     def _doing(self, turn: int) -> Iterator[tuple[str, int, str, str]]:
         step = self.book.steps[turn]

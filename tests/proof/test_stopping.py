@@ -11,6 +11,10 @@ from hypothesis import assume, given, settings
 
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.stopping import Stop
+from briefgen.proof.stopping_closing import Closing
+from briefgen.proof.stopping_lanes import Lanes
+from briefgen.proof.stopping_people import Standing
+from briefgen.proof.stopping_relying import Prefix
 from tests.proof.judge import judge
 from tests.proof.plans import library_of, random_content
 from tests.proof.stopping_judge import better, called, closes_up, seconds
@@ -240,3 +244,20 @@ def test_what_closes_up_does_so_in_every_execution_and_takes_as_long_as_the_judg
     assert tally["open"] > 25
     # A matter is closed by the next step that does it: of 1,252 open stops in 2,400 plans, 15 had a quicker set.
     assert tally["quicker"] <= 3
+
+
+FAULTS: dict[str, tuple[Any, str, Any]] = {
+    "whatever is named in after is passed over": (Prefix, "_stands", lambda self, earlier, turn: True),
+    "everything is at hand": (Prefix, "_at_hand", lambda self, turn, grasp: True),
+    "every state is as it should be": (Prefix, "_state", lambda self, turn, rest: iter(())),
+    "nothing that the closing steps open is seen": (Closing, "_left_open", lambda self: iter(self.world.open)),
+    "everybody is everywhere": (Standing, "reach", lambda self, routes, place, loaded: (self.free, None)),
+    "nobody waits for anybody": (Lanes, "_behind", lambda self, step: ()),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_the_judge_sees_a_fault_in_the_search(fault: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    where, name, faulty = FAULTS[fault]
+    monkeypatch.setattr(where, name, faulty)
+    assert any([words for words in compared(share) if words.startswith("plan ")] for share in range(4))
