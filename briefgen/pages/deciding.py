@@ -56,11 +56,11 @@ def spread_words(spread: Spread) -> str:
     """A mean and a standard deviation, in minutes; below two minutes in seconds.
 
     >>> spread_words(Spread(1538.9, 141.1)), spread_words(Spread(100.0, 9.6)), spread_words(Spread(60.0, 0.0))
-    ('25.6 ± 2.4 min', '100 ± 10 s', '60 s')
+    ('25.6 min ± 2.4 min', '100 s ± 10 s', '60 s')
     """
     unit, size, places = ("min", MINUTE, 1) if spread.mean >= 2 * MINUTE else ("s", 1.0, 0)
-    mean = f"{spread.mean / size:.{places}f}"
-    return f"{mean} ± {spread.deviation / size:.{places}f} {unit}" if spread.deviation >= 0.5 else f"{mean} {unit}"
+    mean = f"{spread.mean / size:.{places}f} {unit}"
+    return f"{mean} ± {spread.deviation / size:.{places}f} {unit}" if spread.deviation >= 0.5 else mean
 
 
 def spare_words(latest: Latest) -> str:

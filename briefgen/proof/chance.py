@@ -11,17 +11,19 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
-from briefgen.proof.chance_runs import blocks
+from briefgen.proof.chance_runs import Block, blocks
 from briefgen.proof.chance_share import Share
 from briefgen.proof.chance_spread import Seconds, Spread
 from briefgen.proof.deciding_latest import Latest
-from briefgen.proof.network import ROUNDING
+from briefgen.proof.network import ROUNDING, Edge
 from briefgen.proof.plan import Plan
 from briefgen.proof.routes import Routes
 from briefgen.proof.timeline import network_of
+from briefgen.units import Duration
 
 RUNS, SEED = 5_000, 1959
 """How many runs, and what their random numbers are seeded with (the year of the three-point estimate)."""
@@ -74,23 +76,21 @@ class Chance:
 
 def make_chance(plan: Plan, bare: Plan | None, latest: Sequence[Latest], routes: Routes) -> Chance:
     """The chances of a plan without circles; `bare` is the same sortie without optional tasks."""
-    rows = {one.task: [step.index for step in plan.steps if str(step.task.id) == one.task] for one in latest}
-    runs = list(_runs(plan, routes, rows))
+    runs = _runs(*_network(plan, routes), _rows(plan), backwards=True)
     limits = plan.sortie.limits
-    counts = [sum(one.critical[step.index] for one in runs) for step in plan.steps]
     return Chance(
         _finish(runs),
         limits.usable,
         limits.length.likely,
         {one.task: _task(runs, one) for one in latest},
-        tuple(Share(count, RUNS) for count in counts),
-        _finish(_runs(bare, routes, {}, backwards=False)) if bare else None,
+        tuple(Share(count, RUNS) for count in runs.critical),
+        _finish(_runs(*_network(bare, routes), (), backwards=False)) if bare else None,
     )
 
 
 @dataclass(frozen=True)
-class _Kept:
-    """What is kept of some of the runs: an array a task, and how often each step was critical."""
+class _Runs:
+    """What is kept of the runs: an array a task, and how often each step was critical."""
 
     finish: Seconds
     begins: Mapping[str, Seconds]
@@ -98,29 +98,51 @@ class _Kept:
     critical: tuple[int, ...]
 
 
-def _runs(plan: Plan, routes: Routes, rows: Mapping[str, Sequence[int]], *, backwards: bool = True) -> Iterator[_Kept]:
-    durations = {step.key: step.duration for step in plan.steps}
-    for block in blocks(durations, network_of(plan, routes)[1], RUNS, SEED, backwards=backwards):
-        yield _Kept(
-            block.finish,
-            {task: block.starts[steps].min(axis=0) for task, steps in rows.items()},
-            {task: block.ends[steps].max(axis=0) for task, steps in rows.items()},
-            block.critical,
-        )
+_Durations = tuple[tuple[str, Duration], ...]
+_Rows = tuple[tuple[str, tuple[int, ...]], ...]
+"""For each task the numbers of its steps."""
 
 
-def _finish(runs: Iterable[_Kept]) -> Finish:
-    seconds = np.sort(np.concatenate([one.finish for one in runs]))
+def _network(plan: Plan, routes: Routes) -> tuple[_Durations, tuple[Edge[int], ...]]:
+    return tuple((step.key, step.duration) for step in plan.steps), tuple(network_of(plan, routes)[1])
+
+
+def _rows(plan: Plan) -> _Rows:
+    rows: dict[str, list[int]] = {}
+    for step in plan.steps:
+        rows.setdefault(str(step.task.id), []).append(step.index)
+    return tuple((task, tuple(steps)) for task, steps in rows.items())
+
+
+# While somebody writes, most changes leave the network of a sortie as it is.
+@lru_cache(maxsize=8)
+def _runs(durations: _Durations, edges: tuple[Edge[int], ...], rows: _Rows, *, backwards: bool) -> _Runs:
+    found = list(_kept(blocks(dict(durations), edges, RUNS, SEED, backwards=backwards), rows))
+    return _Runs(
+        np.concatenate([one.finish for one in found]),
+        {task: np.concatenate([one.begins[task] for one in found]) for task, _ in rows},
+        {task: np.concatenate([one.ends[task] for one in found]) for task, _ in rows},
+        tuple(map(sum, zip(*(one.critical for one in found), strict=True))),
+    )
+
+
+def _kept(found: Iterable[Block], rows: _Rows) -> Iterator[_Runs]:
+    """Block by block, so that no more than one is held as a whole."""
+    for block in found:
+        begins = {task: block.starts[list(steps)].min(axis=0) for task, steps in rows}
+        ends = {task: block.ends[list(steps)].max(axis=0) for task, steps in rows}
+        yield _Runs(block.finish, begins, ends, block.critical)
+
+
+def _finish(runs: _Runs) -> Finish:
+    seconds = np.sort(runs.finish)
     return Finish(tuple(seconds.tolist()), _spread(seconds))
 
 
-def _task(runs: Sequence[_Kept], latest: Latest) -> TaskChance:
-    lasts = np.concatenate([one.ends[latest.task] - one.begins[latest.task] for one in runs])
-    reached = None
-    if latest.optional:
-        in_time = sum(int(np.count_nonzero(one.begins[latest.task] <= latest.latest + ROUNDING)) for one in runs)
-        reached = Share(in_time, RUNS)
-    return TaskChance(_spread(lasts), reached)
+def _task(runs: _Runs, latest: Latest) -> TaskChance:
+    begins, ends = runs.begins[latest.task], runs.ends[latest.task]
+    in_time = int(np.count_nonzero(begins <= latest.latest + ROUNDING))
+    return TaskChance(_spread(ends - begins), Share(in_time, RUNS) if latest.optional else None)
 
 
 def _spread(seconds: Seconds) -> Spread:

@@ -41,12 +41,12 @@ class Share:
         """The chance as it can honestly be said: no digit that the runs do not settle.
 
         >>> Share(9712, 10000).words, Share(5034, 10000).words, Share(10000, 10000).words, Share(1, 10000).words
-        ('97.1 % (±0.3)', '50 % (±1)', 'over 99.9 %', 'under 0.1 %')
+        ('97.1 % (±0.3 %)', '50 % (±1 %)', 'over 99.9 %', 'under 0.1 %')
         """
         low, high = (100 * bound for bound in self.bounds)
         if low > 99.9 or high < 0.1:
             return "over 99.9 %" if low > 99.9 else "under 0.1 %"
         half = (high - low) / 2
         if half >= 0.95:
-            return f"{100 * self.value:.0f} % (±{math.ceil(half - 0.05)})"
-        return f"{100 * self.value:.1f} % (±{max(0.1, half):.1f})"
+            return f"{100 * self.value:.0f} % (±{math.ceil(half - 0.05)} %)"
+        return f"{100 * self.value:.1f} % (±{max(0.1, half):.1f} %)"

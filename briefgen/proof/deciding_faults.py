@@ -43,7 +43,7 @@ def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterat
 
 def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
     """Everything that does not hold of a plan of this sortie without a circle; what is soon found comes first."""
-    travel = case.travel_of(plan)
+    travel = case.travel if plan is case.plan else case.travel_of(plan)
     yield from _reach(travel)
     yield from _by_the_clock(case, timeline, travel)
     yield from _together(plan, travel)

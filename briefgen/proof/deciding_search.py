@@ -55,14 +55,17 @@ class Search:
 
     case: SortieEvidence
     tasks: tuple[str, ...]
+    pool: Pool | None = None
     banned: set[Names] = field(default_factory=set)
     _proved: dict[Flows, Fault | None] = field(default_factory=dict)
     _sites: dict[tuple[Flows, str], list[Site]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         case = self.case
-        records = [case.library.tasks[task] for task in self.tasks]
-        self.start = Choice(Trial(Pool(case.plan, records, case.evidence.routes), flows_of(case.plan)))
+        if self.pool is None:
+            records = [case.library.tasks[task] for task in self.tasks]
+            self.pool = Pool(case.plan, records, case.evidence.routes)
+        self.start = Choice(Trial(self.pool, flows_of(case.plan)))
         self.most = case.sortie.limits.usable + ROUNDING
         self._earlier = case.before.tasks_so_far if case.before else frozenset[str]()
 
@@ -114,7 +117,7 @@ class Search:
 
     def alone(self, task: str) -> Choice:
         """The best choice of one task, or the plan as it is."""
-        search = Search(self.case, (task,), self.banned, self._proved, self._sites)
+        search = Search(self.case, (task,), self.pool, self.banned, self._proved, self._sites)
         search.start = self.start
         return search.best()
 

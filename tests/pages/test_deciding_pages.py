@@ -62,7 +62,7 @@ def test_every_task_stands_with_its_moments_in_the_order_of_time(demo_site: Buil
         assert 0 <= one.latest - seconds(row[3]) < 60
         assert seconds(row[3]) % 60 == 0
         assert row[4] == show_duration(one.spare)
-        mean, deviation = map(float, re.fullmatch(r"([\d.]+) ± ([\d.]+) min", row[5]).groups())  # type: ignore[union-attr]
+        mean, deviation = map(float, re.fullmatch(r"([\d.]+) min ± ([\d.]+) min", row[5]).groups())  # type: ignore[union-attr]
         lasts = case.chance.tasks[one.task].lasts
         assert (mean, deviation) == (
             pytest.approx(lasts.mean / 60, abs=0.051),

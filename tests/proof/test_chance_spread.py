@@ -87,11 +87,11 @@ def test_bounds_solve_the_equation_of_the_score_interval(runs: int, data: st.Dat
 
 
 def test_a_chance_is_not_said_more_exactly_than_the_runs_allow() -> None:
-    assert Share(4850, 5000).words == "97.0 % (±0.5)"
-    assert Share(2300, 5000).words == "46 % (±2)"
+    assert Share(4850, 5000).words == "97.0 % (±0.5 %)"
+    assert Share(2300, 5000).words == "46 % (±2 %)"
     assert Share(5000, 5000).words == "over 99.9 %"
     assert Share(0, 5000).words == "under 0.1 %"
-    assert Share(3, 4).words == "75 % (±33)"
+    assert Share(3, 4).words == "75 % (±33 %)"
 
 
 # The case “Reliable Construction Co.” in F. S. Hillier and G. J. Lieberman, Introduction to Operations Research, the
