@@ -152,7 +152,8 @@ def _tasks(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
         own = [(case.plan.steps[next(indices)], row) for row in stretch.steps]
         task = own[0][0].task
         steps = tuple(_planned(desk, case, planned, row) for planned, row in own)
-        latest = "" if task.id in begun else by_minute(dict(latest_of(case, str(task.id)).parts)[person])
+        moment = dict(latest_of(case, str(task.id)).parts)[person]
+        latest = "" if task.id in begun or moment < 0 else by_minute(moment)
         begun.add(str(task.id))
         yield CardTask(stretch.task, desk.priority(task), task.optional, False, latest, steps)
 

@@ -44,12 +44,12 @@ class Left:
 
 
 def by_minute(seconds: float) -> str:
-    """A latest moment, rounded down to the whole minute so that it is never too late.
+    """A latest moment, rounded down to the whole minute so that it is never too late; never, where nothing fits.
 
-    >>> by_minute(15_959)
-    '4:25:00'
+    >>> by_minute(15_959), by_minute(-1)
+    ('4:25:00', 'never in time')
     """
-    return show_elapsed(math.floor(seconds / MINUTE) * MINUTE)
+    return "never in time" if seconds < 0 else show_elapsed(math.floor(seconds / MINUTE) * MINUTE)
 
 
 def spread_words(spread: Spread) -> str:

@@ -32,10 +32,11 @@ def chance_table(case: SortieEvidence) -> Table:
 
 def _chances(case: SortieEvidence) -> Iterator[tuple[str, str]]:
     chance, finish = case.chance, case.chance.finish
-    yield f"ends by {show_elapsed(chance.usable)}, the reserve kept", finish.within(chance.usable).words
+    if chance.usable < chance.length:
+        yield f"ends by {show_elapsed(chance.usable)}, the reserve kept", finish.within(chance.usable).words
     yield f"ends by {show_elapsed(chance.length)}, the limit", finish.within(chance.length).words
     if chance.bare:
-        yield "ends with the reserve kept, without optional tasks", chance.bare.within(chance.usable).words
+        yield f"ends by {show_elapsed(chance.usable)} without optional tasks", chance.bare.within(chance.usable).words
     yield "mean of the finish", show_elapsed(finish.spread.mean)
     yield "spread of the finish (standard deviation)", show_duration(finish.spread.deviation)
     for share in (0.05, 0.5, 0.95):
@@ -58,9 +59,13 @@ def _latest(case: SortieEvidence) -> Iterator[tuple[str, ...]]:
         lasts = case.chance.tasks[one.task].lasts
         yield (
             _task(case, one.task), people_words(case.library, one.people), show_elapsed(one.begins),
-            show_elapsed(math.floor(one.latest)), show_duration(one.spare), show_duration(lasts.mean),
+            _moment(one.latest), show_duration(one.spare), show_duration(lasts.mean),
             show_duration(lasts.deviation),
         )  # fmt: skip
+
+
+def _moment(seconds: float) -> str:
+    return show_elapsed(math.floor(seconds)) if seconds >= 0 else "never"
 
 
 def drops_table(case: SortieEvidence) -> Table:

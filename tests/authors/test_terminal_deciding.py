@@ -22,7 +22,7 @@ def test_chances_are_those_of_the_runs(case: SortieEvidence) -> None:
     chance = case.chance
     assert rows[f"ends by {show_elapsed(chance.usable)}, the reserve kept"] == chance.finish.within(chance.usable).words
     assert rows["50 % of the runs end by"] == show_elapsed(chance.finish.by(0.5))
-    assert ("ends with the reserve kept, without optional tasks" in rows) == bool(case.plan.optional_tasks)
+    assert (f"ends by {show_elapsed(chance.usable)} without optional tasks" in rows) == bool(case.plan.optional_tasks)
 
 
 @each_case
@@ -45,3 +45,12 @@ def test_what_must_stay_says_who_needs_it() -> None:
     records = {"warm": ("get-ahead", [step]), "mend": ("required", [step])}
     case = sortie_of(records, changes={"mend": {"prerequisites": ["warm"]}})
     assert "not warm: needed by mend" in plan_text(case, ("drops",), 80)
+
+
+def test_what_is_too_long_without_a_reserve_says_never_and_names_one_limit() -> None:
+    records = {"a": ("required", [{"who": "ev1", "at": "lock", "takes": "60 min"}])}
+    case = sortie_of(records, length="5 min")
+    rows = dict(TABLES["chance"](case).rows)
+    assert [row for row in rows if row.startswith("ends by")] == ["ends by 0:05:00, the limit"]
+    assert rows["ends by 0:05:00, the limit"] == "under 0.1 %"
+    assert TABLES["latest"](case).rows[0][2:5] == ("0:00:00", "never", "−55 min")

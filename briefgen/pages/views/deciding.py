@@ -67,7 +67,8 @@ def headline(case: SortieEvidence) -> Iterator[str]:
 
 def _keys(case: SortieEvidence) -> Iterator[Key]:
     chance = case.chance
-    yield Key("Ends before the reserve", chance.finish.within(chance.usable).words)
+    if chance.usable < chance.length:
+        yield Key("Ends before the reserve", chance.finish.within(chance.usable).words)
     yield Key("Ends within the limit", chance.finish.within(chance.length).words)
     yield Key("Planned", hours(case.timeline.finish), "h")
     yield Key("Mean of the runs", hours(chance.finish.spread.mean), "h")

@@ -144,7 +144,8 @@ def _keys(desk: Desk, task: Task) -> Iterator[Key]:
 
 def _deciding(case: SortieEvidence, task: str, suffix: str) -> Iterator[Key]:
     """By when the task must begin; what leaving it out gives back, and how likely it is reached."""
-    yield Key(f"Begin no later than{suffix}", by_minute(latest_of(case, task).latest), "elapsed")
+    latest = latest_of(case, task).latest
+    yield Key(f"Begin no later than{suffix}", by_minute(latest), "elapsed" if latest >= 0 else "")
     drop, reached = drop_of(case, task), case.chance.tasks[task].reached
     if drop:
         yield Key(
