@@ -29,11 +29,15 @@ class StopRow:
 
 @dataclass(frozen=True)
 class TaskStops:
-    """The stops of a task in one sortie; `before` and `then` say when the clean stops around it are, if any."""
+    """The stops of a task in one sortie; `before` and `then` say when the clean stops around it are, if any.
+
+    `own` says that there are some within it.
+    """
 
     page: Link
     before: str
     then: str
+    own: bool
     rows: tuple[StopRow, ...]
 
 
@@ -54,6 +58,7 @@ def task_stops(desk: Desk, task: str) -> Iterator[TaskStops]:
             Link(f"Stopping: {desk.short(str(case.sortie.id))}", desk.links.target("stopping", str(case.sortie.id))),
             show_elapsed(before) if before is not None else "",
             show_elapsed(then) if then is not None else "",
+            any(stops[times.step.index].clean for times in steps),
             tuple(_row(desk, case, task, times.step.step.number, stops[times.step.index]) for times in steps),
         )
 

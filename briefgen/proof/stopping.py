@@ -97,6 +97,7 @@ class _Caller:
         self.world = World(self.book, given.states, given.custody)
         seats = {person: seats_of(trail, self.book.turns) for person, trail in given.travel.trails.items()}
         self.lanes = Lanes(self.book, seats, given.routes)
+        self.riders = {person: row for person, row in seats.items() if row.rides}
         self.times = [given.timeline.times[step.index] for step in self.book.steps]
         self.ahead = sorted(range(len(self.times)), key=self._counts_from, reverse=True)
         self.running: dict[int, float] = {}
@@ -173,7 +174,7 @@ class _Caller:
     def _rides(self, closing: Closing, standings: Mapping[str, Standing]) -> Iterator[int]:
         """The written rides that bring people on to their closing steps, and home, where no route leads there."""
         routes, last = self.given.routes, len(self.times)
-        for person, seats in self.lanes.seats.items():
+        for person, seats in self.riders.items():
             spots, since = [spot for spot, _ in standings[person].exits], -1
             for turn in (*(turn for turn in sorted(closing.chosen) if turn in seats.place), last):
                 goal = seats.place[turn] if turn < last else self.lanes.home

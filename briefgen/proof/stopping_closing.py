@@ -28,6 +28,7 @@ class Closing:
         self.world, self.book = world, world.book
         self.chosen: set[int] = set()
         self.stuck: dict[Matter, None] = {}
+        self._settled = False
         self._prefix = Prefix(world, self.chosen)
         self._finals: dict[Matter, tuple[int, Value]] = {}
         self._spots: dict[str, Spot] = world.spots
@@ -39,6 +40,7 @@ class Closing:
         if turn in self.chosen or self.world.begun[turn]:
             return False
         self.chosen.add(turn)
+        self._settled = False
         for matter, value in self.book.changes[turn]:
             if matter not in self._finals or self._finals[matter][0] < turn:
                 self._end(matter, turn, value)
@@ -61,12 +63,15 @@ class Closing:
 
     def settle(self) -> None:
         """Adds until every chosen step finds what it relies on, and nothing is left open that could be closed."""
+        if self._settled:
+            return
         self._rely()
         while lacking := [matter for matter in self._left_open() if matter not in self.stuck]:
             for matter in lacking:
                 self._close(matter)
             self._rely()
         self.stuck = dict.fromkeys(self._left_open())
+        self._settled = True
 
     def goes_on(self, turns: Collection[int]) -> bool:
         """Whether the same steps, but for those of these that are done now, still close up what is open.

@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from briefgen.model.library import Library
 from briefgen.proof.homeward import Homeward, WaysHome
@@ -17,8 +18,7 @@ from briefgen.proof.routes import Routes, Way
 from briefgen.proof.whereabouts import Doing, Stay, Visit
 
 
-@dataclass(frozen=True)
-class Standing:
+class Standing(NamedTuple):
     """A person free from `free` on (seconds after the call), who can be at each of `exits` (place, seconds) then.
 
     `back` are the seconds home where no route and no written ride leads there: the rides that came here, backwards.
