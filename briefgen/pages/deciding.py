@@ -90,21 +90,20 @@ def drops_table(desk: Desk, case: SortieEvidence) -> Iterator[Table]:
     """What to leave out, in order; nothing where nothing can be."""
     drops = case.dropping.drops
     if drops:
-        head = ("Leave out", "Priority", "Goes with it", "Earlier at the end", "With those above", "Frees", "Reached")
+        head = ("Leave out", "Priority", "Earlier at the end", "With those above", "Frees", "Reached")
         rows = tuple(_drop(desk, case, number, one) for number, one in enumerate(drops, start=1))
-        cells = (*map(Cell, head[:3]), *_numbers(*head[3:]))
+        cells = (*map(Cell, head[:2]), *_numbers(*head[2:]))
         yield Table("_drops", "What to leave out first, in this order", cells, rows)
 
 
 def _drop(desk: Desk, case: SortieEvidence, number: int, one: Drop) -> tuple[Cell, ...]:
     link = desk.link("task", one.task)
-    along = listing([desk.label("task", task) for task in one.takes_along]) or "nothing"
+    along = "".join(f", and with it {desk.label('task', task)}" for task in one.takes_along)
     frees = listing([f"{desk.mark(person).name} {show_duration(seconds)}" for person, seconds in one.frees])
     reached = case.chance.tasks[one.task].reached
     return (
-        Cell(f"{number}. {link.words}", link.target),
+        Cell(f"{number}. {link.words}{along}", link.target),
         Cell(desk.priority(desk.library.tasks[one.task]).words),
-        Cell(capital(along)),
         *_numbers(gained(one.gives_back), gained(one.in_all), frees or "nobody", reached.words if reached else ""),
     )
 
