@@ -19,7 +19,7 @@ class Lanes:
     """By turn: `doing` says who does it, as which step of theirs, where, and where it leads (nothing if not outside).
 
     `away` names those who do it away from home, `bags` which bags it moves. `behind` counts, of everybody else, the
-    steps over before it; `waits` names whose homecoming it awaits.
+    steps over before it; `waits` names whose homecoming it awaits. `guards` are the controls of the routes' hazards.
 
     The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good.
     """
@@ -34,7 +34,7 @@ class Lanes:
         self.doing = tuple(tuple(self._doing(turn)) for turn in range(len(book.steps)))
         self.away = tuple(tuple(self._away(row)) for row in self.doing)
         self.bags = tuple(tuple(self._bags(row)) for row in book.changes)
-        self._controls = dict(_controls(book))
+        self.guards = dict(_controls(book))
 
     def _behind(self, step: PlannedStep) -> Iterator[tuple[str, int]]:
         for person in self.chains:
@@ -70,9 +70,9 @@ class Lanes:
 
     def controls(self, way: Way | None) -> tuple[tuple[Item, str], ...]:
         """The states on which whoever takes a way relies, for the hazards along it."""
-        if way is None or not self._controls:
+        if way is None or not self.guards:
             return ()
-        return tuple(one for route in way.routes for one in self._controls.get(route, ()))
+        return tuple(one for route in way.routes for one in self.guards.get(route, ()))
 
 
 def _homecoming(seats: Seats, home: str) -> int | None:

@@ -68,12 +68,14 @@ class _Clock:
         self.bags = {bag: spots[bag].id for bag in lanes.book.plan.library.bags if spots[bag].kind == "people"}
         self.over: dict[str, list[tuple[int, float]]] = {person: [] for person in lanes.chains}
         self.guarded: dict[tuple[Item, str], float] = {}
+        self.held: dict[tuple[Item, str], float] = {}
         self.times: dict[int, tuple[float, float]] = {}
         self.homes: dict[str, float] = {}
         self.passed: list[tuple[int, tuple[Item, str]]] = []
         for turn, left in running.items():
             for person, seat, *_ in lanes.doing[turn]:
                 self.over[person].append((seat, left))
+            self._hold(turn, left)
 
     def start(self, turn: int) -> float:
         """When a step can begin: all are there, and all that the plan has before it is over."""
@@ -102,7 +104,10 @@ class _Clock:
         if standing.exits == ((place, 0.0),):
             return standing.free
         seconds, way = standing.reach(self.lanes.routes, place, person in self.bags.values())
-        for control in self.lanes.controls(way):
+        controls = self.lanes.controls(way)
+        late = max((self.held.get(control, 0.0) - standing.free for control in controls), default=0.0)
+        seconds += max(0.0, late)  # nobody sets off before the control holds and is confirmed
+        for control in controls:
             self.guarded[control] = max(self.guarded.get(control, 0.0), seconds)
             self.passed.append((turn, control))
         return seconds
@@ -117,6 +122,13 @@ class _Clock:
             self.bags.pop(bag, None)
             if spot.kind == "people":
                 self.bags[bag] = spot.id
+        if self.lanes.guards:
+            self._hold(turn, end)
+
+    def _hold(self, turn: int, end: float) -> None:
+        """From then on, what a step sets and confirms is so."""
+        set_to = ((matter, str(value)) for matter, value in self.changes[turn] if not isinstance(matter, str))
+        self.held.update(dict.fromkeys((*set_to, *self.lanes.book.sees[turn]), end))
 
     def come_home(self, turn: int, last_away: Mapping[str, int]) -> None:
         """Whoever has no more closing steps away from home goes home."""
