@@ -27,6 +27,8 @@ from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_pla
 # Versions are pinned, so that a new rule of a checker is met in a change of its own.
 AXE = "axe-core@4.14.1"
 NU = "vnu-jar@26.9.27"
+# The rules of axe-core that a palette decides about.
+COLOURS = ("color-contrast", "link-in-text-block")
 WIDE, NARROW = 1280, 390
 Scheme = Literal["light", "dark"]
 SCHEMES: tuple[Scheme, Scheme] = ("light", "dark")
@@ -197,15 +199,19 @@ def npm_package(spec: str) -> Path:
     return target / "node_modules" / name
 
 
-def axe_violations(page: Page, exclude: Sequence[str] = ()) -> list[str]:
-    """What axe-core finds on the page as it stands, all of its rules, one line a rule with the first elements."""
+def axe_violations(page: Page, exclude: Sequence[str] = (), rules: Sequence[str] = ()) -> list[str]:
+    """What axe-core finds on the page as it stands, all of its rules, one line a rule with the first elements.
+
+    `rules` are the only ones to be tried, where what the others look at is as it was when they were.
+    """
     if not page.evaluate("() => 'axe' in window"):
         page.evaluate((npm_package(AXE) / "axe.min.js").read_text(encoding="utf-8"))
-    # Every rule is tried on every element; of what is in order, only less is told.
+    # Each rule is tried on every element; of what is in order, only less is told.
+    options = {"preload": False, "resultTypes": ["violations"]} | ({"runOnly": list(rules)} if rules else {})
     found: list[dict[str, Any]] = page.evaluate(
-        "exclude => axe.run({ include: [['html']], exclude: exclude.map(s => [s]) },"
-        " { preload: false, resultTypes: ['violations'] }).then(result => result.violations)",
-        list(exclude),
+        "([exclude, options]) => axe.run({ include: [['html']], exclude: exclude.map(s => [s]) }, options)"
+        ".then(result => result.violations)",
+        [list(exclude), options],
     )
     return [_violation(one) for one in found]
 

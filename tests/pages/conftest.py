@@ -1,4 +1,4 @@
-"""The demo's site, built once a test run."""
+"""The demo's site, built once a test run and shared with the tests of the whole site."""
 
 from __future__ import annotations
 
@@ -10,17 +10,18 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.pictures import Pictures
 from briefgen.pages.site import Site
 from tests.demo import demo
-from tests.pages.site_tools import DEMO, BuiltSite, build_site
+from tests.pages.site_tools import DEMO, BuiltSite, read_site
+from tests.site.site_build import shared
 
 
 @pytest.fixture(scope="session")
 def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(DEMO, tmp_path_factory.mktemp("demo") / "site")
+    return shared(tmp_path_factory)
 
 
 @pytest.fixture(scope="session")
 def demo_site(demo_folder: Path) -> BuiltSite:
-    return BuiltSite(demo_folder)
+    return read_site(demo_folder)
 
 
 @pytest.fixture(scope="session")

@@ -1,4 +1,4 @@
-"""Builds sites for tests, and reads them."""
+"""Reads built sites, and what is said while they are built."""
 
 from __future__ import annotations
 
@@ -6,32 +6,14 @@ import logging
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
-from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from bs4 import BeautifulSoup, Tag
-from mkdocs.commands.build import build
-from mkdocs.config import load_config
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "content_demo"
-
-
-def configuration(content: Path, target: Path, **options: Any) -> Any:
-    """The demo's settings for another content folder and another site folder."""
-    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(target), **options)
-    config.plugins["briefgen"].config["content"] = str(content)
-    if content != DEMO:  # the record beside the demo is of the demo
-        config.plugins["briefgen"].config["since"] = ""
-    return config
-
-
-def build_site(content: Path, target: Path, **options: Any) -> Path:
-    """Builds a site and returns its folder. Raises what MkDocs raises."""
-    build(configuration(content, target, **options))
-    return target
 
 
 @contextmanager
@@ -111,3 +93,9 @@ class BuiltSite:
         if parts.fragment and page in self.ids and unquote(parts.fragment) not in self.ids[page]:
             return "is no anchor there"
         return ""
+
+
+@cache
+def read_site(folder: Path) -> BuiltSite:
+    """A built site; to parse a big one takes seconds, so each process does it once."""
+    return BuiltSite(folder)

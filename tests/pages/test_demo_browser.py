@@ -67,8 +67,8 @@ def test_a_callout_leads_to_the_step_that_uses_it_and_the_step_to_the_callout(
 def test_then_follows_a_persons_own_flow(browser: Browser, demo_folder: Path) -> None:
     with at(browser, demo_folder, "tasks/swap-pump") as (tab, _):
         tab.locator("nav.bg-flow").filter(has_text="Heron").locator("a.bg-flow__next").click()
-        assert not re.search(r"tasks/swap-pump\.html", tab.url)
-        assert tab.locator(f"[id='{anchor(tab)}']").is_visible()
+        expect(tab).not_to_have_url(re.compile(r"tasks/swap-pump\.html"))
+        expect(tab.locator(f"[id='{anchor(tab)}']")).to_be_visible()
 
 
 def test_what_is_ticked_is_remembered(browser: Browser, demo_folder: Path) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections import Counter
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from bs4 import Tag
@@ -14,7 +13,7 @@ from briefgen.model.library import KINDS
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_duration, show_elapsed
 from tests.demo import demo
-from tests.pages.site_tools import DEMO, BuiltSite, build_site
+from tests.pages.site_tools import BuiltSite
 
 OWN_PAGES = {
     "sorties": "sorties", "tasks": "tasks", "people": "people", "suits": "suits", "places": "places", "tools": "tools",
@@ -263,16 +262,6 @@ def test_the_right_answer_of_every_question_is_marked_and_explained(demo_site: B
         right = [number for number, answer in enumerate(answers, start=1) if answer.has_attr("data-correct")]
         assert right == list(question.correct)
         assert _bare(question.because) in _bare(words(box))
-
-
-def test_the_demo_is_built_to_the_same_bytes_again(demo_folder: Path, tmp_path: Path) -> None:
-    again = build_site(DEMO, tmp_path / "again")
-    # The packed site map bears the moment at which it was packed; the site map itself is compared.
-    names = sorted(path.relative_to(again) for path in again.rglob("*") if path.is_file() and path.suffix != ".gz")
-    assert names == sorted(
-        path.relative_to(demo_folder) for path in demo_folder.rglob("*") if path.is_file() and path.suffix != ".gz"
-    )
-    assert [str(name) for name in names if (again / name).read_bytes() != (demo_folder / name).read_bytes()] == []
 
 
 def test_a_task_in_nobodys_flow_says_how_much_work_it_is(demo_site: BuiltSite) -> None:

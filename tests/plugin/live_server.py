@@ -69,7 +69,10 @@ def serving(folder: Path) -> Iterator[Server]:
     command = [sys.executable, "-m", "mkdocs", "serve", "-a", f"127.0.0.1:{port}"]
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "PYTHONUNBUFFERED": "1"}
     with log.open("wb") as stream:
+        # Tests that were started in the background ignore Ctrl-C, and the server would inherit that.
+        before = signal.signal(signal.SIGINT, signal.default_int_handler)
         process = subprocess.Popen(command, stdout=stream, stderr=subprocess.STDOUT, env=environment, cwd=folder)
+        signal.signal(signal.SIGINT, before)
         server = Server(process, f"http://127.0.0.1:{port}/", log)
         try:
             server.wait_for("", bool)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
@@ -10,7 +9,7 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup, Tag
 
-from tests.pages.site_tools import BuiltSite
+from tests.pages.site_tools import BuiltSite, read_site
 from tests.site.site_build import served, shared
 
 Article = Callable[[str], Tag]
@@ -19,17 +18,13 @@ Article = Callable[[str], Tag]
 @pytest.fixture(scope="session")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the built demo. Look, don't touch: all tests share it."""
-    root = tmp_path_factory.getbasetemp()
-    # The processes of pytest-xdist each have a folder of their own below a common one.
-    target = shared(root.parent if "PYTEST_XDIST_WORKER" in os.environ else root)
-    assert (target / "index.html").is_file(), target.with_suffix(".log").read_text(encoding="utf-8")
-    return target
+    return shared(tmp_path_factory)
 
 
 @pytest.fixture(scope="session")
 def parsed(site: Path) -> BuiltSite:
     """The built demo, every page of it parsed."""
-    return BuiltSite(site)
+    return read_site(site)
 
 
 @pytest.fixture(scope="session")

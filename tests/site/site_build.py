@@ -15,6 +15,8 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 ROOT = Path(__file__).parents[2]
 
 # One page of every kind, the fullest of its kind where they differ; tests hold the list to the built site.
@@ -60,8 +62,16 @@ def snapshot(folder: Path) -> dict[str, bytes]:
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
 
 
-def shared(root: Path) -> Path:
-    """The built demo below a folder that all test processes know: the first to come builds it, the others wait."""
+def shared(factory: pytest.TempPathFactory) -> Path:
+    """The folder of the built demo, one for all test processes: the first to come builds it, the others wait."""
+    root = factory.getbasetemp()
+    # The processes of pytest-xdist each have a folder of their own below a common one.
+    target = _built(root.parent if "PYTEST_XDIST_WORKER" in os.environ else root)
+    assert (target / "index.html").is_file(), target.with_suffix(".log").read_text(encoding="utf-8")
+    return target
+
+
+def _built(root: Path) -> Path:
     target = root / "demo-site"
     with (root / "demo-site.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
