@@ -16,17 +16,15 @@ from functools import lru_cache
 import numpy as np
 
 from briefgen.proof.chance_runs import Block, blocks
-from briefgen.proof.chance_share import Share
-from briefgen.proof.chance_spread import Seconds, Spread
+from briefgen.proof.chance_share import RUNS, SEED, Share
+from briefgen.proof.chance_spread import Spread
+from briefgen.proof.chance_table import Seconds
 from briefgen.proof.deciding_latest import Latest
 from briefgen.proof.network import ROUNDING, Edge
 from briefgen.proof.plan import Plan
 from briefgen.proof.routes import Routes
 from briefgen.proof.timeline import network_of
 from briefgen.units import Duration
-
-RUNS, SEED = 5_000, 1959
-"""How many runs, and what their random numbers are seeded with (the year of the three-point estimate)."""
 
 
 @dataclass(frozen=True)

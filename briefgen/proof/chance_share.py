@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+RUNS, SEED = 5_000, 1959
+"""How many runs, and what their random numbers are seeded with (the year of the three-point estimate)."""
+
 _Z = 1.959963984540054
 """The standard normal deviate that leaves out 5 % on both sides together."""
 

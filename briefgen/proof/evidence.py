@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie
-from briefgen.proof.chance import Chance, make_chance
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
 from briefgen.proof.deciding_drops import Dropping, dropping
 from briefgen.proof.deciding_extras import Extras, extras
@@ -29,6 +29,9 @@ from briefgen.proof.timeline import Timeline, make_timeline
 from briefgen.proof.travel import Travel, prove_travel, time_home
 from briefgen.proof.whereabouts import Whereabouts, whereabouts
 from briefgen.source import Position
+
+if TYPE_CHECKING:
+    from briefgen.proof.chance import Chance
 
 
 @dataclass(frozen=True)
@@ -159,6 +162,8 @@ class SortieEvidence:
     @cached_property
     def chance(self) -> Chance:
         """How likely the sortie ends in time."""
+        from briefgen.proof.chance import make_chance  # numpy takes long to import, and few ask
+
         optional = frozenset(self.plan.optional_tasks)
         bare = self.timeline_without(optional).plan if optional else None
         return make_chance(self.plan, bare, self.latest, self.evidence.routes)

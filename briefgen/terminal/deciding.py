@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping
 
-from briefgen.proof.chance import RUNS, SEED
+from briefgen.proof.chance_share import RUNS, SEED
 from briefgen.proof.chance_spread import spread
 from briefgen.proof.deciding_extras import Extra, Unfit, Why
 from briefgen.proof.evidence import SortieEvidence

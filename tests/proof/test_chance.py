@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 
 from briefgen.proof import chance_runs
-from briefgen.proof.chance import RUNS, SEED, Chance
+from briefgen.proof.chance import Chance
 from briefgen.proof.chance_runs import Dice, blocks
+from briefgen.proof.chance_share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.network import schedule_network
 from briefgen.proof.timeline import network_of
@@ -134,3 +138,9 @@ def test_the_demo_is_later_on_average_than_planned_because_estimates_lean_late(n
 def chance_runs_mean(span: Duration) -> float:
     """(a + 4 m + b) / 6."""
     return (span.low + 4 * span.likely + span.high) / 6
+
+
+def test_a_check_does_not_wait_for_numpy() -> None:
+    # Its import takes longer than the demo's proof; only what asks for chances pays for it.
+    program = "import sys, briefgen.cli; sys.exit('numpy' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0

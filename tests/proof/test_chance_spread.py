@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from briefgen.proof.chance_runs import blocks
 from briefgen.proof.chance_share import Share
-from briefgen.proof.chance_spread import TABLE_BITS, quantiles, shape, spread, sums
+from briefgen.proof.chance_spread import shape, spread, sums
+from briefgen.proof.chance_table import TABLE_BITS, quantiles
 from briefgen.proof.network import chance_within, pert_mean, pert_variance, schedule_network
 from briefgen.units import Duration
 
