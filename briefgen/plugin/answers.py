@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import Any
 
 from briefgen.pages.panel import Panel, with_panel
@@ -23,14 +24,51 @@ def answering(app: Application, panel: Callable[[], Panel]) -> Callable[..., Any
             start_response(status, headers, *more)
             return body
         page = with_panel(b"".join(body).decode("utf-8", errors="replace"), panel()).encode("utf-8")
-        if hasattr(body, "close"):
-            body.close()
+        _close(body)
         kept = [(name, value) for name, value in headers if name.lower() not in ("content-length", "content-type")]
         own = [("Content-Type", "text/html; charset=utf-8"), ("Content-Length", str(len(page)))]
         start_response(status, [*kept, *own], *more)
         return [page]
 
     return answer
+
+
+def asking_again(app: Application, folder: Callable[[], str], put: Callable[[str], None]) -> Application:
+    """An application whose answers come from the folder that is served when they are given.
+
+    MkDocs notes the file first and then waits for a build to end: by then it would be a file of the old folder. `put`
+    is told each address before it is looked for.
+    """
+
+    def answer(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes] | None:
+        head: list[Any] = []
+        while True:
+            before = folder()
+            put(environ.get("PATH_INFO", "").encode("latin-1").decode("utf-8", "ignore"))
+            head.clear()
+            body = app(environ, lambda *given: head.append(given))
+            if folder() == before:
+                if head:
+                    start_response(*head[-1])
+                return body
+            _close(body)
+
+    return answer
+
+
+def put_page(path: Path, page: str) -> None:
+    """Writes a page unless it is there. Whoever asks for it meanwhile finds all of it or nothing."""
+    if path.is_file():
+        return
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with NamedTemporaryFile("w", encoding="utf-8", dir=path.parent, delete=False) as fresh:
+        fresh.write(page)
+    Path(fresh.name).replace(path)
+
+
+def _close(body: Any) -> None:
+    if hasattr(body, "close"):
+        body.close()
 
 
 def error_page(folder: Path, code: int) -> bytes | None:

@@ -1,4 +1,4 @@
-"""While serving, a page whose inside and whose surroundings did not change keeps its frame and its words in the search.
+"""While serving, a page whose inside and whose surroundings did not change is not built again: it is kept as it was.
 
 Compared by value: the page's inside, its title and settings, what its navigation shows, mkdocs.yml and the theme's
 files. The words of changed pages go into the search once the pages are shown.
@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from jinja2 import ChoiceLoader, DictLoader, Environment
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Navigation
@@ -21,7 +20,6 @@ from mkdocs.structure.pages import Page
 from briefgen.plugin.look import is_installed
 from briefgen.plugin.surroundings import surroundings
 
-_EMPTY = "briefgen-kept.html"
 _WRITERS = ("material/search", "search", "material/offline", "offline")
 
 
@@ -47,9 +45,8 @@ class Frames:
         self._kept: dict[str, _Kept] = {}
         self._first = True
 
-    def settle(self, env: Environment, config: MkDocsConfig, files: Files, nav: Navigation) -> None:
-        """Before the frames are drawn: unchanged pages get an empty template, and the search does not read them."""
-        env.loader = ChoiceLoader([DictLoader({_EMPTY: ""}), *([env.loader] if env.loader else [])])
+    def settle(self, config: MkDocsConfig, files: Files, nav: Navigation) -> None:
+        """Before the frames are drawn: unchanged pages leave the build, and the search reads none of the others yet."""
         pages = [file.page for file in files.documentation_pages() if file.page is not None]
         shown, settings = surroundings(nav, config.theme), _settings(config)
         last, self._kept = self._kept, {}
@@ -57,7 +54,7 @@ class Frames:
             says, around = (page.content, str(page.title), repr(page.meta)), (settings, shown(page))
             kept = last.get(page.url)
             if kept is not None and kept.output and (kept.says, kept.around) == (says, around):
-                page.meta["template"], page.content = _EMPTY, ""
+                files.remove(page.file)
             else:
                 kept = _new(page, says, around, kept)
             self._kept[page.url] = kept
@@ -65,11 +62,13 @@ class Frames:
                 page.meta["search"] = {"exclude": True}
 
     def finished(self, output: str, page: Page) -> str:
-        """The finished page: the new one, which is kept, or the one that was kept."""
-        kept = self._kept[page.url]
-        if page.meta.get("template") != _EMPTY:
-            kept.output = output
-        return kept.output
+        """The finished page, which is kept."""
+        self._kept[page.url].output = output
+        return output
+
+    def pages(self) -> dict[str, str]:
+        """Every page of the last build by its file's path in the site, built then or kept."""
+        return {kept.page.file.dest_uri: kept.output for kept in self._kept.values()}
 
     def fill_search(self, config: MkDocsConfig) -> None:
         """Before the search is written: the entries of a first build are kept, and a later one gets those."""

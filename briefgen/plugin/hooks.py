@@ -137,9 +137,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     @event_priority(-100)
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
-        """While serving: what did not change need not be framed again."""
+        """While serving: what did not change need not be built again."""
         if self.serving:
-            self.serving.frames.settle(env, config, files, self.nav)
+            self.serving.frames.settle(config, files, self.nav)
         return env
 
     @event_priority(-100)

@@ -1,7 +1,8 @@
 """`mkdocs serve`: the last good site stays until a better one is whole, and what is wrong stands on every page.
 
 Each build goes into the one of two folders that is not being served. Only when it is done are the two changed over;
-so whatever stops a build, the pages that are served are whole.
+so whatever stops a build, the pages that are served are whole. A page that did not change is put there when somebody
+asks for it.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ from watchdog.observers.polling import PollingObserver
 
 from briefgen.pages.kept import KeptPages
 from briefgen.pages.panel import Panel
-from briefgen.plugin.answers import answering, error_page
+from briefgen.plugin.answers import answering, asking_again, error_page, put_page
 from briefgen.plugin.frames import Frames
 from briefgen.plugin.listening import Listening
 from briefgen.plugin.look import Look
@@ -47,6 +48,7 @@ class Serving:
         self._served: LiveReloadServer | None = None
         self._config: MkDocsConfig | None = None
         self._since = ""
+        self._pages: dict[str, str] = {}
         self._told = False
         self._reader: threading.Thread | None = None
         self._stop_reading = threading.Event()
@@ -77,7 +79,8 @@ class Serving:
         self._served = server
         builder: Any = server.builder
         server.builder = lambda: self._build(builder)
-        server.set_app(answering(server.get_app(), lambda: self.panel))  # type: ignore[arg-type]
+        app = asking_again(server.get_app(), lambda: server.root, self._put)  # type: ignore[arg-type]
+        server.set_app(answering(app, lambda: self.panel))
 
     def close(self) -> None:
         """The server has ended."""
@@ -114,8 +117,19 @@ class Serving:
         config, server = self._config, self._served
         if config is None or server is None:
             return
+        self._pages = self.frames.pages()
         server.root = config.site_dir
         server.error_handler = lambda code: error_page(Path(config.site_dir), code)
+
+    def _put(self, address: str) -> None:
+        """Puts a kept page where the server looks for it; `address` is what a browser asks for."""
+        server = self._served
+        if server is None or not address.startswith(server.mount_path):
+            return
+        name = address.removeprefix(server.mount_path)
+        for uri in (name, f"{name}index.html", f"{name}/index.html"):
+            if uri in self._pages:
+                put_page(Path(server.root, uri), self._pages[uri])
 
     def _afterwards(self, config: MkDocsConfig | None) -> None:
         """What can wait until the pages are shown."""

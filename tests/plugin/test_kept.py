@@ -57,7 +57,7 @@ def test_kept_pages_and_search_are_those_of_a_build_from_nothing(demo: Path) -> 
     serving = config.plugins["briefgen"].serving
     try:
         build(config)
-        anew, framed = {}, {}
+        anew, framed, built = {}, {}, {}
         for name, edit in EDITS.items():
             for file, old, new in edit:
                 text = (demo / file).read_text(encoding="utf-8")
@@ -66,6 +66,7 @@ def test_kept_pages_and_search_are_those_of_a_build_from_nothing(demo: Path) -> 
             config, before = configuration(demo, "served"), serving.frames._kept
             build(config)
             framed[name] = {url for url, kept in serving.frames._kept.items() if kept is not before.get(url)}
+            built[name] = set(pages_of(demo / "served"))
             anew[name] = {url for url, kept in serving.frames._kept.items() if kept.unread}
             serving.frames.read_changed(config, lambda: False)
         # Otherwise the rest would hold, and nobody would gain.
@@ -73,10 +74,12 @@ def test_kept_pages_and_search_are_those_of_a_build_from_nothing(demo: Path) -> 
         assert len(anew["words of a step"]) < 30 < len(serving.frames._kept)
         assert "tasks/wipe-window.html" in framed["a title"] - anew["a title"]
         assert len(framed["a title"]) < len(serving.frames._kept) / 2
+        assert built["a title"] == {"404.html"} | framed["a title"]
+        kept = {uri: tidy(page) for uri, page in serving.frames.pages().items()} | pages_of(demo / "served")
     finally:
         config.plugins.on_shutdown()
     build(configuration(demo, "fresh"))
-    fresh, kept = pages_of(demo / "fresh"), pages_of(demo / "served")
+    fresh = pages_of(demo / "fresh")
     assert kept.keys() == fresh.keys()
     assert [name for name in fresh if kept[name] != fresh[name]] == []
     sheet = Path("bg", "briefing.css")
