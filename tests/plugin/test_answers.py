@@ -48,7 +48,7 @@ def changed(tmp_path: Path) -> Iterable[Server]:
 
 
 def test_kept_pages_are_served_like_all_others(changed: Server) -> None:
-    for name, words in (("glossary/", "Glossary"), ("nowhere/", "404"), ("about", "See <a"), ("", "Small")):
+    for name, words in (("glossary/", "Glossary"), ("nowhere/", "Search for it, or begin again at the"), ("about", "See <a"), ("", "Small")):
         page = changed.page(name)
         assert words in page, name
         assert not panel_of(page)
