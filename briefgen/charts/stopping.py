@@ -9,8 +9,8 @@ from briefgen.charts.chart import Cell, Chart, Href, Table
 from briefgen.charts.curves import Curve, Panel, Rows, curves_chart, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.stopping import Stop
-from briefgen.proof.stopping_stretches import longest_without, worst
+from briefgen.proof.stopping.stops import Stop
+from briefgen.proof.stopping.stretches import longest_without, worst
 from briefgen.units import MINUTE, show_duration, show_elapsed
 
 ORDERLY, BARE, CLEAN = "Orderly stop", "Immediate return", "clean stop"

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Cell, Link, Table
 from briefgen.pages.words import capital, listing, show_duration, show_elapsed
-from briefgen.proof.chance_spread import Spread
-from briefgen.proof.deciding_drops import Drop
-from briefgen.proof.deciding_extras import Between, Extra, Unfit, Why
-from briefgen.proof.deciding_latest import Latest
+from briefgen.proof.chance.spread import Spread
+from briefgen.proof.deciding.drops import Drop
+from briefgen.proof.deciding.extras import Between, Extra, Unfit, Why
+from briefgen.proof.deciding.latest import Latest
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import MINUTE
 

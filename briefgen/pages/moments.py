@@ -9,7 +9,7 @@ from briefgen.pages.deciding import spread_words
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Link, Mark
 from briefgen.pages.words import metres, show_duration, show_elapsed, span
-from briefgen.proof.chance_spread import spread
+from briefgen.proof.chance.spread import spread
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.timeline import Leg

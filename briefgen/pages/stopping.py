@@ -13,8 +13,8 @@ from briefgen.pages.words import count, show_elapsed
 from briefgen.proof.custody import Spot
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import spot_words
-from briefgen.proof.stopping import Open, Stop
-from briefgen.proof.stopping_stretches import Stretch
+from briefgen.proof.stopping.stops import Open, Stop
+from briefgen.proof.stopping.stretches import Stretch
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,8 @@ from briefgen.pages.rows import Link
 from briefgen.pages.stopping import chip, items_words, name_of
 from briefgen.pages.words import count, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.stopping import Open, Stop
-from briefgen.proof.stopping_stretches import nearest
+from briefgen.proof.stopping.stops import Open, Stop
+from briefgen.proof.stopping.stretches import nearest
 
 
 @dataclass(frozen=True)

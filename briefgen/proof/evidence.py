@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
-from briefgen.proof.deciding_drops import Dropping, dropping
-from briefgen.proof.deciding_extras import Extras, extras
-from briefgen.proof.deciding_latest import Latest, latest_begins
+from briefgen.proof.deciding.drops import Dropping, dropping
+from briefgen.proof.deciding.extras import Extras, extras
+from briefgen.proof.deciding.latest import Latest, latest_begins
 from briefgen.proof.holds import Hold, holds
 from briefgen.proof.homeward import HomeLine, WaysHome
 from briefgen.proof.lengths import Lengths
@@ -23,7 +23,7 @@ from briefgen.proof.light import Light, prove_light
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.routes import Routes
 from briefgen.proof.states import Held, Item, StateProof, first_states, prove_states
-from briefgen.proof.stopping import Given, Stop, stops
+from briefgen.proof.stopping.stops import Given, Stop, stops
 from briefgen.proof.supplies import Supplies, prove_supplies
 from briefgen.proof.timeline import Timeline, make_timeline
 from briefgen.proof.travel import Travel, prove_travel, time_home
@@ -31,7 +31,7 @@ from briefgen.proof.whereabouts import Whereabouts, whereabouts
 from briefgen.source import Position
 
 if TYPE_CHECKING:
-    from briefgen.proof.chance import Chance
+    from briefgen.proof.chance.likelihood import Chance
 
 
 @dataclass(frozen=True)
@@ -162,7 +162,7 @@ class SortieEvidence:
     @cached_property
     def chance(self) -> Chance:
         """How likely the sortie ends in time."""
-        from briefgen.proof.chance import make_chance  # numpy takes long to import, and few ask
+        from briefgen.proof.chance.likelihood import make_chance  # numpy takes long to import, and few ask
 
         optional = frozenset(self.plan.optional_tasks)
         bare = self.timeline_without(optional).plan if optional else None

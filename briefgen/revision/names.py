@@ -95,4 +95,3 @@ def _tasks(
 
 def _says(normal: Normal, step: Any) -> tuple[object, ...]:
     return normal.of(step.who), normal.of(step.do)
-

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping
 
-from briefgen.proof.chance_share import RUNS, SEED
-from briefgen.proof.chance_spread import spread
-from briefgen.proof.deciding_extras import Extra, Unfit, Why
+from briefgen.proof.chance.share import RUNS, SEED
+from briefgen.proof.chance.spread import spread
+from briefgen.proof.deciding.extras import Extra, Unfit, Why
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_words, step_words
 from briefgen.terminal.table import Column, Table

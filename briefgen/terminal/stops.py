@@ -6,7 +6,7 @@ import math
 
 from briefgen.language.sentences import plain
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.stopping import Stop
+from briefgen.proof.stopping.stops import Stop
 from briefgen.terminal.table import Column, Table
 from briefgen.units import show_duration, show_elapsed
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from briefgen.charts.finish import finish_chart, finish_rows
-from briefgen.proof.chance_share import RUNS
+from briefgen.proof.chance.share import RUNS
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 from tests.charts.charts import drawn, words

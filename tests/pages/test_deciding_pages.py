@@ -7,7 +7,7 @@ import re
 import pytest
 from bs4 import Tag
 
-from briefgen.proof.chance_share import RUNS, SEED
+from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_duration, show_elapsed
 from tests.demo import demo

@@ -8,8 +8,8 @@ import pytest
 from bs4 import Tag
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.stopping import Stop
-from briefgen.proof.stopping_stretches import stretches, worst
+from briefgen.proof.stopping.stops import Stop
+from briefgen.proof.stopping.stretches import stretches, worst
 from briefgen.units import show_duration, show_elapsed
 from tests.demo import demo
 from tests.pages.site_tools import BuiltSite

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from briefgen.proof import chance_runs
-from briefgen.proof.chance import Chance
-from briefgen.proof.chance_runs import Dice, blocks
-from briefgen.proof.chance_share import RUNS, SEED
+from briefgen.proof.chance import runs
+from briefgen.proof.chance.likelihood import Chance
+from briefgen.proof.chance.runs import Dice, blocks
+from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.network import schedule_network
 from briefgen.proof.timeline import network_of
@@ -54,7 +54,7 @@ def test_the_size_of_blocks_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> 
     spans = {step.key: step.duration for step in case.plan.steps}
     edges = network_of(case.plan, case.evidence.routes)[1]
     once = [np.concatenate([one.finish for one in blocks(spans, edges, 1000, SEED)])]
-    monkeypatch.setattr(chance_runs, "_BLOCK", 96)
+    monkeypatch.setattr(runs, "_BLOCK", 96)
     once.append(np.concatenate([one.finish for one in blocks(spans, edges, 1000, SEED)]))
     assert once[0].tolist() == once[1].tolist()
 
@@ -72,7 +72,7 @@ def test_random_bits_are_those_that_every_version_of_the_generator_gives() -> No
     # A draw of 16 bits picks one of 1024 equally likely durations: four that were seen once, so that a change of the
     # generator or of its seeding is noticed. No source: this keeps the figures of two machines the same.
     spans = {"a": Duration(0, 50, 100)}
-    table = chance_runs.quantiles(spans["a"]).tolist()
+    table = runs.quantiles(spans["a"]).tolist()
     drawn = Dice(spans, 1959).throw(4)[0].tolist()
     assert [table.index(value) for value in drawn] == [256, 914, 394, 688]
 
@@ -125,7 +125,7 @@ def test_without_three_points_every_run_is_the_plan() -> None:
 def test_the_demo_is_later_on_average_than_planned_because_estimates_lean_late(name: str) -> None:
     case = demo().evidence.sorties[name]
     chance: Chance = case.chance
-    means = {step.index: chance_runs_mean(step.duration) for step in case.plan.steps}
+    means = {step.index: mean_of(step.duration) for step in case.plan.steps}
     likely, edges = network_of(case.plan, case.evidence.routes)
     # By Jensen's inequality the mean finish is no earlier than the finish with mean durations.
     least = schedule_network({**likely, **means}, edges).finish
@@ -135,7 +135,7 @@ def test_the_demo_is_later_on_average_than_planned_because_estimates_lean_late(n
     assert len(chance.critical) == len(case.plan.steps)
 
 
-def chance_runs_mean(span: Duration) -> float:
+def mean_of(span: Duration) -> float:
     """(a + 4 m + b) / 6."""
     return (span.low + 4 * span.likely + span.high) / 6
 

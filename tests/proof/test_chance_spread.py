@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from briefgen.proof.chance_runs import blocks
-from briefgen.proof.chance_share import Share
-from briefgen.proof.chance_spread import shape, spread, sums
-from briefgen.proof.chance_table import TABLE_BITS, quantiles
+from briefgen.proof.chance.runs import blocks
+from briefgen.proof.chance.share import Share
+from briefgen.proof.chance.spread import shape, spread, sums
+from briefgen.proof.chance.table import TABLE_BITS, quantiles
 from briefgen.proof.network import chance_within, pert_mean, pert_variance, schedule_network
 from briefgen.units import Duration
 

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from briefgen.proof.deciding_extras import Extras, Why
-from briefgen.proof.deciding_search import FEW
+from briefgen.proof.deciding.extras import Extras, Why
+from briefgen.proof.deciding.search import FEW
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.network import CircleFound
 from tests.demo import demo

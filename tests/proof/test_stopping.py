@@ -10,11 +10,11 @@ import pytest
 from hypothesis import assume, given, settings
 
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.stopping import Stop
-from briefgen.proof.stopping_closing import Closing
-from briefgen.proof.stopping_lanes import Lanes
-from briefgen.proof.stopping_people import Standing
-from briefgen.proof.stopping_relying import Prefix
+from briefgen.proof.stopping.closing import Closing
+from briefgen.proof.stopping.lanes import Lanes
+from briefgen.proof.stopping.people import Standing
+from briefgen.proof.stopping.relying import Prefix
+from briefgen.proof.stopping.stops import Stop
 from tests.proof.judge import judge
 from tests.proof.plans import library_of, random_content
 from tests.proof.stopping_judge import better, called, closes_up, seconds

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from briefgen.proof.chance import Chance
-from briefgen.proof.chance_share import Share
+from briefgen.proof.chance.likelihood import Chance
+from briefgen.proof.chance.share import Share
 from briefgen.units import MINUTE
 
 _MOST_BARS = 30

@@ -10,7 +10,7 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Key
 from briefgen.pages.words import hours, show_duration, show_elapsed
-from briefgen.proof.chance_share import RUNS, SEED
+from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
 
 

@@ -11,8 +11,8 @@ from briefgen.pages.rows import Key
 from briefgen.pages.stopping import after, clean_row, stretch_row, stuck_words, way_out
 from briefgen.pages.words import hours, show_duration, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.stopping import Stop
-from briefgen.proof.stopping_stretches import Left, left, longest_without, stretches, worst
+from briefgen.proof.stopping.stops import Stop
+from briefgen.proof.stopping.stretches import Left, left, longest_without, stretches, worst
 
 
 def pages(desk: Desk) -> Iterator[Page]:

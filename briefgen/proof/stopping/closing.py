@@ -12,9 +12,9 @@ from collections.abc import Collection, Iterable, Iterator
 from briefgen.proof.custody import Spot
 from briefgen.proof.endings import around, lies_well
 from briefgen.proof.states import Item
-from briefgen.proof.stopping_book import Matter, Value
-from briefgen.proof.stopping_relying import Prefix, Reliance
-from briefgen.proof.stopping_world import World
+from briefgen.proof.stopping.book import Matter, Value
+from briefgen.proof.stopping.relying import Prefix, Reliance
+from briefgen.proof.stopping.world import World
 
 
 class Closing:

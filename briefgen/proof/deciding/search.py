@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from briefgen.proof.deciding_faults import Fault, all_faults
-from briefgen.proof.deciding_places import Placed, Site, cheapest, sites
-from briefgen.proof.deciding_plans import Flows, Pool, Trial, blocks_of, flows_of
+from briefgen.proof.deciding.faults import Fault, all_faults
+from briefgen.proof.deciding.places import Placed, Site, cheapest, sites
+from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of
 from briefgen.proof.network import ROUNDING
 
 if TYPE_CHECKING:  # evidence keeps what is found here

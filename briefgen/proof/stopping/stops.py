@@ -20,12 +20,12 @@ from briefgen.proof.homeward import HomeLine, WaysHome
 from briefgen.proof.network import ROUNDING
 from briefgen.proof.routes import Routes
 from briefgen.proof.states import StateProof
-from briefgen.proof.stopping_book import Matter, Value, make_book
-from briefgen.proof.stopping_closing import Closing
-from briefgen.proof.stopping_lanes import Lanes
-from briefgen.proof.stopping_people import Standing, rides_between, seats_of, standing
-from briefgen.proof.stopping_schedule import Schedule, schedule
-from briefgen.proof.stopping_world import World
+from briefgen.proof.stopping.book import Matter, Value, make_book
+from briefgen.proof.stopping.closing import Closing
+from briefgen.proof.stopping.lanes import Lanes
+from briefgen.proof.stopping.people import Standing, rides_between, seats_of, standing
+from briefgen.proof.stopping.schedule import Schedule, schedule
+from briefgen.proof.stopping.world import World
 from briefgen.proof.timeline import Timeline
 from briefgen.proof.travel import Travel
 from briefgen.proof.whereabouts import Doing, Whereabouts

@@ -11,8 +11,8 @@ from typing import TypeGuard
 
 from briefgen.proof.custody import Act, Spot, reachable
 from briefgen.proof.states import Item
-from briefgen.proof.stopping_book import Grasp, Matter, Rests, Value
-from briefgen.proof.stopping_world import World
+from briefgen.proof.stopping.book import Grasp, Matter, Rests, Value
+from briefgen.proof.stopping.world import World
 
 Reliance = Rests | Grasp | int
 """A state, a thing, or the turn of a step named in `after`."""

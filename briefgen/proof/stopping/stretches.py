@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.stopping import Stop
+from briefgen.proof.stopping.stops import Stop
 
 
 @dataclass(frozen=True)

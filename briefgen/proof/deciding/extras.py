@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from briefgen.proof.deciding_latest import first_begins
-from briefgen.proof.deciding_plans import blocks_of
-from briefgen.proof.deciding_search import FEW, Search
+from briefgen.proof.deciding.latest import first_begins
+from briefgen.proof.deciding.plans import blocks_of
+from briefgen.proof.deciding.search import FEW, Search
 from briefgen.proof.timeline import Timeline
 
 if TYPE_CHECKING:  # evidence keeps what is found here
@@ -54,7 +54,7 @@ class Why(StrEnum):
 class Unfit:
     """A get-ahead that is left. `missing` is by how many seconds at least the sortie would end too late with it.
 
-    `needs` are tasks that it needs first; `faults` the kinds of faults (see `deciding_faults`) where time would allow.
+    `needs` are tasks that it needs first; `faults` the kinds of faults (see `faults`) where time would allow.
     """
 
     task: str

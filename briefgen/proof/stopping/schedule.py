@@ -14,8 +14,8 @@ from dataclasses import dataclass
 
 from briefgen.proof.custody import Spot
 from briefgen.proof.states import Item
-from briefgen.proof.stopping_lanes import Lanes
-from briefgen.proof.stopping_people import Standing
+from briefgen.proof.stopping.lanes import Lanes
+from briefgen.proof.stopping.people import Standing
 
 
 @dataclass(frozen=True)

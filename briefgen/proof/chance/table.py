@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from briefgen.proof.chance_spread import shape
+from briefgen.proof.chance.spread import shape
 from briefgen.units import Duration
 
 Seconds = NDArray[np.float64]

@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from briefgen.model.work import Step, Task
-from briefgen.proof.deciding_faults import last_steps
-from briefgen.proof.deciding_gaps import Gap, gaps
-from briefgen.proof.deciding_plans import Trial, blocks_of
+from briefgen.proof.deciding.faults import last_steps
+from briefgen.proof.deciding.gaps import Gap, gaps
+from briefgen.proof.deciding.plans import Trial, blocks_of
 from briefgen.proof.plan import Plan, PlannedStep, step_key
 from briefgen.proof.timeline import Timeline
 

@@ -11,8 +11,8 @@ from briefgen.proof.custody import Spot
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.routes import Routes, Way
 from briefgen.proof.states import Item
-from briefgen.proof.stopping_book import Book, Matter, Value
-from briefgen.proof.stopping_people import Seats
+from briefgen.proof.stopping.book import Book, Matter, Value
+from briefgen.proof.stopping.people import Seats
 
 
 class Lanes:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from briefgen.proof.custody import CustodyProof, Spot
 from briefgen.proof.endings import around, lies_well, may_end, may_lie
 from briefgen.proof.states import Item, StateProof
-from briefgen.proof.stopping_book import Book, Matter
+from briefgen.proof.stopping.book import Book, Matter
 
 
 class World:

@@ -15,11 +15,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from briefgen.proof.chance_runs import Block, blocks
-from briefgen.proof.chance_share import RUNS, SEED, Share
-from briefgen.proof.chance_spread import Spread
-from briefgen.proof.chance_table import Seconds
-from briefgen.proof.deciding_latest import Latest
+from briefgen.proof.chance.runs import Block, blocks
+from briefgen.proof.chance.share import RUNS, SEED, Share
+from briefgen.proof.chance.spread import Spread
+from briefgen.proof.chance.table import Seconds
+from briefgen.proof.deciding.latest import Latest
 from briefgen.proof.network import ROUNDING, Edge
 from briefgen.proof.plan import Plan
 from briefgen.proof.routes import Routes

@@ -16,7 +16,7 @@ from hashlib import blake2b
 import numpy as np
 from numpy.random import PCG64
 
-from briefgen.proof.chance_table import TABLE_BITS, Seconds, quantiles
+from briefgen.proof.chance.table import TABLE_BITS, Seconds, quantiles
 from briefgen.proof.network import ROUNDING, Edge, topological_order
 from briefgen.units import Duration
 

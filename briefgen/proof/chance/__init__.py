@@ -1,0 +1,1 @@
+"""How likely a sortie ends in time, by many runs with durations drawn at random."""

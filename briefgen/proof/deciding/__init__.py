@@ -1,0 +1,1 @@
+"""By when tasks must begin, what to leave out when late, and what fits when early."""
