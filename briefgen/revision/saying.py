@@ -75,5 +75,5 @@ def stale_words(comparison: Comparison, letter: Letter) -> str:
     """What is wrong with a revision that stayed, and the way out."""
     title = plain(comparison.pair.new.library.sorties[letter.sortie].label_text)
     said = f"still says revision {letter.now}" if letter.now else "says no revision"
-    many = f"{letter.changes} difference{'' if letter.changes == 1 else 's'}"
-    return f"“{title}” {said}, and there are {many} from the recorded one. Write “{letter.write}”."
+    ways = f"{letter.changes} way{'' if letter.changes == 1 else 's'}"
+    return f"“{title}” {said}, and differs from the recorded one in {ways}. Write “{letter.write}”."
