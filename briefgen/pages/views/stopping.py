@@ -70,6 +70,6 @@ def _keys(case: SortieEvidence, far: Stop) -> Iterator[Key]:
     if stretch:
         yield Key("Longest without one", hours(stretch.seconds), "h")
     yield Key("To close up, at most", lasting(far.seconds))
-    yield Key("Called then at", show_elapsed(far.at))
+    yield Key("Called then at", show_elapsed(far.at), "elapsed")
     least = min(left(case, stop.at).seconds - stop.seconds for stop in case.stops)
     yield Key("Spare for a stop, at least", lasting(least) if least >= 0 else f"{lasting(-least)} short")
