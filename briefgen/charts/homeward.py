@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from briefgen.charts.chart import Cell, Chart, Href, Table
-from briefgen.charts.curves import Curve, Level, Panel, Rows, curves_chart, thinned
+from briefgen.charts.curves import Curve, Curves, Level, Panel, Rows, curves_chart, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.homeward import HomeLine
@@ -14,6 +14,11 @@ from briefgen.units import MINUTE, show_duration, show_elapsed
 
 def homeward_chart(evidence: SortieEvidence, href: Href) -> Chart:
     """One panel, a curve a person outside. Raises CircleFound when the order runs in a circle."""
+    return curves_chart(homeward_curves(evidence, href))
+
+
+def homeward_curves(evidence: SortieEvidence, href: Href) -> Curves:
+    """What it is drawn from."""
     sortie, lines = plain(evidence.sortie.title), evidence.time_home
     rows = Rows(
         f"homeward-{evidence.sortie.id}",
@@ -28,7 +33,7 @@ def homeward_chart(evidence: SortieEvidence, href: Href) -> Chart:
         rows=tuple(_row(evidence, line, href) for line in lines.values()),
         numbers=frozenset({1, 2, 3}),
     )
-    return curves_chart(rows, "homeward", summary(evidence), table, "too long a way home")
+    return Curves(rows, "homeward", summary(evidence), table, "too long a way home")
 
 
 def _panel(evidence: SortieEvidence) -> Panel:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from briefgen.charts.chart import Cell, Chart, Href, Table
-from briefgen.charts.curves import Curve, Panel, Rows, curves_chart, thinned
+from briefgen.charts.curves import Curve, Curves, Panel, Rows, curves_chart, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.stopping.stops import Stop
@@ -18,6 +18,11 @@ ORDERLY, BARE, CLEAN = "Orderly stop", "Immediate return", "clean stop"
 
 def stopping_chart(evidence: SortieEvidence, href: Href) -> Chart:
     """One panel with both times, and the clean stops. Raises CircleFound when the order runs in a circle."""
+    return curves_chart(stopping_curves(evidence, href))
+
+
+def stopping_curves(evidence: SortieEvidence, href: Href) -> Curves:
+    """What it is drawn from."""
     sortie, stops = plain(evidence.sortie.title), evidence.stops
     rows = Rows(
         f"stopping-{evidence.sortie.id}",
@@ -33,7 +38,7 @@ def stopping_chart(evidence: SortieEvidence, href: Href) -> Chart:
         rows=tuple(_row(evidence, stop, href) for stop in stops),
         numbers=frozenset({1, 2, 3, 4, 5}),
     )
-    return curves_chart(rows, "stopping", summary(stops), table, "")
+    return Curves(rows, "stopping", summary(stops), table, "")
 
 
 def summary(stops: Sequence[Stop]) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from briefgen.charts.chart import Cell, Chart, Href, Table
-from briefgen.charts.curves import Curve, Level, Panel, Rows, curves_chart, thinned
+from briefgen.charts.curves import Curve, Curves, Level, Panel, Rows, curves_chart, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.supplies import SupplyRun
@@ -12,6 +12,11 @@ from briefgen.units import MINUTE, show_elapsed, show_number
 
 def supplies_chart(evidence: SortieEvidence, href: Href) -> Chart:
     """A panel a supply, a curve a person outside. Raises CircleFound when the order runs in a circle."""
+    return curves_chart(supplies_curves(evidence, href))
+
+
+def supplies_curves(evidence: SortieEvidence, href: Href) -> Curves:
+    """What it is drawn from."""
     runs = [run for one in evidence.supplies.runs.values() for run in one]
     panels = tuple(_panel(evidence, name, runs) for name in dict.fromkeys(run.name for run in runs))
     sortie = plain(evidence.sortie.title)
@@ -22,7 +27,7 @@ def supplies_chart(evidence: SortieEvidence, href: Href) -> Chart:
         max(evidence.timeline.finish, evidence.sortie.limits.length.likely, MINUTE),
         evidence.light.nights,
     )
-    return curves_chart(rows, "supplies", summary(evidence), _table(evidence, runs, href, sortie), "reserve")
+    return Curves(rows, "supplies", summary(evidence), _table(evidence, runs, href, sortie), "reserve")
 
 
 def _panel(evidence: SortieEvidence, name: str, runs: list[SupplyRun]) -> Panel:

@@ -10,10 +10,13 @@ from typing import Any
 
 from markupsafe import Markup
 
+from briefgen.charts.homeward import homeward_curves
 from briefgen.charts.player import play_rows
 from briefgen.charts.site_map import map_rows
 from briefgen.charts.states import states_rows
 from briefgen.charts.steps import steps_rows
+from briefgen.charts.stopping import stopping_curves
+from briefgen.charts.supplies import supplies_curves
 from briefgen.charts.timeline import timeline_rows
 from briefgen.model.library import Library
 from briefgen.pages.page import Page
@@ -54,6 +57,25 @@ class KeptPlots(Plots):
         """The sortie played on the map."""
         rows = (play_rows(case, self.href, self._picture), map_rows(self._library, self.href))
         return self._kept(("player", str(case.sortie.id)), rows, lambda: super(KeptPlots, self).player(case))
+
+    def supplies(self, case: SortieEvidence) -> Markup:
+        """What the suits have left."""
+        rows = supplies_curves(case, self.href)
+        return self._kept(("supplies", str(case.sortie.id)), rows, lambda: super(KeptPlots, self).supplies(case))
+
+    def homeward(self, case: SortieEvidence) -> Markup:
+        """How long everybody needs to get home."""
+        rows = homeward_curves(case, self.href)
+        return self._kept(("homeward", str(case.sortie.id)), rows, lambda: super(KeptPlots, self).homeward(case))
+
+    def stopping(self, case: SortieEvidence) -> Markup:
+        """How long closing up takes from every moment."""
+        rows = stopping_curves(case, self.href)
+        return self._kept(("stopping", str(case.sortie.id)), rows, lambda: super(KeptPlots, self).stopping(case))
+
+    def site_map(self) -> Markup:
+        """The map of all worksites."""
+        return self._kept(("map",), map_rows(self._library, self.href), super().site_map)
 
     def _kept(self, name: tuple[str, ...], rows: Any, draw: Callable[[], Markup]) -> Markup:
         key = (*name, self.plotly)

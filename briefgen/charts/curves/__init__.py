@@ -1,6 +1,8 @@
-"""Charts of curves over elapsed time, in panels: what `supplies` and `homeward` have in common."""
+"""Charts of curves over elapsed time, in panels: what `supplies`, `homeward` and `stopping` have in common."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from briefgen.charts import svg
 from briefgen.charts.chart import Chart, Sign, Table
@@ -8,22 +10,34 @@ from briefgen.charts.curves import live, still
 from briefgen.charts.curves.rows import Curve, Level, Panel, Rows, thinned
 from briefgen.charts.textures import area
 
-__all__ = ["Curve", "Level", "Panel", "Rows", "curves_chart", "thinned"]
+__all__ = ["Curve", "Curves", "Level", "Panel", "Rows", "curves_chart", "thinned"]
 
 
-def curves_chart(rows: Rows, kind: str, summary: str, table: Table, beyond: str) -> Chart:
-    """The chart of these rows; `beyond` says what the hatched ground means."""
+@dataclass(frozen=True)
+class Curves:
+    """All that such a chart is drawn from; `beyond` says what the hatched ground means."""
+
+    rows: Rows
+    kind: str
+    summary: str
+    table: Table
+    beyond: str
+
+
+def curves_chart(curves: Curves) -> Chart:
+    """The chart of these curves."""
+    rows = curves.rows
     drawn = any(panel.curves for panel in rows.panels)
     return Chart(
         id=rows.id,
-        kind=kind,
+        kind=curves.kind,
         title=rows.title,
-        summary=summary,
+        summary=curves.summary,
         still=still.draw(rows, narrow=False) if drawn else "",
         narrow=still.draw(rows, narrow=True) if drawn else "",
         figure=live.figure(rows) if drawn else {},
-        table=table,
-        key=tuple(_key(rows, beyond)) if drawn else (),
+        table=curves.table,
+        key=tuple(_key(rows, curves.beyond)) if drawn else (),
     )
 
 
