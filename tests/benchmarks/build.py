@@ -24,8 +24,11 @@ from mkdocs.config import load_config
 from briefgen.build import examine
 from briefgen.charts.figures import plotly_script
 from briefgen.plugin import BriefgenPlugin
+from briefgen.proof.chance import likelihood
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.folder import read_folder
+from briefgen.reading.pictures import svg_danger
+from briefgen.reading.tree import read_tree
 from briefgen.rules.registry import all_rules
 
 ROOT = Path(__file__).parent.parent.parent
@@ -39,8 +42,15 @@ def timed(work: Callable[[], Any]) -> tuple[float, Any]:
     return time.perf_counter() - begin, result
 
 
+def forget() -> None:
+    """What is kept between builds while serving would make the second run a lie."""
+    for kept in (read_tree, svg_danger, likelihood._runs):
+        kept.cache_clear()
+
+
 def parts() -> dict[str, float]:
     """The parts of a check, each on its own."""
+    forget()
     load, reading = timed(lambda: read_folder(CONTENT))
     evidence = Evidence(reading.library, reading.broken, reading.sources)
     plan, _ = timed(lambda: [case.timeline for case in evidence.sorties.values()])
@@ -48,6 +58,7 @@ def parts() -> dict[str, float]:
         lambda: [(case.variants, case.supplies, case.light, case.travel) for case in evidence.sorties.values()]
     )
     rules, _ = timed(lambda: [list(rule.findings(evidence)) for rule in all_rules().values()])
+    forget()
     whole, _ = timed(lambda: examine(CONTENT))
     return {"load": load, "plan": plan, "proof": proof, "findings": rules, "check, all of it": whole}
 
@@ -66,6 +77,7 @@ def whole_build() -> dict[str, float]:
 
         return hook
 
+    forget()
     for name in names:
         setattr(BriefgenPlugin, name, wrapped(name))
     try:
