@@ -9,6 +9,7 @@ from briefgen.charts.chart import Cell, Chart, Href, Table
 from briefgen.charts.curves import Curve, Curves, Panel, Rows, curves_chart, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
 from briefgen.proof.stopping.stretches import longest_without, worst
 from briefgen.units import MINUTE, show_duration, show_elapsed
@@ -50,12 +51,7 @@ def summary(stops: Sequence[Stop]) -> str:
     if stretch:
         between = f"{show_elapsed(stretch.start)} to {show_elapsed(stretch.end)}"
         words += f"; the longest stretch without one is {show_duration(stretch.seconds)}, from {between}"
-    return f"{words}. Closing up takes longest from {show_elapsed(far.at)}: {lasting(far.seconds)}."
-
-
-def lasting(seconds: float) -> str:
-    """A duration in words, or that there is no way home."""
-    return show_duration(seconds) if math.isfinite(seconds) else "no way home"
+    return f"{words}. Closing up takes longest from {show_elapsed(far.at)}: {until_home(far.seconds)}."
 
 
 def _panel(evidence: SortieEvidence) -> Panel:
@@ -95,7 +91,7 @@ def _row(evidence: SortieEvidence, stop: Stop, href: Href) -> tuple[Cell, ...]:
         Cell(show_elapsed(stop.at)),
         Cell(str(len(stop.open))),
         Cell(str(len(stop.closing))),
-        Cell(lasting(stop.seconds)),
-        Cell(lasting(stop.bare)),
+        Cell(until_home(stop.seconds)),
+        Cell(until_home(stop.bare)),
         Cell("yes" if stop.clean else ""),
     )

@@ -110,6 +110,11 @@ def link(href: str, *inside: str, title: str = "", **attributes: Value) -> str:
     return tag("g", hint, *inside, **attributes)
 
 
+def sample(inside: str) -> str:
+    """A small drawing for a chart's key."""
+    return tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")
+
+
 def drawing(wide: float, high: float, *inside: str, words: str, class_: str = "") -> str:
     """The whole picture. A group, not an image: the links in it are to be reached."""
     name = f"bg-c {class_}".strip()

@@ -6,12 +6,12 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from briefgen.charts.stopping import lasting
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip, Link, Mark
 from briefgen.pages.words import count, show_elapsed
 from briefgen.proof.custody import Spot
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.homeward import until_home
 from briefgen.proof.naming import spot_words
 from briefgen.proof.stopping.stops import Open, Stop
 from briefgen.proof.stopping.stretches import Stretch
@@ -63,7 +63,7 @@ class CleanRow:
 def clean_row(desk: Desk, case: SortieEvidence, stretch: Stretch) -> CleanRow:
     """A stretch of clean stops."""
     first, last = stretch.stops[0], stretch.stops[-1]
-    takes = dict.fromkeys((lasting(first.seconds), lasting(last.seconds)))
+    takes = dict.fromkeys((until_home(first.seconds), until_home(last.seconds)))
     return CleanRow(_span(first, last), after(desk, case, first), " to ".join(takes))
 
 
@@ -73,7 +73,7 @@ def stretch_row(desk: Desk, case: SortieEvidence, stretch: Stretch, number: int)
     return StretchRow(
         f"_stretch-{number}",
         f"{show_elapsed(stretch.start)} to {show_elapsed(stretch.end)}",
-        lasting(worst.seconds),
+        until_home(worst.seconds),
         show_elapsed(worst.at),
         after(desk, case, worst),
         tuple(_open_rows(desk, case, stretch.stops)),
@@ -171,7 +171,7 @@ def way_out(desk: Desk, case: SortieEvidence, stop: Stop) -> Iterator[WorstRow]:
     """The closing steps of one stop, in the order in which they begin."""
     for index, start, _ in stop.closing:
         step = case.plan.steps[index]
-        begins = f"+{show_elapsed(start)}" if math.isfinite(start) else lasting(start)
+        begins = f"+{show_elapsed(start)}" if math.isfinite(start) else until_home(start)
         yield WorstRow(begins, desk.planned(step), desk.marks(step.people))
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from briefgen.charts.stopping import lasting
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Link
 from briefgen.pages.stopping import chip, items_words, name_of
 from briefgen.pages.words import count, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.homeward import until_home
 from briefgen.proof.stopping.stops import Open, Stop
 from briefgen.proof.stopping.stretches import nearest
 
@@ -72,8 +72,8 @@ def _row(desk: Desk, case: SortieEvidence, task: str, number: int, stop: Stop) -
         desk.step_link(desk.library.tasks[task], step),
         tuple(_names(desk, case, mine)),
         count(others, "other") if others else "",
-        lasting(stop.seconds),
-        lasting(stop.bare),
+        until_home(stop.seconds),
+        until_home(stop.bare),
         stop.clean,
     )
 

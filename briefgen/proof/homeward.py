@@ -161,8 +161,12 @@ class HomeLine:
     @property
     def longest(self) -> str:
         """How long the longest way home is, in words."""
-        seconds = self.worst[1]
-        return show_duration(seconds) if math.isfinite(seconds) else "no way home"
+        return until_home(self.worst[1])
+
+
+def until_home(seconds: float) -> str:
+    """How long somebody needs to get home, in words, or that there is no way."""
+    return show_duration(seconds) if math.isfinite(seconds) else "no way home"
 
 
 def home_lines(places: Whereabouts, homes: Mapping[str, Sequence[Homeward]]) -> Mapping[str, HomeLine]:

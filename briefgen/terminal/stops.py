@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 from briefgen.language.sentences import plain
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
 from briefgen.terminal.table import Column, Table
-from briefgen.units import show_duration, show_elapsed
+from briefgen.units import show_elapsed
 
 
 def stops_table(case: SortieEvidence) -> Table:
@@ -33,10 +32,6 @@ def _stop(case: SortieEvidence, stop: Stop) -> tuple[str, ...]:
         f"{plain(step.step.do)} [{step.key}]{stuck}",
         str(len(stop.open)),
         str(len(stop.closing)),
-        _lasting(stop.seconds) + (" *" if stop.clean else "  "),
-        _lasting(stop.bare),
+        until_home(stop.seconds) + (" *" if stop.clean else "  "),
+        until_home(stop.bare),
     )
-
-
-def _lasting(seconds: float) -> str:
-    return show_duration(seconds) if math.isfinite(seconds) else "no way home"

@@ -45,19 +45,15 @@ def _key(rows: Rows, beyond: str) -> list[Sign]:
     curves = {curve.number: curve for panel in rows.panels for curve in panel.curves}
     signs = [
         Sign(
-            _drawing(svg.path([(1, 8), (29, 8)], f"c-curve c-{one.tone}", stroke_dasharray=one.dash[1] or None)),
+            svg.sample(svg.path([(1, 8), (29, 8)], f"c-curve c-{one.tone}", stroke_dasharray=one.dash[1] or None)),
             one.label,
         )
         for _, one in sorted(curves.items())
     ]
     if any(panel.levels for panel in rows.panels):
-        signs.append(Sign(_drawing(area("reserve", 1, 1, 28, 14)), beyond))
+        signs.append(Sign(svg.sample(area("reserve", 1, 1, 28, 14)), beyond))
     if rows.signs:
-        signs.append(Sign(_drawing(still.sign(15, 8)), rows.signs))
+        signs.append(Sign(svg.sample(still.sign(15, 8)), rows.signs))
     if rows.nights:
-        signs.append(Sign(_drawing(area("night", 1, 1, 28, 14)), "night"))
+        signs.append(Sign(svg.sample(area("night", 1, 1, 28, 14)), "night"))
     return signs
-
-
-def _drawing(inside: str) -> str:
-    return svg.tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")

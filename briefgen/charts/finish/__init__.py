@@ -64,11 +64,7 @@ def _row(bar: Bar) -> tuple[Cell, ...]:
 
 
 def _key(rows: Rows) -> list[Sign]:
-    signs = [Sign(_drawing(svg.rect(1, 1, 28, 14, "c-state")), f"share of {rows.runs} runs that end then")]
+    signs = [Sign(svg.sample(svg.rect(1, 1, 28, 14, "c-state")), f"share of {rows.runs} runs that end then")]
     if sum(one.limit for one in rows.moments) > 1:
-        signs.append(Sign(_drawing(area("reserve", 1, 1, 28, 14)), "reserve"))
+        signs.append(Sign(svg.sample(area("reserve", 1, 1, 28, 14)), "reserve"))
     return signs
-
-
-def _drawing(inside: str) -> str:
-    return svg.tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")

@@ -24,8 +24,4 @@ def key(rows: Rows) -> tuple[Sign, ...]:
         (bool(rows.rides), svg.line(1, 8, 29, 8, "c-ride"), "ride: a step brings people there"),
         (risky, hazard(15, 8), "hazard"),
     )  # fmt: skip
-    return tuple(Sign(_drawing(drawing), words) for shown, drawing, words in signs if shown)
-
-
-def _drawing(inside: str) -> str:
-    return svg.tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")
+    return tuple(Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown)

@@ -76,8 +76,4 @@ def _key(rows: Rows) -> list[Sign]:
         (any(use.looks for use in uses), diamond, "somebody confirms it"),
         (any(not use.looks for use in uses), svg.rect(1, 6, 28, 3, "c-need"), "a step relies on it"),
     )  # fmt: skip
-    return [Sign(_drawing(drawing), words) for shown, drawing, words in signs if shown]
-
-
-def _drawing(inside: str) -> str:
-    return svg.tag("svg", inside, viewBox="0 0 30 16", width=30, height=16, class_="bg-c", aria_hidden="true")
+    return [Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown]

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.charts.stopping import lasting
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.rows import Key
 from briefgen.pages.stopping import after, clean_row, stretch_row, stuck_words, way_out
 from briefgen.pages.words import hours, show_duration, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
 from briefgen.proof.stopping.stretches import Left, left, longest_without, stretches, worst
 
@@ -48,11 +48,11 @@ def _page(desk: Desk, case: SortieEvidence, number: int, far: Stop) -> Page:
             "worst": {
                 "at": show_elapsed(far.at),
                 "after": after(desk, case, far),
-                "takes": lasting(far.seconds),
-                "bare": lasting(far.bare),
+                "takes": until_home(far.seconds),
+                "bare": until_home(far.bare),
                 "left": _left_words(desk, left(case, far.at)),
                 "enough": far.seconds <= left(case, far.at).seconds,
-                "homes": tuple((desk.mark(person), lasting(seconds)) for person, seconds in far.homes.items()),
+                "homes": tuple((desk.mark(person), until_home(seconds)) for person, seconds in far.homes.items()),
                 "steps": tuple(way_out(desk, case, far)),
             },
         },
@@ -69,7 +69,7 @@ def _keys(case: SortieEvidence, far: Stop) -> Iterator[Key]:
     yield Key("Clean stops", str(clean), "times")
     if stretch:
         yield Key("Longest without one", hours(stretch.seconds), "h")
-    yield Key("To close up, at most", lasting(far.seconds))
+    yield Key("To close up, at most", until_home(far.seconds))
     yield Key("Called then at", show_elapsed(far.at), "elapsed")
     least = min(left(case, stop.at).seconds - stop.seconds for stop in case.stops)
-    yield Key("Spare for a stop, at least", lasting(least) if least >= 0 else f"{lasting(-least)} short")
+    yield Key("Spare for a stop, at least", until_home(least) if least >= 0 else f"{until_home(-least)} short")
