@@ -148,35 +148,6 @@ def pert_mean(shortest: float, likely: float, longest: float) -> float:
     return (shortest + 4 * likely + longest) / 6
 
 
-def pert_variance(shortest: float, longest: float) -> float:
-    """The variance ((b - a) / 6)^2 of a three-point estimate, in the square of its points' unit.
-
-    Raises ValueError unless shortest <= longest.
-
-    >>> pert_variance(3, 9)
-    1.0
-    """
-    if not shortest <= longest:
-        raise ValueError(f"the points {shortest!r}, {longest!r} do not rise")
-    return ((longest - shortest) / 6) ** 2
-
-
-def chance_within(limit: float, mean: float, variance: float) -> float:
-    """The chance that a normally distributed sum stays within a limit.
-
-    All in one unit, the variance in its square. For one chain of a network this is an upper bound: another
-    chain of nearly its length can be late as well. Raises ValueError for a negative variance.
-
-    >>> round(chance_within(50, mean=40, variance=25), 5)
-    0.97725
-    """
-    if not variance >= 0:
-        raise ValueError(f"the variance {variance!r} is negative")
-    if variance == 0:
-        return float(mean <= limit)
-    return 0.5 * math.erfc((mean - limit) / math.sqrt(2 * variance))
-
-
 class _Graph(Generic[N]):
     """The network with nodes and edges counted from 0 and kept in flat lists, which is what makes it fast."""
 

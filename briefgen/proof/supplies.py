@@ -14,7 +14,7 @@ from functools import cached_property
 from briefgen.model.library import Library
 from briefgen.model.people import Supply
 from briefgen.model.work import Efforts
-from briefgen.proof.physiology import Depletion, deplete, metabolic_work
+from briefgen.proof.depletion import Depletion, deplete, metabolic_work
 from briefgen.proof.whereabouts import Doing, Stay, Whereabouts
 from briefgen.units import SUPPLY
 
@@ -84,10 +84,6 @@ class Supplies:
     def work(self, person: str) -> float:
         """Joules of metabolic work over the whole sortie."""
         return metabolic_work((one.stay.seconds, one.watts) for one in self.exertions.get(person, ()))
-
-    def mean_watts(self, person: str) -> float:
-        """The time-weighted mean metabolic rate."""
-        return _mean(self.exertions.get(person, ()))
 
     def first(self, person: str) -> SupplyRun | None:
         """The supply that reaches its reserve first, and so ends the sortie for that person."""
