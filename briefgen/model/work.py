@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
 
 from briefgen.model.base import Part, Record
+from briefgen.model.telling import MapDrawing, Phase, Scene
 from briefgen.model.values import (
     AfterRefs,
     Angle,
@@ -226,6 +227,7 @@ class Sortie(Record):
     """One trip outside: each person's own order of tasks, and its limits."""
 
     title: Words = Field(description="Its heading.", examples=["Sortie 1: the pump"])
+    purpose: Words | None = Field(None, description="Why it is flown.", examples=["The keel must be cool again."])
     revision: Word | None = Field(None, description="Which version of the plan this is.", examples=["C"])
     starts: Word | None = Field(None, description="When it starts, in UTC.", examples=["2031-05-12T08:30Z"])
     flow: dict[PersonRef, FlowRefs] = Field(
@@ -243,6 +245,14 @@ class Sortie(Record):
     carries_over: dict[CarriedRef, Word] = Field(
         default_factory=dict, description="What the next sortie takes over on purpose: place or state.",
         examples=["{launch-sleeve: fitted}"],
+    )  # fmt: skip
+    phases: tuple[Phase, ...] = Field(
+        (), description="Stretches that people speak of by name, in order.",
+        examples=["[{title: The pump, tasks: [open-cover, swap-pump]}]"],
+    )  # fmt: skip
+    scenes: tuple[Scene, ...] = Field(
+        (), description="The briefing, picture by picture; without it the scenes follow from the plan.",
+        examples=["[{title: The old pump, shows: {figure: pump-front}, says: It leaks.}]"],
     )  # fmt: skip
 
 
@@ -280,5 +290,8 @@ class Programme(Record):
         None, description="Metabolic rates.",
         examples=["{rest: 120 W, light: 220 W, moderate: 320 W, hard: 450 W}"],
     )  # fmt: skip
+    map: tuple[MapDrawing, ...] = Field(
+        (), description="Drawings on which people and ways are shown.", examples=["[{figure: station-map}]"]
+    )
     pass_mark: Share | None = Field(None, description="The share of right answers asked for.", examples=["80 %"])
     speaking_rate: Speech | None = Field(None, description="How fast the briefer speaks.", examples=["130 words/min"])

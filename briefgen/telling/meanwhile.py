@@ -1,0 +1,52 @@
+"""What everybody does while a scene is told, and which hazards are met in it. Pure: read from the computed timeline."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.timeline import Leg
+from briefgen.telling.scenes import Scene
+from briefgen.telling.stretches import Stretch
+
+
+@dataclass(frozen=True)
+class Meanwhile:
+    """A person and the tasks that they work on in a stretch, in the order in which these come up."""
+
+    person: str
+    tasks: tuple[str, ...]
+
+
+def meanwhile(case: SortieEvidence, stretch: Stretch) -> tuple[Meanwhile, ...]:
+    """What each person with a flow does in a stretch: the tasks of the steps then, or else of the next one."""
+    return tuple(Meanwhile(person, tuple(_tasks(case, person, stretch))) for person in case.plan.flows)
+
+
+def _tasks(case: SortieEvidence, person: str, stretch: Stretch) -> Iterator[str]:
+    times = case.timeline.of(person)
+    running = [one.step for one in times if stretch.overlaps(one.start, one.end)]
+    ahead = [one.step for one in times if one.start >= stretch.end][:1]
+    yield from dict.fromkeys(str(step.task.id) for step in running or ahead)
+
+
+def hazards_met(case: SortieEvidence, scene: Scene) -> tuple[str, ...]:
+    """The hazards of the steps and ways of a scene's tasks in its stretch, each once, in the order of the clock."""
+    steps = [
+        one for one in sorted(case.timeline.times, key=lambda one: (one.start, one.step.index))
+        if str(one.step.task.id) in scene.tasks and scene.stretch.overlaps(one.start, max(one.end, one.start + 1))
+    ]  # fmt: skip
+    found = [hazard for one in steps for hazard in one.step.step.hazards]
+    routes = (route for leg in _legs(case, scene) if leg.way for route in leg.way.routes)
+    found += [hazard for route in routes for hazard in case.library.routes[route].hazards]
+    return tuple(dict.fromkeys(map(str, found)))
+
+
+def _legs(case: SortieEvidence, scene: Scene) -> list[Leg]:
+    """The ways in a scene's stretch that lead to steps of its tasks."""
+    return [
+        leg
+        for leg in case.timeline.legs
+        if str(case.plan.steps[leg.step].task.id) in scene.tasks and scene.stretch.overlaps(leg.start, leg.end)
+    ]

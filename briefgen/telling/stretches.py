@@ -1,0 +1,47 @@
+"""Stretches of a sortie that scenes tell of, read from its timeline. Seconds since the sortie's start."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from briefgen.proof.evidence import SortieEvidence
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """From one moment to another, or one moment alone."""
+
+    start: float
+    end: float
+
+    def overlaps(self, start: float, end: float) -> bool:
+        """Whether it shares more than a border with another stretch; a moment lies in the stretch that it begins."""
+        if self.start == self.end:
+            return start <= self.start < end
+        return start < self.end and self.start < end
+
+
+def span_of_steps(case: SortieEvidence, steps: Iterable[int]) -> Stretch:
+    """From the first beginning to the last end of some steps; the sortie's start where there are none."""
+    times = [case.timeline.times[index] for index in steps]
+    return Stretch(min((one.start for one in times), default=0.0), max((one.end for one in times), default=0.0))
+
+
+def span_of_tasks(case: SortieEvidence, tasks: Iterable[str]) -> Stretch:
+    """From the first beginning to the last end of all steps of some tasks."""
+    names = set(tasks)
+    return span_of_steps(case, (step.index for step in case.plan.steps if str(step.task.id) in names))
+
+
+def ways_to(case: SortieEvidence, task: str) -> Stretch | None:
+    """The ways on which a task begins: of those who set off before its first step is over; None where nobody goes."""
+    first: dict[str, int] = {}
+    for person, flow in case.plan.flows.items():
+        for index in flow:
+            if str(case.plan.steps[index].task.id) == task:
+                first.setdefault(person, index)
+    opening = min((case.timeline.times[index].end for index in first.values()), default=0.0)
+    legs = [case.timeline.leg_to.get((person, index)) for person, index in first.items()]
+    moving = [leg for leg in legs if leg is not None and leg.start < min(leg.end, opening)]
+    return Stretch(min(leg.start for leg in moving), max(leg.end for leg in moving)) if moving else None
