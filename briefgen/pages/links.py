@@ -22,6 +22,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "sortie": "sorties",
         "timeline": "timelines",
         "play": "plays",
+        "telling": "telling",
         "ledger": "ledgers",
         "states": "states",
         "stopping": "stopping",

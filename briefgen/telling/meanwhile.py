@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.timeline import Leg
-from briefgen.telling.scenes import Scene
+from briefgen.telling.scenes import MapShown, Scene
 from briefgen.telling.stretches import Stretch
 
 
@@ -32,14 +32,12 @@ def _tasks(case: SortieEvidence, person: str, stretch: Stretch) -> Iterator[str]
 
 
 def hazards_met(case: SortieEvidence, scene: Scene) -> tuple[str, ...]:
-    """The hazards of the steps and ways of a scene's tasks in its stretch, each once, in the order of the clock."""
-    steps = [
-        one for one in sorted(case.timeline.times, key=lambda one: (one.start, one.step.index))
-        if str(one.step.task.id) in scene.tasks and scene.stretch.overlaps(one.start, max(one.end, one.start + 1))
-    ]  # fmt: skip
+    """The hazards of a scene's steps, and on the map of the ways then, each once, in the order of the clock."""
+    steps = sorted((case.timeline.times[index] for index in scene.steps), key=lambda one: (one.start, one.step.index))
     found = [hazard for one in steps for hazard in one.step.step.hazards]
-    routes = (route for leg in _legs(case, scene) if leg.way for route in leg.way.routes)
-    found += [hazard for route in routes for hazard in case.library.routes[route].hazards]
+    if isinstance(scene.shown, MapShown):
+        routes = (route for leg in _legs(case, scene) if leg.way for route in leg.way.routes)
+        found += [hazard for route in routes for hazard in case.library.routes[route].hazards]
     return tuple(dict.fromkeys(map(str, found)))
 
 

@@ -39,8 +39,9 @@ Shown = FigureShown | MapShown
 class Scene:
     """One picture and what is said over it.
 
-    `stretch` is the part of the sortie that it tells of. `spoken` is how long its words take in seconds, `planned` how
-    long the author gives it (None where nothing is said of it). `written` is the author's scene, if there is one.
+    `steps` are the steps that it tells of, by their index in the plan, `stretch` the time in which they run. `spoken`
+    is how long its words take in seconds, `planned` how long the author gives it (None where nothing is said of it).
+    `written` is the author's scene, if there is one.
     """
 
     number: int
@@ -48,6 +49,7 @@ class Scene:
     shown: Shown
     says: str
     tasks: tuple[str, ...]
+    steps: tuple[int, ...]
     stretch: Stretch
     spoken: float
     planned: float | None = None
@@ -70,15 +72,17 @@ def scenes_of(case: SortieEvidence) -> tuple[Scene, ...]:
     )
 
 
-def _scene(case: SortieEvidence, title: str, shown: Shown, says: str, tasks: Iterable[str], stretch: Stretch) -> Scene:
-    return Scene(0, title, shown, says, tuple(tasks), stretch, speaking_seconds(case.library, says))
+def _scene(case: SortieEvidence, title: str, shown: Shown, says: str, tasks: Iterable[str]) -> Scene:
+    steps = tuple(_steps_told(case, shown, tuple(tasks)))
+    stretch = shown.stretch if isinstance(shown, MapShown) else span_of_steps(case, steps)
+    return Scene(0, title, shown, says, tuple(tasks), steps, stretch, speaking_seconds(case.library, says))
 
 
 def _written(case: SortieEvidence) -> Iterator[Scene]:
     for written in case.sortie.scenes:
         tasks = tuple(map(str, written.tasks)) or _tasks_shown(written.shows)
         shown = resolve(case, written.shows)
-        scene = _scene(case, str(written.title), shown, str(written.says), tasks, _told_stretch(case, shown, tasks))
+        scene = _scene(case, str(written.title), shown, str(written.says), tasks)
         planned = None if written.minutes is None else written.minutes * 60
         yield replace(scene, planned=planned, written=written)
 
@@ -117,21 +121,27 @@ def _figure_of(refs: list[Ref]) -> FigureShown | None:
     return FigureShown(first, tuple(dict.fromkeys(ref.part for ref in refs if ref == first and ref.part)))
 
 
-def _told_stretch(case: SortieEvidence, shown: Shown, tasks: tuple[str, ...]) -> Stretch:
-    """The steps of its tasks that name the figure; else all steps of its tasks; the map says it by itself."""
-    if isinstance(shown, MapShown):
-        return shown.stretch
+def _steps_told(case: SortieEvidence, shown: Shown, tasks: tuple[str, ...]) -> Iterator[int]:
+    """The steps of its tasks: on the map those that run then; over a figure those that name what is looked at.
+
+    Where no step names the callouts that are looked at, it is those that name the figure, and else all.
+    """
     steps = [step for step in case.plan.steps if str(step.task.id) in tasks]
-    naming = [step.index for step in steps if any(ref == shown.figure for ref in step.step.figures)]
-    return span_of_steps(case, naming) if naming else span_of_tasks(case, tasks)
+    if isinstance(shown, MapShown):
+        times = case.timeline.times
+        yield from (one.index for one in steps if shown.stretch.overlaps(times[one.index].start, times[one.index].end))
+        return
+    refs = {step.index: [ref for ref in step.step.figures if ref == shown.figure] for step in steps}
+    looked = [index for index, own in refs.items() if any(ref.part in shown.look for ref in own)]
+    yield from looked or [index for index, own in refs.items() if own] or refs
 
 
 def _derived(case: SortieEvidence) -> Iterator[Scene]:
     """The sortie's purpose over the whole map, then task by task in the order in which they begin."""
     sortie = case.sortie
-    whole = Stretch(0.0, case.timeline.finish)
+    start = Stretch(0.0, 0.0)
     says = str(sortie.purpose or sortie.note or "")
-    yield _scene(case, sortie.label_text, MapShown(whole), says, (), whole)
+    yield _scene(case, sortie.label_text, MapShown(start), says, ())
     begins = {task: span_of_tasks(case, [task]).start for task in sorted(case.tasks)}
     for task in sorted(begins, key=lambda name: (begins[name], name)):
         yield from _derived_task(case, task)
@@ -143,16 +153,14 @@ def _derived_task(case: SortieEvidence, task: str) -> Iterator[Scene]:
     title, parts = record.label_text, _paragraphs(str(record.script or ""))
     figures = list(_figures_in_order(case, task))
     way = ways_to(case, task)
-    words = [str(record.purpose)] if figures else [str(record.purpose), *parts]
-    yield _scene(
-        case, title, MapShown(way or span_of_tasks(case, [task])), "\n\n".join(words), (task,),
-        way or span_of_tasks(case, [task]),
-    )  # fmt: skip
+    opening = [str(record.purpose)] if figures else [str(record.purpose), *parts]
+    where = MapShown(way or span_of_tasks(case, [task]))
+    yield _scene(case, title, where, "\n\n".join(opening), (task,))
     for number, shown in enumerate(figures):
         own = parts[number:] if number == len(figures) - 1 else parts[number : number + 1]
         words = "\n\n".join(own) or " ".join(_instructions(case, task, shown.figure))
         label = case.library.figures[shown.figure].label_text
-        yield _scene(case, f"{title}: {label}", shown, words, (task,), _told_stretch(case, shown, (task,)))
+        yield _scene(case, f"{title}: {label}", shown, words, (task,))
 
 
 def _instructions(case: SortieEvidence, task: str, figure: str) -> Iterator[str]:

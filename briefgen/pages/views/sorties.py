@@ -109,6 +109,11 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
         Tile(
             Link("Play", target("play", identifier)), "play", "Everybody on the map, with the script for the briefer."
         ),
+        Tile(
+            Link("Told", target("telling", identifier)),
+            "say",
+            "Scene by scene over the pictures, to tell and to read up.",
+        ),
         Tile(Link("Ledger", target("ledger", identifier)), "bag", "Where every tool and bag is."),
         Tile(Link("States", target("states", identifier)), "equipment", "How equipment is found, changed and left."),
         Tile(
