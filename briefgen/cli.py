@@ -16,6 +16,7 @@ from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
+from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.reading.folder import NoContent
@@ -49,7 +50,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         code = int(options.run(options))
         sys.stdout.flush()
     except (NoContent, InTheWay, NoStart, BadLevel, NoVersion, _CannotRun) as reason:
-        print(f"briefgen: {reason}", file=sys.stderr)
+        _complain(str(reason))
         return _COULD_NOT_RUN
     except OSError as error:
         return _output_gone() if isinstance(error, BrokenPipeError) else _no_file(error)
@@ -131,7 +132,8 @@ def _add_to(parser: argparse.ArgumentParser) -> None:
 def _check(options: argparse.Namespace) -> int:
     settings = [(name, level) for name, _, level in (setting.partition("=") for setting in options.level)]
     examination = examine(options.folder, read_levels(settings))
-    _write(_report(examination, options), options.to)
+    plain = options.format == "text"
+    _write(_report(examination, options), options.to, coloured=_in_colour(options), commands=not plain)
     tally = count(examination.findings)
     return _WRONG if tally[Level.ERROR] or (options.strict and tally[Level.WARNING]) else _SOUND
 
@@ -148,10 +150,13 @@ def _report(examination: Examination, options: argparse.Namespace) -> str:
         case "annotations":
             lines = as_annotations(findings, options.service or service_in(os.environ), prefix, page)
             return f"{lines}\n" if lines else ""
-    colour = options.to is None and wants_colour(sys.stdout, os.environ)
     width = get_terminal_size().columns if options.to is None and sys.stdout.isatty() else None
-    text = as_text(findings, sources, colour, width)
+    text = as_text(findings, sources, _in_colour(options), width)
     return "\n".join(filter(None, [text, _closing(examination)])) + "\n"
+
+
+def _in_colour(options: argparse.Namespace) -> bool:
+    return options.format == "text" and options.to is None and wants_colour(sys.stdout, os.environ)
 
 
 def _closing(examination: Examination) -> str:
@@ -171,7 +176,7 @@ def _plan(options: argparse.Namespace) -> int:
 
 
 def _export(options: argparse.Namespace) -> int:
-    _write(_EXPORTS[options.format](_cases(options)), options.to)
+    _write(_EXPORTS[options.format](_cases(options)), options.to, commands=True)
     return _SOUND
 
 
@@ -191,14 +196,14 @@ def _cases(options: argparse.Namespace) -> list[SortieEvidence]:
 
 
 def _record(options: argparse.Namespace) -> int:
-    _write(keep(options.folder, options.to), None)
+    _write(keep(options.folder, options.to), None, commands=options.to is None)
     return _SOUND
 
 
 def _compare(options: argparse.Namespace) -> int:
     comparison = comparison_of(options)
     width = get_terminal_size((120, 40)).columns if options.to is None and sys.stdout.isatty() else 120
-    _write(compared(comparison, options.format, width), options.to)
+    _write(compared(comparison, options.format, width), options.to, commands=options.format != "text")
     return DIFFERS if comparison.changes else SAME
 
 
@@ -209,7 +214,7 @@ def _start(options: argparse.Namespace) -> int:
 
 
 def _schema(options: argparse.Namespace) -> int:
-    _write(schema_text(), options.file)
+    _write(schema_text(), options.file, commands=True)
     return _SOUND
 
 
@@ -225,8 +230,16 @@ def _rule(options: argparse.Namespace) -> int:
     return _SOUND
 
 
-def _write(text: str, file: Path | None) -> None:
-    """Into a file, or to the terminal; line ends stay as they are."""
+def _complain(sentence: str) -> None:
+    print(printable(f"briefgen: {sentence}"), file=sys.stderr)
+
+
+def _write(text: str, file: Path | None, *, coloured: bool = False, commands: bool = False) -> None:
+    """Into a file, or to the terminal; line ends stay as they are. All that leaves goes through the printable filter.
+
+    `coloured`: the text bears our colours; `commands`: its lines are for a CI service, or for programs.
+    """
+    text = printable(text, coloured=coloured, commands=commands or file is not None)
     if file is not None:
         file.write_text(text, encoding="utf-8", newline="")
     elif hasattr(sys.stdout, "buffer"):
@@ -237,7 +250,7 @@ def _write(text: str, file: Path | None) -> None:
 
 
 def _no_file(error: OSError) -> int:
-    print(f"briefgen: “{error.filename}” can't be written: {error.strerror}.", file=sys.stderr)
+    _complain(f"“{error.filename}” can't be written: {error.strerror}.")
     return _COULD_NOT_RUN
 
 

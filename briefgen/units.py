@@ -15,10 +15,13 @@ MINUTE = 60.0
 HOUR = 3600.0
 _LONGEST = 1000 * HOUR
 
-_NUMBER = r"[0-9]{1,15}(?:\.[0-9]+)?"
+_NUMBER = r"[0-9]{1,15}(?:\.[0-9]{1,15})?"
 _TIME_UNITS = {"s": 1.0, "min": MINUTE, "h": HOUR}
 _TIME_PART = re.compile(rf"({_NUMBER})\s*(h|min|s)")
-_TIME = re.compile(rf"(?:{_NUMBER}\s*h)?\s*(?:{_NUMBER}\s*min)?\s*(?:{_NUMBER}\s*s)?")
+# Each blank can be read in one way only, so that a long run of them is read once.
+_SECONDS = rf"{_NUMBER}\s*s"
+_MINUTES = rf"{_NUMBER}\s*min(?:\s*{_SECONDS})?"
+_TIME = re.compile(rf"{_NUMBER}\s*h(?:\s*(?:{_MINUTES}|{_SECONDS}))?|{_MINUTES}|{_SECONDS}")
 _THREE = re.compile(rf"({_NUMBER})\s*/\s*({_NUMBER})\s*/\s*({_NUMBER})\s*(h|min|s)")
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::([0-9]{2}))?")
 _QUANTITY = re.compile(rf"([+-]?{_NUMBER})\s*(\S.*)")

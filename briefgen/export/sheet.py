@@ -1,9 +1,15 @@
-"""The timeline as CSV (RFC 4180): a header line, lines that end with CR LF, several people joined by a blank."""
+"""The timeline as CSV (RFC 4180): a header line, lines that end with CR LF, several people joined by a blank.
+
+Words that a spreadsheet could take for a formula get an apostrophe in front, as is common practice (no source): to have
+the words again, take one apostrophe away where `=`, `+`, `-`, `@`, a tab, a line end or an apostrophe follows it.
+Numbers are numbers.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -14,6 +20,10 @@ COLUMNS = (
     "sortie", "kind", "start_s", "end_s", "elapsed", "utc", "people", "task", "step", "what", "place", "from", "to",
     "metres", "waits_for", "slack_s", "critical",
 )  # fmt: skip
+
+# Blanks ahead of it are skipped by some programs; an apostrophe of the author's is marked, too, to be told from ours.
+# The wide forms of these signs (U+FF1D and the like) count in some programs.
+_FORMULA = re.compile(r"\s*[=+\-@\t\r\n＝＋－＠]|'")
 
 
 def as_csv(cases: Iterable[SortieEvidence]) -> str:
@@ -29,4 +39,5 @@ def as_csv(cases: Iterable[SortieEvidence]) -> str:
 def _cell(value: Any) -> Any:
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return " ".join(value) if isinstance(value, list) else value
+    words = " ".join(value) if isinstance(value, list) else value
+    return f"'{words}" if isinstance(words, str) and _FORMULA.match(words) else words

@@ -8,7 +8,7 @@ from typing import Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, ModelWrapValidatorHandler, PrivateAttr, model_validator
 
-from briefgen.model.values import FigureRefs, Rule, Words
+from briefgen.model.values import FigureRefs, Name, Rule, Words
 from briefgen.source import NOWHERE, Position, Text
 
 
@@ -50,8 +50,8 @@ class Acceptance(Part):
 class Record(Part):
     """One entry of a kind: what stands behind an id."""
 
-    name: Words | None = Field(None, description="What people call it.", examples=["Torque driver"])
-    title: Words | None = Field(None, description="A heading for it.", examples=["Swap the coolant pump"])
+    name: Name | None = Field(None, description="What people call it.", examples=["Torque driver"])
+    title: Name | None = Field(None, description="A heading for it.", examples=["Swap the coolant pump"])
     note: Words | None = Field(None, description="Anything else worth saying.", examples=["Cold to the touch."])
     figures: FigureRefs = Field(
         (), description="Pictures that show it, or one callout of a picture.", examples=["[pump-front#p14]"]

@@ -7,14 +7,14 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, model_validator
 
 from briefgen.model.base import Record
-from briefgen.model.values import OutcomeRef, PersonRefs, RecordRef, WholeList, Words, as_list, wrong
+from briefgen.model.values import Name, OutcomeRef, PersonRefs, RecordRef, WholeList, Words, as_list, wrong
 
 
 class Outcome(Record):
     """What a learner can do afterwards: audience, behaviour, condition and degree."""
 
     audience: PersonRefs = Field((), description="For whom.", examples=["[ev1, ev2]"])
-    does: Words = Field(description="What the learner does.", examples=["swaps the pump unit"])
+    does: Name = Field(description="What the learner does.", examples=["swaps the pump unit"])
     condition: Words = Field(description="Under which conditions.", examples=["with the bay in shade"])
     standard: Words = Field(description="How well.", examples=["without opening a live connector"])
 
@@ -44,6 +44,6 @@ class Question(Record):
 class Term(Record):
     """An abbreviation or a word, marked where it is used."""
 
-    short: Words = Field(description="The word as it stands in texts.", examples=["QD"])
-    long: Words | None = Field(None, description="Written out.", examples=["quick-disconnect"])
+    short: Name = Field(description="The word as it stands in texts.", examples=["QD"])
+    long: Name | None = Field(None, description="Written out.", examples=["quick-disconnect"])
     means: Words = Field(description="What it means.", examples=["A coupling that shuts as it parts."])

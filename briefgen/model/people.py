@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field, model_validator
 
 from briefgen.model.base import Part, Record
-from briefgen.model.values import Amount, Id, Pattern, Post, SuitRef, Words, wrong
+from briefgen.model.values import Amount, Id, Name, Pattern, Post, SuitRef, wrong
 from briefgen.units import SUPPLY_KINDS
 
 
@@ -13,14 +13,14 @@ class Mark(Part):
     """How a person is told apart at a glance: a pattern, and the word that people say."""
 
     pattern: Pattern = Field(description="The pattern on the suit.", examples=["rings"])
-    word: Words = Field(description="What people call the pattern.", examples=["Rings"])
+    word: Name = Field(description="What people call the pattern.", examples=["Rings"])
 
 
 class Person(Record):
     """Somebody who acts. Only people outside have a place, hands, a tether and a suit."""
 
-    label: Words = Field(description="The short label on charts and cards.", examples=["EV1"])
-    callsign: Words | None = Field(None, description="What is said on the loop.", examples=["Heron"])
+    label: Name = Field(description="The short label on charts and cards.", examples=["EV1"])
+    callsign: Name | None = Field(None, description="What is said on the loop.", examples=["Heron"])
     post: Post = Field(description="Where the person works.", examples=["outside"])
     suit: SuitRef | None = Field(None, description="The suit of a person outside.", examples=["suit-one"])
     mark: Mark | None = Field(

@@ -13,11 +13,12 @@ from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, Wit
 from pydantic_core import PydanticCustomError
 
 from briefgen import units
+from briefgen.model import limits
 from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
 ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"
 _ID = re.compile(ID_PATTERN)
-_NUMBER = r"[0-9]{1,15}(\.[0-9]+)?"
+_NUMBER = r"[0-9]{1,15}(\.[0-9]{1,15})?"
 _STEP_ID = re.compile(rf"(?:{ID_PATTERN}|[1-9][0-9]*)")
 
 
@@ -33,9 +34,9 @@ class RawList(list[Any]):
     position: Position = NOWHERE
 
 
-def wrong(sentence: str, at: int | None = None) -> PydanticCustomError:
+def wrong(sentence: str, at: int | None = None, rule: str = "wrong-value") -> PydanticCustomError:
     """An error that carries a whole sentence for the author; `at` is the number, from 0, of an entry in a list."""
-    return PydanticCustomError("briefgen", "{sentence}", {"sentence": sentence, "at": at})
+    return PydanticCustomError("briefgen", "{sentence}", {"sentence": sentence, "at": at, "rule": rule})
 
 
 def place_of(value: Any) -> Position:
@@ -43,28 +44,46 @@ def place_of(value: Any) -> Position:
     return getattr(value, "position", NOWHERE)
 
 
-def scalar(value: Any) -> Text:
-    """The one word or sentence that must stand here."""
+def scalar(value: Any, most: int = limits.NAME) -> Text:
+    """The one word or sentence that must stand here, of `most` letters."""
     if isinstance(value, str):
         if not value.strip():
             raise wrong("nothing stands here: write a value, or leave the key out")
+        reason = limits.too_much(value, most)
+        if reason:
+            raise wrong(reason, rule="too-long")
         return value if isinstance(value, Text) else Text(value)
     raise wrong("one value is expected here, not a list or a mapping")
 
 
 def _text(value: Any) -> Text:
+    return _flat(scalar(value, limits.TEXT))
+
+
+def _name(value: Any) -> Text:
+    return _flat(scalar(value))
+
+
+def _flat(text: Text) -> Text:
+    reason = limits.too_deep(text)
+    if reason:
+        raise wrong(reason, rule="too-deep")
+    return text
+
+
+def _word(value: Any) -> Text:
     return scalar(value)
 
 
 def _id(value: Any) -> Text:
-    text = scalar(value)
+    text = scalar(value, limits.ID)
     if not _ID.fullmatch(text):
         raise wrong(f"“{text}” is no id: lower-case words joined by hyphens, like “pump-unit”")
     return text
 
 
 def _step_id(value: Any) -> Text:
-    text = scalar(value)
+    text = scalar(value, limits.ID)
     if not _STEP_ID.fullmatch(text) or text.isdigit():
         raise wrong(f"“{text}” is no step id: lower-case words joined by hyphens, like “close-valves”")
     return text
@@ -106,7 +125,7 @@ def _yes_or_no(value: Any) -> bool:
 
 def _duration(value: Any) -> units.Duration:
     try:
-        return units.read_duration(scalar(value))
+        return units.read_duration(scalar(value, limits.QUANTITY))
     except ValueError as reason:
         raise wrong(str(reason)) from None
 
@@ -121,7 +140,7 @@ def _one_duration(value: Any) -> units.Duration:
 def _quantity(dimension: units.Dimension) -> Callable[[Any], units.Quantity]:
     def read(value: Any) -> units.Quantity:
         try:
-            return dimension.read(scalar(value))
+            return dimension.read(scalar(value, limits.QUANTITY))
         except ValueError as reason:
             raise wrong(str(reason)) from None
 
@@ -180,8 +199,9 @@ _ANY_SCALAR = WithJsonSchema({"type": ["string", "number", "boolean"]})
 _ONE_DURATION_PATTERN = rf"({_NUMBER}\s*(h|min|s)\s*)+"
 _DURATION_PATTERN = rf"({_NUMBER}\s*/\s*{_NUMBER}\s*/\s*{_NUMBER}\s*(h|min|s)|{_ONE_DURATION_PATTERN})"
 
-Words = Annotated[Text, PlainValidator(_text), WithJsonSchema({"type": "string"})]
-Word = Annotated[Text, PlainValidator(_text), _ANY_SCALAR]
+Words = Annotated[Text, PlainValidator(_text), WithJsonSchema({"type": "string", "maxLength": limits.TEXT})]
+Name = Annotated[Text, PlainValidator(_name), WithJsonSchema({"type": "string", "maxLength": limits.NAME})]
+Word = Annotated[Text, PlainValidator(_word), _ANY_SCALAR]
 Rule = Annotated[Text, PlainValidator(_id), _schema(ID_PATTERN)]
 Id = Annotated[Text, PlainValidator(_id), _schema(ID_PATTERN)]
 StepId = Annotated[Text, PlainValidator(_step_id), _schema(ID_PATTERN)]

@@ -22,6 +22,7 @@ from briefgen.model.values import (
     Id,
     Length,
     Moment,
+    Name,
     OutcomeRefs,
     Pace,
     PersonRef,
@@ -172,7 +173,7 @@ class Step(Part):
 class Task(Record):
     """A task, and why it is done."""
 
-    title: Words = Field(description="Its heading.", examples=["Swap the coolant pump"])
+    title: Name = Field(description="Its heading.", examples=["Swap the coolant pump"])
     purpose: Words = Field(description="Why it is done.", examples=["The pump has lost half its flow."])
     place: PlaceRef | None = Field(None, description="Where its steps are done.", examples=["k3-bay"])
     priority: Priority = Field("required", description="Whether it can be dropped.", examples=["time-permitting"])
@@ -226,7 +227,7 @@ class Orbit(Part):
 class Sortie(Record):
     """One trip outside: each person's own order of tasks, and its limits."""
 
-    title: Words = Field(description="Its heading.", examples=["Sortie 1: the pump"])
+    title: Name = Field(description="Its heading.", examples=["Sortie 1: the pump"])
     purpose: Words | None = Field(None, description="Why it is flown.", examples=["The keel must be cool again."])
     revision: Word | None = Field(None, description="Which version of the plan this is.", examples=["C"])
     starts: Word | None = Field(None, description="When it starts, in UTC.", examples=["2031-05-12T08:30Z"])
@@ -281,7 +282,7 @@ class Paces(Part):
 class Programme(Record):
     """The one record for the whole library."""
 
-    title: Words = Field(description="Its heading.", examples=["Two sorties at the keel"])
+    title: Name = Field(description="Its heading.", examples=["Two sorties at the keel"])
     sorties: Annotated[SortieRefs, Field(min_length=1)] = Field(
         description="The sorties, in the order in which they are run.", examples=["[sortie-1, sortie-2]"]
     )

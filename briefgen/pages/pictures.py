@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from briefgen.model.library import Library
+from briefgen.reading.drawing import svg_size
 
-_NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
-_VIEW_BOX = re.compile(rf'viewBox="\s*[-0-9.]+[\s,]+[-0-9.]+[\s,]+{_NUMBER}[\s,]+{_NUMBER}\s*"')
-_WIDTH_HEIGHT = re.compile(rf'<svg\b[^>]*?\bwidth="{_NUMBER}(?:px)?"[^>]*?\bheight="{_NUMBER}(?:px)?"')
 _USUAL = (960, 600)
+_WIDEST = 100_000  # what says that it is wider is no picture to lay a page out by
 
 
 @dataclass(frozen=True)
@@ -42,7 +40,7 @@ def _size_of(path: Path) -> Size:
     with path.open("rb") as stream:
         head = stream.read(65536)
     width, height = _dimensions(head) or _USUAL
-    return Size(max(1, width), max(1, height))
+    return Size(max(1, width), max(1, height)) if max(width, height) <= _WIDEST else Size(*_USUAL)
 
 
 def _dimensions(head: bytes) -> tuple[int, int] | None:
@@ -53,9 +51,8 @@ def _dimensions(head: bytes) -> tuple[int, int] | None:
         return int.from_bytes(head[6:8], "little"), int.from_bytes(head[8:10], "little")
     if head.startswith(b"\xff\xd8"):
         return _jpeg(head)
-    text = head.decode("utf-8", "replace")
-    found = _WIDTH_HEIGHT.search(text) or _VIEW_BOX.search(text)
-    return (round(float(found[1])), round(float(found[2]))) if found else None
+    size = svg_size(head)
+    return (round(size[0]), round(size[1])) if size else None
 
 
 def _jpeg(head: bytes) -> tuple[int, int] | None:

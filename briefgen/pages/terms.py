@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from html import escape
+from html import escape, unescape
 
+from briefgen.language.spotting import Spotter
 from briefgen.model.learning import Term
 from briefgen.pages.links import Links
 
@@ -18,43 +19,35 @@ class Terms:
 
     def __init__(self, terms: Mapping[str, Term], links: Links) -> None:
         self._marks = {
-            _key(escape(str(term.short), quote=False)): _mark(term, links.target("term", identifier))
-            for identifier, term in terms.items()
+            _key(str(term.short)): _mark(term, links.target("term", identifier)) for identifier, term in terms.items()
         }
-        shorts = sorted((str(term.short) for term in terms.values()), key=lambda short: (-len(short), short))
-        self._pattern = _pattern(shorts)
+        self._spotter = Spotter(spelling for term in terms.values() for spelling in _spellings(str(term.short)))
 
     def mark(self, html: str) -> str:
-        """The HTML with each term's first use marked. Linear in the text's length."""
-        if self._pattern is None or not self._pattern.search(html):
+        """The HTML with each term's first use marked. Linear in the text's length, however many terms there are."""
+        if not self._marks:
             return html
         seen: set[str] = set()
         pieces = _PIECES.split(html)
-        pieces[::2] = [self._pattern.sub(lambda found: self._link(found, seen), piece) for piece in pieces[::2]]
+        pieces[::2] = [self._marked(piece, seen) for piece in pieces[::2]]
         return "".join(pieces)
 
-    def _link(self, found: re.Match[str], seen: set[str]) -> str:
-        key = _key(found[1])
-        if key in seen or key not in self._marks:
-            return found[0]
-        seen.add(key)
-        head, tail = self._marks[key]
-        return f"{head}{found[0]}{tail}"
+    def _marked(self, piece: str, seen: set[str]) -> str:
+        """Words between two tags with terms marked: they are sought in what a reader sees, not in `&amp;`."""
+        words, done, out = unescape(piece), 0, []
+        for start, end, short in self._spotter.spots(words):
+            key = _key(short)
+            if key not in seen:
+                seen.add(key)
+                head, tail = self._marks[key]
+                out += [escape(words[done:start], quote=False), head, escape(words[start:end], quote=False), tail]
+                done = end
+        return "".join([*out, escape(words[done:], quote=False)]) if out else piece
 
 
-def _pattern(shorts: list[str]) -> re.Pattern[str] | None:
-    if not shorts:
-        return None
-    words = "|".join(_spelling(short) for short in shorts)
-    return re.compile(rf"(?<![\w-])({words})(?:s)?(?![\w-])")
-
-
-def _spelling(short: str) -> str:
+def _spellings(short: str) -> tuple[str, ...]:
     """A word may begin a sentence; an abbreviation is spelt one way."""
-    word = re.escape(escape(short, quote=False))
-    if short[:1].islower():
-        return f"[{short[0].upper()}{short[0]}]{word[1:]}"
-    return word
+    return (short, short[:1].upper() + short[1:]) if short[:1].islower() else (short,)
 
 
 def _key(short: str) -> str:

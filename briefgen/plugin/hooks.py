@@ -23,6 +23,7 @@ from mkdocs.structure.toc import get_toc
 from mkdocs.utils import CountHandler
 
 from briefgen.findings import Finding, Level
+from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.headings import headings
 from briefgen.pages.panel import Panel
@@ -31,6 +32,7 @@ from briefgen.pages.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation
 from briefgen.plugin.making import Found, Made, found_in, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
+from briefgen.plugin.quiet import keep_printable
 from briefgen.plugin.serving import Serving, look_more_often, mount_path
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.text import as_text, place_words, summary
@@ -61,6 +63,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Watches the content folder, so that `mkdocs serve` sees every change in it, and brings the site's look."""
+        keep_printable()
         if not config.theme.custom_dir:
             config.theme.dirs.insert(0, str(theme_folder()))
         folder = str(self._folder(config))
@@ -175,12 +178,12 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             raise
         except (NoContent, BadLevel, NoVersion) as reason:
             self._tell(config, found, str(reason), held=True)
-            raise PluginError(str(reason)) from None
+            raise PluginError(printable(str(reason))) from None
         except Exception as error:
             log.debug("unexpected", exc_info=error)
             sentence = own_mistake(error)
             self._tell(config, found, sentence, held=True)
-            raise PluginError(sentence) from error
+            raise PluginError(printable(sentence)) from error
         self._tell(config, found, "", held=False)
         return made
 
@@ -223,4 +226,4 @@ def _stop_if_wrong(findings: Iterable[Finding], strict: bool) -> None:
     fatal = [one for one in findings if one.level is Level.ERROR or (strict and one.level is Level.WARNING)]
     if fatal:
         first = f"{place_words(fatal[0].position)}: {fatal[0].sentence}"
-        raise PluginError(f"The briefing was not built. {summary(fatal)} The first: {first}")
+        raise PluginError(printable(f"The briefing was not built. {summary(fatal)} The first: {first}"))

@@ -55,7 +55,7 @@ def _sentence(detail: dict[str, Any], path: _Path, owner: str, model: type[Recor
         case "missing":
             return "missing-key", f"{_capital(_where(path[:-1], owner))} has no “{path[-1]}”.", f"{path[-1]}: …"
         case "briefgen":
-            return "wrong-value", f"{_capital(where)}: {context['sentence']}.", ""
+            return context.get("rule") or "wrong-value", f"{_capital(where)}: {context['sentence']}.", ""
         case "literal_error":
             word, words = str(detail["input"]), context["expected"].replace("'", "").replace(" or ", ", ").split(", ")
             close = nearest(word, words)

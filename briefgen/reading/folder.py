@@ -15,12 +15,20 @@ from pydantic import ValidationError
 
 from briefgen.findings import Finding, Level
 from briefgen.language.nearest import nearest
+from briefgen.language.printable import in_one_line
+from briefgen.model import limits
 from briefgen.model.base import Record
 from briefgen.model.library import ANY_ID, KINDS, Kind, Library
+from briefgen.model.limits import too_much
 from briefgen.model.values import ID_PATTERN, RawMap, place_of
 from briefgen.reading.complaints import complaints
+from briefgen.reading.files import Unreadable, bytes_of, inside
 from briefgen.reading.tree import read_tree
 from briefgen.source import Position, Text
+
+_LARGEST = 4_000_000
+# What ends a line in YAML 1.1, as the parser's marks count; the separators of Unicode are among them.
+_LINE_END = re.compile(r"\r\n|[\r\n\x85\u2028\u2029]")
 
 
 class NoContent(Exception):
@@ -56,7 +64,7 @@ def read_folder(root: Path) -> Reading:
         raise NoContent(f"There is no .yaml or .yml file in “{root}”.")
     shelf = _Shelf()
     for path in paths:
-        file = path.relative_to(root).as_posix()
+        file = in_one_line(path.relative_to(root).as_posix())
         shelf.findings += shelf.read(path, file, root)
     return Reading(
         root, Library(shelf.records), frozenset(shelf.broken), tuple(shelf.findings), frozenset(shelf.lost),
@@ -83,7 +91,7 @@ class _Shelf:
 
     def read(self, path: Path, file: str, root: Path) -> Iterator[Finding]:
         text, problem = _text_of(path, file, root)
-        self.sources[file] = tuple(text.splitlines())
+        self.sources[file] = tuple(_LINE_END.split(text))
         if problem:
             self.lost.add(file)
             yield problem
@@ -144,12 +152,7 @@ class _Shelf:
         self.first[kind.key, identifier] = identifier.position
         if not _is_id(identifier):
             self.broken |= {(kind.key, str(identifier)), (kind.key, _likely_id(identifier))}
-            yield Finding(
-                "bad-id",
-                Level.ERROR,
-                identifier.position,
-                f"“{identifier}” is no id: write lower-case words joined by hyphens, like “pump-unit”.",
-            )
+            yield _bad_id(identifier)
             return
         try:
             record: Record = kind.model.model_validate(raw)
@@ -175,22 +178,25 @@ def _placed(raw: Any, identifier: Text) -> Any:
 
 
 def _is_id(identifier: str) -> bool:
-    return re.fullmatch(ID_PATTERN, identifier) is not None
+    return len(identifier) <= limits.ID and re.fullmatch(ID_PATTERN, identifier) is not None
+
+
+def _bad_id(identifier: Text) -> Finding:
+    reason = too_much(identifier, limits.ID)
+    if reason:
+        return Finding("too-long", Level.ERROR, identifier.position, f"This id is too long: {reason}.")
+    sentence = f"“{identifier}” is no id: write lower-case words joined by hyphens, like “pump-unit”."
+    return Finding("bad-id", Level.ERROR, identifier.position, sentence)
 
 
 def _text_of(path: Path, file: str, root: Path) -> tuple[str, Finding | None]:
     """The file's text, or the finding that says why it can't be read."""
-    if not path.resolve().is_relative_to(root.resolve()):
-        return "", Finding(
-            "unreadable-file",
-            Level.ERROR,
-            Position(file),
-            "This file is a link that leaves the content folder: put the file itself here.",
-        )
     try:
-        data = path.read_bytes()
-    except OSError as error:
-        reason = error.strerror or "unknown reason"
+        if not inside(root, path):
+            sentence = "This file is a link that leaves the content folder: put the file itself here."
+            return "", Finding("unreadable-file", Level.ERROR, Position(file), sentence)
+        data = bytes_of(path, _LARGEST)
+    except Unreadable as reason:
         return "", Finding("unreadable-file", Level.ERROR, Position(file), f"This file can't be read: {reason}.")
     try:
         return data.decode("utf-8-sig"), None

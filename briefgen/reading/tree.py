@@ -14,12 +14,13 @@ from typing import Any
 import yaml
 
 from briefgen.findings import Finding, Level
+from briefgen.language.printable import control_in
+from briefgen.model.limits import LEVELS, NAME, too_much
 from briefgen.model.values import RawList, RawMap
 from briefgen.reading.syntax import Objection, explain
 from briefgen.source import Position, Text
 
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_DEEPEST = 60
 
 
 @dataclass
@@ -92,15 +93,15 @@ def _nested_too_deeply(text: str) -> bool:
             deepest = max(deepest, depth)
         elif character in "]}":
             depth -= 1
-    return deepest > _DEEPEST
+    return deepest > LEVELS
 
 
 def _too_deep(position: Position) -> Finding:
     return Finding(
-        "yaml-syntax",
+        "too-deep",
         Level.ERROR,
         position,
-        f"This is nested more than {_DEEPEST} levels deep: close the brackets that stand open, or take levels out.",
+        f"This is nested more than {LEVELS} levels deep: close the brackets that stand open, or take levels out.",
     )
 
 
@@ -116,7 +117,7 @@ class _Builder:
         for event in events:
             if isinstance(event, yaml.ScalarEvent):
                 self.refuse_tag(event)
-                self.place(Text(event.value, self.at(event)))
+                self.place(self.clean(Text(event.value, self.at(event))))
             elif isinstance(event, yaml.MappingStartEvent):
                 self.open(event, RawMap())
             elif isinstance(event, yaml.SequenceStartEvent):
@@ -149,6 +150,14 @@ class _Builder:
     def finding(self, rule: str, event: Any, sentence: str) -> Finding:
         return Finding(rule, Level.ERROR, self.at(event), sentence)
 
+    def clean(self, value: Text) -> Text:
+        """The value; a character that nobody can see in it is a finding."""
+        code = control_in(value)
+        if code:
+            sentence = f"A character that shows nothing ({code}) stands in this value: type the words anew."
+            self.findings.append(Finding("control-character", Level.ERROR, value.position, sentence))
+        return value
+
     def refuse_tag(self, event: Any) -> None:
         if event.tag is not None and event.tag != "!":
             raise _Refused(
@@ -161,7 +170,7 @@ class _Builder:
         self.refuse_tag(event)
         node.position = self.at(event)
         self.place(node)
-        if len(self.stack) >= _DEEPEST:
+        if len(self.stack) >= LEVELS:
             raise _Refused(_too_deep(self.at(event)))
         self.stack.append(_Open(node))
 
@@ -181,6 +190,10 @@ class _Builder:
 
     def as_key(self, value: Any) -> Text:
         if isinstance(value, Text):
+            reason = too_much(value, NAME)
+            if reason:
+                sentence = f"This key is too long: {reason}."
+                raise _Refused(Finding("too-long", Level.ERROR, value.position, sentence))
             return value
         raise _Refused(
             Finding(

@@ -25,6 +25,8 @@ class Form:
 
 _PLAIN: Mapping[Callable[[Any], Any], str] = {
     values._text: "words",
+    values._name: "words",
+    values._word: "words",
     values._id: "an id",
     values._step_id: "an id",
     values._step_ref: "a step, as `task/step`",

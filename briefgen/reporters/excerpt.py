@@ -10,6 +10,7 @@ import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from briefgen.language.printable import in_one_line
 from briefgen.source import Position
 
 WIDEST = 100
@@ -40,23 +41,12 @@ def excerpt(sources: Mapping[str, Sequence[str]], position: Position, widest: in
     length = len(found[0].rstrip(":,.")) if found else 1
     line, start = _cut(line, start, widest)
     before, marked = line[:start], line[start : start + max(1, length)]
-    return Excerpt(position.line, printable(line), " " * _columns(before) + "^" * max(1, _columns(marked)))
-
-
-def printable(text: str) -> str:
-    """The text without anything that would move the cursor or change colours: tabs as spaces, the rest as codes."""
-    return "".join(_shown(letter) for letter in text)
-
-
-def _shown(letter: str) -> str:
-    if letter == "\t":
-        return "    "
-    return f"\\x{ord(letter):02x}" if unicodedata.category(letter) in ("Cc", "Cf") else letter
+    return Excerpt(position.line, in_one_line(line), " " * _columns(before) + "^" * max(1, _columns(marked)))
 
 
 def _columns(text: str) -> int:
     """How many columns a terminal gives the text (Unicode Standard Annex 11: wide letters take two)."""
-    return sum(_width(letter) for letter in printable(text))
+    return sum(_width(letter) for letter in in_one_line(text))
 
 
 def _width(letter: str) -> int:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from textwrap import wrap
 
 from briefgen.findings import Finding, Level, count, in_order
+from briefgen.language.printable import in_one_line
 from briefgen.reporters.colour import BOLD, CYAN, DIM, GREEN, RED, YELLOW, Paint
-from briefgen.reporters.excerpt import WIDEST, excerpt, printable
+from briefgen.reporters.excerpt import WIDEST, excerpt
 from briefgen.source import Position
 
 _COLOURS = {Level.ERROR: RED, Level.WARNING: YELLOW, Level.ADVICE: CYAN}
@@ -59,11 +60,11 @@ class _Sheet:
     def paragraph(self, finding: Finding) -> Iterator[str]:
         paint = self.paint
         level = paint(finding.level, BOLD, _COLOURS[finding.level])
-        yield f"{paint(printable(place_words(finding.position)), BOLD)}: {level} {finding.rule}"
-        yield from self._wrapped(f"  {printable(finding.sentence)}", "  ")
+        yield f"{paint(in_one_line(place_words(finding.position)), BOLD)}: {level} {finding.rule}"
+        yield from self._wrapped(f"  {in_one_line(finding.sentence)}", "  ")
         yield from self._lines(finding.position, _COLOURS[finding.level])
         for related in finding.related:
-            words = f"{printable(place_words(related.position))}: {printable(related.words)}"
+            words = f"{in_one_line(place_words(related.position))}: {in_one_line(related.words)}"
             first, *rest = self._wrapped(f"  see {words}", "      ")
             yield f"  {paint('see', DIM)}{first[5:]}"
             yield from rest
@@ -90,8 +91,8 @@ class _Sheet:
         """The line to write, never broken: it is there to be copied."""
         head = self.paint("write:", BOLD, GREEN)
         first, *rest = finding.write.splitlines()
-        yield f"  {head} {printable(first)}"
+        yield f"  {head} {in_one_line(first)}"
         for line in rest:
-            yield f"         {printable(line)}"
+            yield f"         {in_one_line(line)}"
         if finding.write_at and finding.write_at != finding.position:
-            yield f"  {self.paint('   at', DIM)} {printable(place_words(finding.write_at))}"
+            yield f"  {self.paint('   at', DIM)} {in_one_line(place_words(finding.write_at))}"

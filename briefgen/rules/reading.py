@@ -116,9 +116,9 @@ described(
 )  # fmt: skip
 described(
     "figure-outside", "reading",
-    """A figure's file lies below the content folder, also behind links.
+    """A figure's file lies below the content folder, also behind links, and its path is plain, without “.” or “..”.
 
-    The site takes along only what belongs to the content.
+    The site takes along only what belongs to the content, under the path that is written.
     """,
     wrong="figures:\n  front: {file: ▸../front.svg, alt: The front.}", right=_RIGHT, spoils=False,
 )  # fmt: skip
@@ -140,9 +140,37 @@ described(
 )  # fmt: skip
 described(
     "figure-unsafe", "reading",
-    """A figure's SVG is a drawing and nothing else: no script, no event handler, nothing loaded from elsewhere.
+    """A figure's SVG is a drawing and nothing else: only listed elements, attributes and style functions stand in it.
 
-    A picture must not be able to change what the page says.
+    A picture must not be able to load anything, or to change what the page says. The finding stands at the element in
+    the picture's file and says what is allowed.
     """,
     wrong="", right=_RIGHT, spoils=False,
+)  # fmt: skip
+described(
+    "too-long", "reading",
+    """No value is longer than anybody would brief: an id of 100 letters, a name or a key of 250, a duration of 200, a
+    text of 5,000, a word of 500.
+
+    What is longer is mostly pasted by mistake. It can't be read on a card, and file names end at 255 letters.
+    """,
+    wrong=f"terms:\n  qd: {{short: ▸{'QD' * 130}, means: A coupling.}}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "too-deep", "reading",
+    """Nothing is nested deeper than anybody could follow: a file's mappings and lists 50 levels, a text's lists,
+    quotations and open brackets 20.
+
+    What is deeper is a slip, and can keep a program busy for minutes.
+    """,
+    wrong=f"terms:\n  qd: {{short: QD, means: ▸\"{'[' * 21}\"}}", right=_RIGHT,
+)  # fmt: skip
+described(
+    "control-character", "reading",
+    """No text holds a character that shows nothing: a control character, one that turns the direction of writing, one
+    for private use, or half a character.
+
+    Such a character can hide words from whoever reviews a change, and moves things about in a terminal.
+    """,
+    wrong='terms:\n  qd: {short: QD, means: ▸"A\\u202e coupling."}', right=_RIGHT,
 )  # fmt: skip

@@ -82,7 +82,7 @@ BYTES = [
     ("a picture", b"\x89PNG\r\n\x1a\n\x00\x00", "not-utf-8"),
     ("a sentence", b"Hello.\n", "wrong-value"),
     ("a list", b"- a\n- b\n", "wrong-value"),
-    ("nested without end", b"[" * 5000, "yaml-syntax"),
+    ("nested without end", b"[" * 5000, "too-deep"),
     ("aliases of aliases", b"a: &a [x]\nb: &b [*a, *a]\n", "alias"),
 ]
 
