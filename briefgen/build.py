@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from briefgen.findings import Finding, Level, in_order
+from briefgen.language.nearest import few_guesses
 from briefgen.model.base import Acceptance, Record
 from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence
@@ -48,6 +49,11 @@ def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Exa
     from being published, stays an error, whatever is accepted or said of its level. Raises NoContent where there is no
     folder or nothing in it.
     """
+    with few_guesses():
+        return _examine(root, levels)
+
+
+def _examine(root: Path, levels: Mapping[str, Level | None] | None) -> Examination:
     reading = read_folder(root)
     evidence = Evidence(reading.library, reading.broken, reading.sources)
     found = [*reading.findings, *picture_findings(root, reading.library)]

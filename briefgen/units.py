@@ -15,7 +15,7 @@ MINUTE = 60.0
 HOUR = 3600.0
 _LONGEST = 1000 * HOUR
 
-_NUMBER = r"[0-9]{1,15}(?:\.[0-9]{1,15})?"
+_NUMBER = r"[0-9]{1,15}(?:\.[0-9]{1,30})?"
 _TIME_UNITS = {"s": 1.0, "min": MINUTE, "h": HOUR}
 _TIME_PART = re.compile(rf"({_NUMBER})\s*(h|min|s)")
 # Each blank can be read in one way only, so that a long run of them is read once.

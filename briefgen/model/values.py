@@ -18,7 +18,7 @@ from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
 ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"
 _ID = re.compile(ID_PATTERN)
-_NUMBER = r"[0-9]{1,15}(\.[0-9]{1,15})?"
+_NUMBER = r"[0-9]{1,15}(\.[0-9]{1,30})?"
 _STEP_ID = re.compile(rf"(?:{ID_PATTERN}|[1-9][0-9]*)")
 
 

@@ -50,6 +50,9 @@ from briefgen.model.values import (
     wrong,
 )
 from briefgen.source import Text
+from briefgen.units import MINUTE
+
+_SLOWEST, _FASTEST = 0.01 / MINUTE, 1000 / MINUTE
 
 
 def _named(key: str) -> BeforeValidator:
@@ -274,8 +277,9 @@ class Paces(Part):
 
     @model_validator(mode="after")
     def _moving(self) -> Paces:
-        if min(self.outside, self.loaded) <= 0:
-            raise wrong("a pace must be above zero")
+        for pace in (self.outside, self.loaded):
+            if not _SLOWEST <= pace <= _FASTEST:
+                raise wrong(f"a pace of {pace.written} is none: write one from 0.01 to 1000 m/min")
         return self
 
 
@@ -296,3 +300,10 @@ class Programme(Record):
     )
     pass_mark: Share | None = Field(None, description="The share of right answers asked for.", examples=["80 %"])
     speaking_rate: Speech | None = Field(None, description="How fast the briefer speaks.", examples=["130 words/min"])
+
+    @model_validator(mode="after")
+    def _can_be_said(self) -> Programme:
+        if self.speaking_rate is not None and not 10 <= self.speaking_rate <= 1000:
+            rate = self.speaking_rate.written
+            raise wrong(f"nobody speaks at {rate}: write a rate from 10 to 1000 words/min")
+        return self

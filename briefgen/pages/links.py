@@ -38,6 +38,11 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "figure": "figures",
     }
 )
+# Device names, which a folder can't hold on systems that go back to DOS (“Naming Files, Paths, and Namespaces”, from
+# memory).
+_TAKEN = frozenset(
+    {"index", "con", "prn", "aux", "nul", *(f"{port}{one}" for port in ("com", "lpt") for one in range(10))}
+)
 # Kinds whose records share a page, each at its own anchor.
 _SHARED: Mapping[str, str] = MappingProxyType(
     {"route": "routes", "outcome": "outcomes", "question": "questions", "term": "glossary"}
@@ -84,8 +89,11 @@ class Links:
         return self.page(self.record_uri(kind, identifier), self._anchor(kind, identifier, part))
 
     def record_uri(self, kind: str, identifier: str) -> str:
-        """The path of a record's own page. Pages called “index” are taken, and no id ends with a hyphen."""
-        return self.uri(kind, "index-" if identifier == "index" else identifier)
+        """The path of a record's own page.
+
+        Pages called “index” are taken, and so are some names on many a tablet and laptop; no id ends with a hyphen.
+        """
+        return self.uri(kind, f"{identifier}-" if identifier in _TAKEN else identifier)
 
     def page(self, uri: str, anchor: str = "") -> str:
         """The address of a page of ours."""

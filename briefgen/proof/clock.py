@@ -6,6 +6,9 @@ from datetime import UTC, datetime, timedelta
 
 from briefgen.model.work import Sortie
 
+YEARS = (1900, 2999)
+"""A start outside these years is a slip; and clocks end with the year 9999."""
+
 
 def start_of(sortie: Sortie) -> datetime | None:
     """When a sortie starts, in UTC; None where it does not say, or not in a way that can be read (ISO 8601).
@@ -19,4 +22,5 @@ def start_of(sortie: Sortie) -> datetime | None:
         time = datetime.fromisoformat(sortie.starts)
     except ValueError:
         return None
-    return time.astimezone(UTC) if time.utcoffset() == timedelta(0) else None
+    fits = YEARS[0] <= time.year <= YEARS[1]
+    return time.astimezone(UTC) if fits and time.utcoffset() == timedelta(0) else None

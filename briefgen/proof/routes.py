@@ -35,7 +35,7 @@ class Routes:
         self._graphs: Mapping[bool, nx.DiGraph[str]] = {False: nx.DiGraph(), True: nx.DiGraph()}
         for route in library.routes.values():
             self._join(library, route)
-        self._from = lru_cache(maxsize=None)(self._paths_from)
+        self._from = lru_cache(maxsize=None)(self._ways_from)
         self.way = lru_cache(maxsize=None)(self._way)
 
     def _join(self, library: Library, route: Route) -> None:
@@ -58,14 +58,19 @@ class Routes:
         """The way that takes the shortest time, or None where there is none."""
         if start == end:
             return Way(0.0, 0.0, (start,), ())
-        times, paths = self._from(start, loaded)
-        if end not in paths:
+        before, times = self._from(start, loaded)
+        if end not in times:
             return None
+        places = [end]
+        while places[-1] != start:
+            places.append(before[places[-1]][0])
+        places.reverse()
         graph = self._graphs[loaded]
-        routes = [graph.edges[pair]["route"] for pair in pairwise(paths[end])]
+        routes = [graph.edges[pair]["route"] for pair in pairwise(places)]
         metres = sum(float(route.length) for route in routes)
-        return Way(times[end], metres, tuple(paths[end]), tuple(str(route.id) for route in routes))
+        return Way(times[end], metres, tuple(places), tuple(str(route.id) for route in routes))
 
-    def _paths_from(self, start: str, loaded: bool) -> tuple[Mapping[str, float], Mapping[str, list[str]]]:
+    def _ways_from(self, start: str, loaded: bool) -> tuple[Mapping[str, list[str]], Mapping[str, float]]:
+        """The place before each on the way there (whole ways would be long lists), and the seconds to each."""
         graph = self._graphs[loaded]
-        return nx.single_source_dijkstra(graph, start, weight="seconds") if start in graph else ({}, {})
+        return nx.dijkstra_predecessor_and_distance(graph, start, weight="seconds") if start in graph else ({}, {})

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from briefgen.findings import Level
+from briefgen.model.limits import NESTED
+from briefgen.model.things import Bag
 from briefgen.proof.custody import Spot, first_spots, loops_in
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.naming import spot_words, step_words, thing_words
@@ -86,3 +88,35 @@ def bag_in_itself(evidence: Evidence) -> Iterator[Trouble]:
                 yield Trouble(
                     goal.position, f"{step_words(library, step)} leaves {inside}. Leave one of them elsewhere."
                 )
+
+
+@rule("bags-too-deep", Level.ERROR, Needs.RECORDS,
+      wrong="bags:\n  b0: {stowed: lock}\n"
+      + "".join(f"  b{one}: {{stowed: {'▸' * (one == NESTED)}b{one - 1}}}\n" for one in range(1, NESTED + 1)),
+      right="bags:\n  bag-a: {stowed: lock}\n  bag-b: {stowed: bag-a}")  # fmt: skip
+def bags_too_deep(evidence: Evidence) -> Iterator[Trouble]:
+    """Bags lie in each other 20 deep at most.
+
+    Nobody could tell where a thing is that has to be sought through so many; such a row of bags is a slip.
+    """
+    for name, depth in _depths(evidence.library.bags).items():
+        if depth == NESTED + 1:
+            bag = evidence.library.bags[name]
+            sentence = f"{thing_words(evidence.library, name)} lies in {NESTED} other bags: stow it further out."
+            yield Trouble(bag.stowed.position, sentence)
+
+
+def _depths(bags: Mapping[str, Bag]) -> Mapping[str, int]:
+    """How deep each bag lies, one at a place being 1; far below for bags that lie in themselves. Linear."""
+    depths: dict[str, int] = {}
+    for name in bags:
+        trail: dict[str, None] = {}
+        at = name
+        while at in bags and at not in depths and at not in trail:
+            trail[at] = None
+            at = str(bags[at].stowed)
+        depth = -2 * len(bags) if at in trail else depths.get(at, 0)
+        for one in reversed(trail):
+            depth += 1
+            depths[one] = depth
+    return depths

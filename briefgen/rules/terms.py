@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from briefgen.findings import Level, Related
 from briefgen.language.sentences import plain
+from briefgen.language.spotting import Spotter
+from briefgen.model.base import Record
+from briefgen.model.learning import Term
 from briefgen.model.references import text_links_of, texts_of
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.wording import spot_of
@@ -17,6 +20,7 @@ from briefgen.source import Position, Text
 # What follows a number is its unit.
 _ABBREVIATION = re.compile(r"(?<![\w-])(?<!\d )([A-Z][A-Z0-9]*[A-Z][A-Z0-9]*)(?:s|['’]s)?(?![\w-])")
 _QUOTED = re.compile(r"“[^”]*”|\"[^\"]*\"|`[^`]*`")
+_ENDING = r"(?:\d+|e?s|['’]s)?"
 _KNOWN_TO_ALL = frozenset({"OK", "UTC", "SI"})  # common practice, no source
 
 
@@ -53,7 +57,9 @@ def undefined_term(evidence: Evidence) -> Iterator[Trouble]:
     known = _KNOWN_TO_ALL | _explained(evidence)
     # “QD4” is one of several QD.
     unknown = {word for _, word in found if not {word, word.rstrip("0123456789")} & known}
-    unknown -= {word for word in unknown if any(_in_small_letters(word, text) for text in _texts(evidence))}
+    # In small letters elsewhere, its capitals only stress it (“to OFF”).
+    small = {word for text in _texts(evidence) for word in re.findall(r"\w+", text)} if unknown else set()
+    unknown = {word for word in unknown if word.lower() not in small}
     uses: dict[str, list[Position]] = defaultdict(list)
     for text, word in found:
         if word in unknown:
@@ -89,11 +95,6 @@ def _explained(evidence: Evidence) -> frozenset[str]:
     return frozenset(part for word in words for part in (str(word), *re.findall(r"[A-Z0-9]+", word)))
 
 
-def _in_small_letters(word: str, text: str) -> bool:
-    """Whether a word stands in a text in small letters: then capitals only stress it elsewhere (“to OFF”)."""
-    return word.lower() in text and re.search(rf"\b{re.escape(word.lower())}\b", text) is not None
-
-
 @rule(
     "unused-term", Level.WARNING, Needs.REFERENCES,
     wrong="""
@@ -120,26 +121,29 @@ def unused_term(evidence: Evidence) -> Iterator[Trouble]:
     linked = {
         str(link) for _, record in evidence.library.every() for link in text_links_of(record) if link.kind == "term"
     }
-    terms = evidence.library.terms
-    elsewhere = "\n".join(
-        text for kind, record in evidence.library.every() if kind != "terms" for text in texts_of(record)
-    )
-    for name, term in terms.items():
-        words = [word for word in (term.short, term.long) if word]
-        if name in linked or any(_stands_in(word, elsewhere) for word in words):
-            continue
-        others = "\n".join(text for other in terms.values() if other is not term for text in texts_of(other))
-        if not any(_stands_in(word, others) for word in words):
+    texts = [(record, text) for _, record in evidence.library.every() for text in texts_of(record)]
+    used = _users(list(evidence.library.terms.values()), texts)
+    for name, term in evidence.library.terms.items():
+        if name not in linked and not any(used[str(word)] - {name} for word in (term.short, term.long) if word):
             sentence = f"No text uses the term “{term.short}”: take it out, or use it where it belongs."
             yield Trouble(term.id.position, sentence)
 
 
-def _stands_in(word: str, text: str) -> bool:
-    """Whether a word stands in a text, its plural or a number included; small letters match capitals, too."""
-    flags = re.IGNORECASE if word != word.upper() else re.NOFLAG
-    ending = r"(?:\d+|e?s|['’]s)?(?![\w-])"
-    # The expression begins with the word itself, because only then the search is fast.
-    return any(
-        not re.match(r"[\w-]", text[found.start() - 1 : found.start()])
-        for found in re.finditer(rf"{re.escape(word)}{ending}", text, flags)
-    )
+def _users(terms: Sequence[Term], texts: Iterable[tuple[Record, Text]]) -> Mapping[str, set[str]]:
+    """For each word of the terms: which terms' texts it stands in, and "" for any other record's. Linear in the texts.
+
+    A plural or a number may follow it; small letters match capitals, too.
+    """
+    words = {str(word) for term in terms for word in (term.short, term.long) if word}
+    capitals = Spotter((word for word in words if word == word.upper()), _ENDING)
+    small = defaultdict(set)
+    for word in words - {word for word in words if word == word.upper()}:
+        small[word.lower()].add(word)
+    any_case = Spotter(small, _ENDING)
+    used: dict[str, set[str]] = defaultdict(set)
+    for record, text in texts:
+        owner = str(record.id) if isinstance(record, Term) else ""
+        found = capitals.within(text).union(*(small[word] for word in any_case.within(text.lower())))
+        for word in found:
+            used[word].add(owner)
+    return used

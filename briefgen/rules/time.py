@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from briefgen.findings import Level, Related
 from briefgen.model.work import Limits
-from briefgen.proof.clock import start_of
+from briefgen.proof.clock import YEARS, start_of
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.timeline import Wait, make_timeline
@@ -162,7 +162,8 @@ def start_not_utc(evidence: Evidence) -> Iterator[Trouble]:
         if sortie.starts is not None and start_of(sortie) is None:
             yield Trouble(
                 sortie.starts.position,
-                f"“{sortie.starts}” is no time in UTC: write it like “2042-05-12T08:30Z”, with a Z at the end.",
+                f"“{sortie.starts}” is no time in UTC from {YEARS[0]} to {YEARS[1]}: write it like "
+                "“2042-05-12T08:30Z”, with a Z at the end.",
             )
 
 
