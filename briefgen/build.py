@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -110,12 +111,8 @@ def _accept(findings: Iterable[Finding], library: Library) -> tuple[tuple[Findin
 
 def _owner(finding: Finding, owners: list[tuple[Position, str, Record]]) -> tuple[str, Record] | None:
     """The record in which a finding stands: the last that begins at or before it in the same file."""
-    best: tuple[str, Record] | None = None
-    for _, kind, record in owners:
-        spot = record.id.position
-        if spot.file == finding.position.file and spot <= finding.position:
-            best = (kind, record)
-    return best
+    at = bisect_right(owners, finding.position, key=lambda one: one[0]) - 1
+    return owners[at][1:] if at >= 0 and owners[at][0].file == finding.position.file else None
 
 
 def _acceptance(finding: Finding, record: Record) -> Acceptance | None:

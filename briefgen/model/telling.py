@@ -7,13 +7,25 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, model_validator
 
 from briefgen.model.base import Part
-from briefgen.model.values import AfterRef, FigureRef, Id, Moment, Number, TaskRef, TaskRefs, Words, as_list, wrong
+from briefgen.model.values import (
+    AfterRef,
+    FigureRef,
+    Id,
+    Moment,
+    Name,
+    Number,
+    TaskRef,
+    TaskRefs,
+    Words,
+    as_list,
+    wrong,
+)
 
 
 class Phase(Part):
     """A stretch of a sortie that people speak of by one name."""
 
-    title: Words = Field(description="What it is called.", examples=["Swap the pump"])
+    title: Name = Field(description="What it is called.", examples=["Swap the pump"])
     tasks: Annotated[TaskRefs, Field(min_length=1)] = Field(
         description="Its tasks.", examples=["[open-cover, swap-pump, close-cover]"]
     )
@@ -52,7 +64,7 @@ class Shows(Part):
 class Scene(Part):
     """One picture of the told sortie, and what is said over it."""
 
-    title: Words = Field(description="Its heading.", examples=["Close the four valves"])
+    title: Name = Field(description="Its heading.", examples=["Close the four valves"])
     shows: Shows = Field(description="What fills the screen.", examples=["{figure: pump-front, look: [qd1, qd2]}"])
     says: Words = Field(description="What the briefer says.", examples=["Heron closes them from the bottom up."])
     minutes: Number | None = Field(None, description="How long it may take, in minutes.", examples=["1.5"])
@@ -69,4 +81,4 @@ class MapDrawing(Part):
     """A drawing of the site: its callouts that show places say where these are on it."""
 
     figure: FigureRef = Field(description="The figure.", examples=["station-map"])
-    title: Words | None = Field(None, description="What this side of the site is called.", examples=["From the side"])
+    title: Name | None = Field(None, description="What this side of the site is called.", examples=["From the side"])
