@@ -6,6 +6,8 @@ import html
 import re
 from functools import cache, lru_cache
 
+from briefgen.typeface.faces import advances
+
 _LINK = re.compile(r"!?\[([^\]\[]*)\]\([^()\s]*(?:\s+\"[^\"]*\")?\)")
 _CODE = re.compile(r"`+([^`]+)`+")
 _STRONG = re.compile(r"(\*\*|__)(?=\S)(.+?)(?<=\S)\1")
@@ -31,12 +33,12 @@ def for_plotly(text: str) -> str:
     return html.escape(plain(text), quote=False)
 
 
-# Widths of letters in parts of the font's size, rounded up from common sans-serif faces: no source, measured by eye.
-_WIDE, _NARROW = frozenset("mwMW@%—"), frozenset("iljtfrI.,:;!'|()[] ")
+# A letter that the typeface lacks comes from another font: an em is wider than nearly all of them.
+_UNKNOWN = 1.0
 
 
 def width(text: str, size: float = 1.0) -> float:
-    """About how wide words are drawn at a font size, in the size's unit."""
+    """How wide words are drawn at a font size, in the size's unit: at most, in any weight, kerning aside."""
     return _em(text) * size
 
 
@@ -47,7 +49,8 @@ def _em(text: str) -> float:
 
 @cache
 def _letter(c: str) -> float:
-    return 0.86 if c in _WIDE else 0.31 if c in _NARROW else 0.66 if c.isupper() else 0.56
+    # Figures are set in equal widths here and there: each counts as the widest.
+    return advances()["4"] if c.isdecimal() and c.isascii() else advances().get(c, _UNKNOWN)
 
 
 def clip(text: str, room: float, size: float) -> str:

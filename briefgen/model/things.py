@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from briefgen.model.base import Part, Record
 from briefgen.model.values import (
     Flag,
+    HazardRefs,
     Id,
     Mass,
     PlaceRef,
@@ -46,6 +47,7 @@ class Thing(Record):
     ends: SpotRefs = Field(
         (), description="Where else it may be in the end: places or bags.", examples=["[k5-bracket]"]
     )
+    hazards: HazardRefs = Field((), description="What can hurt whoever uses it.", examples=["[spring-back]"])
 
 
 class Tool(Thing):
@@ -85,6 +87,7 @@ class Equipment(Record):
         examples=["[open, closed]"],
     )  # fmt: skip
     control: Flag = Field(False, description="Whether it keeps a hazard controlled.", examples=["true"])
+    hazards: HazardRefs = Field((), description="What can hurt whoever outside sets it.", examples=["[live-connector]"])
     parts: dict[Id, Annotated[WordList, Field(min_length=1)]] = Field(
         default_factory=dict, description="Parts that make many items of it: every combination is one item.",
         examples=["{rack: [1, 2, 3], plate: [a, b, c, d]}"],

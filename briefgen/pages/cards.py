@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Step, Task
 from briefgen.pages import margins
 from briefgen.pages.deciding import by_minute, latest_of
@@ -161,12 +162,13 @@ def _tasks(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
 def _planned(desk: Desk, case: SortieEvidence, step: PlannedStep, row: FlowStep) -> CardStep:
     start = case.timeline.times[step.index].start
     on_the_way = row.travel.hazards if row.travel else ()
+    carried = {str(one.hazard) for one in step.hazards}
     return CardStep(
         step.step.number,
         row.do,
         row.target,
         row.travel,
-        tuple(statement(desk, name, "On the way") for name in on_the_way if name not in step.step.hazards),
+        tuple(statement(desk, name, "On the way") for name in on_the_way if name not in carried),
         row.holds,
         row.wait,
         row.statements,
@@ -200,7 +202,7 @@ def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
         (),
         (),
         None,
-        statements(desk, step.hazards),
+        statements(desk, hazard_names(desk.library, task, step)),
         place.words if place else "",
         "",
         "",

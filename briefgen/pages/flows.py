@@ -93,7 +93,7 @@ def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> F
         moments.travel(desk, leg) if leg else None,
         _wait(desk, case, person, step),
         tuple(moments.holds(desk, case, step, person)),
-        statements(desk, step.step.hazards),
+        statements(desk, [str(one.hazard) for one in step.hazards]),
         span(times.start, times.end),
         show_duration(times.end - times.start),
         str(step.step.do),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.model.inheritance import needed_states
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.ledger import chain, finds, spot_chip
@@ -54,7 +55,7 @@ def _states(desk: Desk, task: Task) -> Iterator[Chip]:
     """The states that a step requires and that no earlier step of the task has set."""
     known: set[str] = set()
     for step in task.steps:
-        for name, state in step.requires.items():
+        for name, state in needed_states(desk.library, task, step).items():
             if name not in known:
                 known.add(str(name))
                 yield desk.chip("equipment", str(name), str(state), "needs")

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
+from briefgen.model.inheritance import hazard_names, needed_states
 from briefgen.model.work import Step, Task
 from briefgen.pages import moments
 from briefgen.pages.desk import Desk
@@ -16,7 +18,6 @@ from briefgen.pages.statements import Statement, statement, statements
 from briefgen.pages.ticks import TickGrid, tick_grid
 from briefgen.pages.words import capital, listing, show_duration, show_number, takes
 from briefgen.proof.plan import chosen_items
-from briefgen.source import Ref, Text
 
 _EFFORTS = {"rest": "Rest", "light": "Light", "moderate": "Moderate", "hard": "Hard"}
 
@@ -77,7 +78,7 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         anchor=step.key,
         number=step.number,
         keep=keep,
-        statements=(*_on_the_way(desk, step, travels), *statements(desk, step.hazards)),
+        statements=(*_on_the_way(desk, task, step, travels), *statements(desk, hazard_names(desk.library, task, step))),
         travels=travels,
         holds=holds,
         pauses=tuple(dict.fromkeys(row for case, found in placed for row in moments.pauses(desk, case, found))),
@@ -93,7 +94,9 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         do=str(step.do),
         why=str(step.why or ""),
         note=str(step.note or ""),
-        facts=tuple(fact for fact in (*_facts(desk, step), _after(desk, step, holds)) if fact.chips or fact.words),
+        facts=tuple(
+            fact for fact in (*_facts(desk, task, step), _after(desk, step, holds)) if fact.chips or fact.words
+        ),
         calls=tuple(_calls(desk, step)),
         thumbs=thumbs(desk, step.figures),
         ticks=_ticks(desk, step, keep),
@@ -101,9 +104,10 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
     )
 
 
-def _on_the_way(desk: Desk, step: Step, travels: tuple[Travel, ...]) -> Iterator[Statement]:
+def _on_the_way(desk: Desk, task: Task, step: Step, travels: tuple[Travel, ...]) -> Iterator[Statement]:
     """The hazards of the routes that lead to the step, unless the step carries them itself."""
-    names = dict.fromkeys(name for row in travels for name in row.hazards if name not in step.hazards)
+    own = hazard_names(desk.library, task, step)
+    names = dict.fromkeys(name for row in travels for name in row.hazards if name not in own)
     for name in names:
         who = listing([row.mark.name for row in travels if name in row.hazards])
         yield statement(desk, name, f"On {who}'s way here")
@@ -132,10 +136,10 @@ def _badges(step: Step, runs: tuple[Run, ...]) -> Iterator[Badge]:
         yield Badge("Needs light", "light", "needed")
 
 
-def _facts(desk: Desk, step: Step) -> Iterator[Fact]:
+def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
     yield Fact("with", "With", tuple(_tools(desk, step)))
     yield Fact("picks", "Take", tuple(desk.thing(name) for name in step.picks))
-    yield Fact("needs", "Needs", _states(desk, step.requires, "needs"))
+    yield Fact("needs", "Needs", _states(desk, needed_states(desk.library, task, step), "needs"))
     yield Fact("sets", "Sets", _states(desk, step.sets, "sets"))
     yield Fact("verifies", "Verifies", _states(desk, step.verifies, "verifies"))
     spent = (desk.thing(name, f"{number} piece{'s' * (number != 1)}" + (" each" if step.each else ""))
@@ -161,7 +165,7 @@ def _tools(desk: Desk, step: Step) -> Iterator[Chip]:
         yield desk.thing(use.tool, words)
 
 
-def _states(desk: Desk, states: Mapping[Ref, Text], verb: str) -> tuple[Chip, ...]:
+def _states(desk: Desk, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...]:
     return tuple(desk.chip("equipment", str(name), str(state), verb) for name, state in states.items())
 
 

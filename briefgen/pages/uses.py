@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from briefgen.model.inheritance import hazards_of
 from briefgen.model.library import SINGULAR, Library
 from briefgen.model.work import Step, Task
 from briefgen.proof.plan import step_key
@@ -37,7 +38,7 @@ def _all(library: Library) -> Iterator[tuple[Record, Use]]:
     for task in library.tasks.values():
         yield from _task(library, task)
         for step in task.steps:
-            for used, how, callout in _step(library, step):
+            for used, how, callout in _step(library, task, step):
                 yield used, Use("task", str(task.id), step.key, how, callout)
             for ref in step.after:
                 key = step_key(library, ref.task, ref.step)
@@ -60,7 +61,7 @@ def _task(library: Library, task: Task) -> Iterator[tuple[Record, Use]]:
         yield ("figure", str(figure)), Use("task", str(task.id), "", "", figure.part)
 
 
-def _step(library: Library, step: Step) -> Iterator[tuple[Record, str, str]]:
+def _step(library: Library, task: Task, step: Step) -> Iterator[tuple[Record, str, str]]:
     def thing(name: str) -> Record:
         return ("tool" if name in library.tools else "bag", str(name))
 
@@ -83,8 +84,9 @@ def _step(library: Library, step: Step) -> Iterator[tuple[Record, str, str]]:
             yield ("equipment", str(name)), f"{verb} {state}", ""
     if step.each and not {step.each.equipment} & {*step.requires, *step.sets, *step.verifies}:
         yield ("equipment", str(step.each.equipment)), "works on each item", ""
-    for name in step.hazards:
-        yield ("hazard", str(name)), "", ""
+    for one in hazards_of(library, task, step):
+        how = f"through the {one.kind}" if one.inherited else ""
+        yield ("hazard", str(one.hazard)), how, ""
     for place, how in ((step.at, "is done here"), (step.to, "leads here"), (step.anchors, "tether moved here")):
         if place:
             yield ("place", str(place)), how, ""
@@ -109,7 +111,11 @@ def _world(library: Library) -> Iterator[tuple[Record, Use]]:
             for end in thing.ends:
                 where = "place" if end in library.places else "bag"
                 yield (where, str(end)), Use(kind, identifier, "", "may stay here in the end")
+            for hazard in thing.hazards:
+                yield ("hazard", str(hazard)), Use(kind, identifier, "", "with this in use")
     for identifier, item in library.equipment.items():
+        for hazard in item.hazards:
+            yield ("hazard", str(hazard)), Use("equipment", identifier, "", "setting this")
         if item.place:
             yield ("place", str(item.place)), Use("equipment", identifier, "", "is here")
     for identifier, danger in library.hazards.items():

@@ -10,7 +10,7 @@ from mkdocs.plugins import get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.utils import nest_paths
 
-from briefgen.pages.assets import ASSETS, FOLDER
+from briefgen.pages.assets import ASSETS, FOLDER, typeface_files
 from briefgen.pages.links import picture_path
 from briefgen.pages.page import Page
 from briefgen.pages.site import Site
@@ -25,6 +25,8 @@ def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
         _add(files, File.generated(config, picture_path(name), abs_src_path=str(path)))
     for address, path in ASSETS.items():
         _add(files, File.generated(config, address, abs_src_path=str(path)))
+    for address, content in typeface_files().items():
+        _add(files, File.generated(config, address, content=content))
     name, script = site.desk.plots.script
     _add(files, File.generated(config, f"{FOLDER}/{name}", content=script))
     return ours

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from briefgen.model.inheritance import Carried, hazards_of
 from briefgen.model.library import Library
 from briefgen.model.things import Equipment
 from briefgen.model.work import Sortie, Step, Task
@@ -20,7 +21,10 @@ from briefgen.units import Duration
 
 @dataclass(frozen=True)
 class PlannedStep:
-    """A step in a sortie. `index` is its number in `Plan.steps`; `place` is None where nobody outside does it."""
+    """A step in a sortie. `index` is its number in `Plan.steps`; `place` is None where nobody outside does it.
+
+    `hazards` are its own and those that it inherits.
+    """
 
     index: int
     key: str
@@ -31,6 +35,7 @@ class PlannedStep:
     place: str | None
     items: tuple[tuple[str, ...], ...]
     duration: Duration
+    hazards: tuple[Carried, ...] = ()
 
     @property
     def times(self) -> int:
@@ -183,7 +188,10 @@ def _planned(library: Library, keys: Mapping[str, list[str]], key: str, index: i
     place = str(step.at or task.place) if outside and (step.at or task.place) else None
     equipment = library.equipment.get(step.each.equipment) if step.each else None
     items = chosen_items(equipment, step)
-    return PlannedStep(index, key, task, step, people, outside, place, items, step.takes.times(max(1, len(items))))
+    return PlannedStep(
+        index, key, task, step, people, outside, place, items, step.takes.times(max(1, len(items))),
+        hazards_of(library, task, step),
+    )  # fmt: skip
 
 
 def _links(library: Library, steps: list[PlannedStep], index: Mapping[str, int]) -> tuple[Link, ...]:

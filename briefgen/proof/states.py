@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from briefgen.model.inheritance import asked_states
 from briefgen.model.things import Equipment
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.proof.reliance import Answer, Reliance
@@ -30,7 +31,8 @@ class Held:
 class Need:
     """A step needs an item in a state; `words` is the state as the author wrote it there, with its place.
 
-    `relies`: hands depend on it. `confirms`: somebody looks whether it is so. A step may do both.
+    `relies`: hands depend on it. `confirms`: somebody looks whether it is so. A step may do both. Where an inherited
+    hazard asks for it, `hazard` is that hazard, and `words` has the place of the word through which the step has it.
     """
 
     step: int
@@ -39,6 +41,7 @@ class Need:
     words: Text
     relies: bool
     confirms: bool
+    hazard: str = ""
 
 
 @dataclass(frozen=True)
@@ -110,8 +113,9 @@ def items_named(plan: Plan, step: PlannedStep, name: str) -> tuple[Item, ...]:
 
 
 def needs(plan: Plan) -> Iterator[Need]:
-    """Every state that a step requires or confirms."""
+    """Every state that a step requires or confirms, and that its inherited hazards ask for."""
     for step in plan.steps:
+        yield from _asked_by_hazards(plan, step)
         for named, confirms in ((step.step.requires, False), (step.step.verifies, True)):
             for name, state in named.items():
                 if confirms and step.step.requires.get(name) == state:
@@ -121,6 +125,15 @@ def needs(plan: Plan) -> Iterator[Need]:
                 looks = confirms or step.step.verifies.get(name) == state
                 for item in items_named(plan, step, str(name)):
                     yield Need(step.index, item, str(state), state, relies=not confirms, confirms=looks)
+
+
+def _asked_by_hazards(plan: Plan, step: PlannedStep) -> Iterator[Need]:
+    """The controls of inherited hazards, but for what the step requires itself, and for what it brings about."""
+    for name, state, carried in asked_states(plan.library, step.step, step.hazards):
+        words = Text(str(state), carried.through.position)
+        looks = step.step.verifies.get(name) == state
+        for item in items_named(plan, step, str(name)):
+            yield Need(step.index, item, str(state), words, relies=True, confirms=looks, hazard=str(carried.hazard))
 
 
 def _changes(plan: Plan) -> dict[Item, dict[int, str]]:

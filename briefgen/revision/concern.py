@@ -45,7 +45,7 @@ def _named(planned: PlannedStep, tools: Mapping[str, object]) -> Iterator[tuple[
     things = (*(use.tool for use in step.uses), *step.picks, *step.leaves, *step.hands, *step.spends)
     yield from (("tools" if thing in tools else "bags", str(thing)) for thing in things)
     yield from (("equipment", str(name)) for name in (*step.requires, *step.sets, *step.verifies))
-    yield from (("hazards", str(name)) for name in step.hazards)
+    yield from (("hazards", str(one.hazard)) for one in planned.hazards)
     yield from (("figures", str(name)) for name in step.figures)
     yield from (("places", str(name)) for name in (planned.place, step.to, step.anchors) if name)
     yield "tasks", str(planned.task.id)

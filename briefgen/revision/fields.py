@@ -30,7 +30,7 @@ def leaves(record: BaseModel, normal: Normal, telling: Telling, only: frozenset[
     found: dict[Path, Leaf] = {}
     for name in type(record).model_fields:
         if name in only:
-            found |= _leaves((name,), (_label(name),), getattr(record, name), normal, telling)
+            found |= _leaves((name,), (label_of(name),), getattr(record, name), normal, telling)
     return found
 
 
@@ -39,14 +39,32 @@ def _leaves(
 ) -> Iterator[tuple[Path, Leaf]]:
     if isinstance(value, BaseModel):
         for name in type(value).model_fields:
-            yield from _leaves((*path, name), (*labels, _label(name)), getattr(value, name), normal, telling)
+            yield from _leaves((*path, name), (*labels, label_of(name)), getattr(value, name), normal, telling)
     elif isinstance(value, dict):
         for key, inner in value.items():
             yield from _leaves((*path, normal.of(key)), (*labels, telling.value(key)), inner, normal, telling)
+    elif titled(value):
+        for one in value:
+            title = (*labels, telling.value(one.title))
+            yield (*path, normal.of(one.title)), (_words(title), normal.of(one), telling.value(_content(one)))
     elif value not in (None, ()):
-        words = ", ".join([labels[0], *(label[:1].lower() + label[1:] for label in labels[1:])])
-        yield path, (words, normal.of(value), telling.value(value))
+        yield path, (_words(labels), normal.of(value), telling.value(value))
 
 
-def _label(name: str) -> str:
+def _words(labels: tuple[str, ...]) -> str:
+    return ", ".join([labels[0], *(label[:1].lower() + label[1:] for label in labels[1:])])
+
+
+def titled(value: Any) -> bool:
+    """Whether a list is one of parts with titles, like scenes: these are compared one by one, by their titles."""
+    return isinstance(value, tuple) and bool(value) and all("title" in getattr(one, "__dict__", ()) for one in value)
+
+
+def _content(part: Any) -> Any:
+    """What a titled part says: its words, or else all that it holds."""
+    return getattr(part, "says", None) or part
+
+
+def label_of(name: str) -> str:
+    """What a field is called."""
     return _LABELS.get(name, name.replace("_", " ").capitalize())

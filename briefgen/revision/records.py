@@ -9,7 +9,7 @@ from typing import Any
 from briefgen.model.library import KINDS
 from briefgen.revision.change import Change, Detail, Topic, Verb, remark
 from briefgen.revision.concern import Concern, concerned
-from briefgen.revision.fields import Leaf, Path, leaves
+from briefgen.revision.fields import Leaf, Path, label_of, leaves, titled
 from briefgen.revision.normal import as_written
 from briefgen.revision.pair import Pair, record_subject
 
@@ -86,10 +86,19 @@ def _differing(pair: Pair, kind: str, one: Any, other: Any, only: frozenset[str]
         only = frozenset(name for name in only if not as_written(getattr(one, name), getattr(other, name)))
     before, after = leaves(one, pair.names.old, pair.was, only), leaves(other, pair.names.new, pair.now, only)
     nothing: Leaf = ("", None, "")
+    written = {name for name in only if _first_written(one, other, name)}
+    yield from (remark(label_of(name), f"written, {len(getattr(other, name))} items") for name in sorted(written))
     for path in dict.fromkeys([*after, *before]):
+        if path[0] in written:
+            continue
         old, new = before.get(path, nothing), after.get(path, nothing)
         if old[1] != new[1]:
             yield Detail(new[0] or old[0], old[2], new[2], _is_safety(kind, path))
+
+
+def _first_written(one: Any, other: Any, name: str) -> bool:
+    """Whether a list of titled parts is there for the first time: then it is not told part by part."""
+    return not getattr(one, name) and titled(getattr(other, name))
 
 
 def _is_safety(kind: str, path: Path) -> bool:

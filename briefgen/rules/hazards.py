@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
+from briefgen.model.inheritance import inherited
+from briefgen.model.library import SINGULAR
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.passages import Fault, Passage, unsafe_passages
 from briefgen.rules.lines import list_line, map_line, step_line
 from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.spots import each_variant, once, place_spot, place_words
+from briefgen.rules.spots import each_variant, flight, once, place_spot, place_words
 
 _PULL = """
 tasks:
@@ -50,6 +52,39 @@ def hazard_not_controlled(evidence: Evidence) -> Iterator[Trouble]:
                             (Related(hazard.spot("controls"), "what controls the hazard"),),
                             map_line("requires", step.requires.items(), name, state), step.spot("requires"),
                         )  # fmt: skip
+
+
+_IN = "\nwho: ev1, at: lock, do: Go in., takes: 1 min"
+_HOT = (
+    "places: {k1: {name: K1, map: [6, 0], anchor: true, hazards: [hot]}}\n"
+    "hazards: {hot: {signal: caution, hazard: It is hot., consequence: It burns., avoid: Keep off.}}\n"
+)
+
+
+@rule("hazard-repeated", Level.WARNING, Needs.REFERENCES,
+      wrong=_HOT + flight("who: ev1, at: k1, do: Look., takes: 2 min, hazards: [▸hot]" + _IN),
+      right=_HOT + flight("who: ev1, at: k1, do: Look., takes: 2 min" + _IN))  # fmt: skip
+def hazard_repeated(evidence: Evidence) -> Iterator[Trouble]:
+    """A step does not repeat a hazard that it inherits.
+
+    The hazards of a place belong to every step that somebody outside does there, those of an equipment to every step
+    that sets it, those of a tool to every step that uses it: with their statement and with their controls, which must
+    hold. Written a second time they would be taken off in one place and forgotten in the other.
+    """
+    library = evidence.library
+    for task in library.tasks.values():
+        for step in task.steps:
+            twice = {str(one.hazard): one for one in inherited(library, task, step)}
+            for ref in step.hazards:
+                one = twice.get(str(ref))
+                if one and ref in library.hazards:
+                    source = library.of(SINGULAR[one.kind])[one.source]
+                    yield Trouble(
+                        ref.position,
+                        f"The step has “{library.hazards[ref].label_text}” from {source.label_text} already: take it "
+                        "out here.",
+                        (Related(one.hazard.position, "it stands here"),),
+                    )
 
 
 _HAZARD = """

@@ -52,6 +52,12 @@ class _Case:
     def item(self) -> str:
         return item_words(self.case.library, self.met.need.item)
 
+    @property
+    def because(self) -> str:
+        """` because of the hazard “…” there`, where the step has the need from a hazard that it inherits."""
+        hazard = self.case.library.hazards.get(self.met.need.hazard)
+        return f" because of the hazard “{hazard.label_text}”" if hazard else ""
+
 
 def _needs(evidence: Evidence) -> Iterator[_Case]:
     """Every need once: in the whole plan where it fails there, else in the first variant in which it fails."""
@@ -117,14 +123,14 @@ def _luck(one: _Case, cases: list[_Case]) -> Trouble:
     relies = f"{one.words} relies on {_names([one, *(c for c in cases if c is not one and c.step is one.step)])}"
     if answer.racing:
         sentence = (
-            f"{relies} being “{need.state}”, but nothing orders it and {step_words(one.case.library, other)}, which "
-            f"sets “{changes[other.index]}”"
+            f"{relies} being “{need.state}”{one.because}, but nothing orders it and "
+            f"{step_words(one.case.library, other)}, which sets “{changes[other.index]}”"
         )
         first, second = (other, one.step) if brings_it else (one.step, other)
     else:
         last = one.plan.steps[answer.rivals[1]]
         sentence = (
-            f"{relies} being “{need.state}”, but nothing orders the steps that set it: "
+            f"{relies} being “{need.state}”{one.because}, but nothing orders the steps that set it: "
             f"{step_words(one.case.library, other)} sets “{changes[other.index]}”, "
             f"{step_words(one.case.library, last)} sets “{changes[last.index]}”"
         )
@@ -169,7 +175,7 @@ def state_not_there(evidence: Evidence) -> Iterator[Trouble]:
         since = f"since {step_words(one.case.library, source)}" if source else "since the sortie began"
         yield Trouble(
             need.words.position,
-            f"{one.words} {verb} {_names(group)} “{need.state}”, but it is “{answer.value}” {since}"
+            f"{one.words} {verb} {_names(group)} “{need.state}”{one.because}, but it is “{answer.value}” {since}"
             f"{left_out_words(one.case, one.variant)}.",
             (Related(source.step.position, "this sets it"),) if source else (),
             f"sets: {{{need.item[0]}: {need.state}}}  # in a step before this one",
@@ -194,8 +200,8 @@ def control_not_confirmed(evidence: Evidence) -> Iterator[Trouble]:
         setter = people_words(one.case.library, source.people) if source else "the sortie before"
         yield Trouble(
             need.words.position,
-            f"{one.words} relies on {_names(group)} being “{need.state}”, set by {setter}, before anybody else has "
-            f"confirmed it{left_out_words(one.case, one.variant)}.",
+            f"{one.words} relies on {_names(group)} being “{need.state}”{one.because}, set by {setter}, before "
+            f"anybody else has confirmed it{left_out_words(one.case, one.variant)}.",
             (Related(source.step.position, "this sets it"),) if source else (),
             f"verifies: {{{need.item[0]}: {need.state}}}  # in a step of another person, between the two",
         )  # fmt: skip

@@ -225,11 +225,13 @@ def hazard_not_told(evidence: Evidence) -> Iterator[Trouble]:
             continue
         told = {hazard for scene in scenes_of(case) for hazard in hazards_met(case, scene)}
         for step in case.plan.steps:
-            for ref in step.step.hazards:
-                if str(ref) not in told:
-                    told.add(str(ref))
-                    label = evidence.library.hazards[ref].label_text
-                    yield Trouble(ref.position, f"No scene of “{case.sortie.label_text}” meets the hazard “{label}”.")
+            for one in step.hazards:
+                if str(one.hazard) not in told:
+                    told.add(str(one.hazard))
+                    label = evidence.library.hazards[one.hazard].label_text
+                    yield Trouble(
+                        one.through.position, f"No scene of “{case.sortie.label_text}” meets the hazard “{label}”."
+                    )
 
 
 _ONE = "{title: Look, purpose: To know., place: lock, steps: [{who: ev1, do: Look., takes: 2 min}]}"

@@ -34,7 +34,7 @@ def _tasks(case: SortieEvidence, person: str, stretch: Stretch) -> Iterator[str]
 def hazards_met(case: SortieEvidence, scene: Scene) -> tuple[str, ...]:
     """The hazards of a scene's steps, and on the map of the ways then, each once, in the order of the clock."""
     steps = sorted((case.timeline.times[index] for index in scene.steps), key=lambda one: (one.start, one.step.index))
-    found = [hazard for one in steps for hazard in one.step.step.hazards]
+    found = [carried.hazard for one in steps for carried in one.step.hazards]
     if isinstance(scene.shown, MapShown):
         routes = (route for leg in _legs(case, scene) if leg.way for route in leg.way.routes)
         found += [hazard for route in routes for hazard in case.library.routes[route].hazards]

@@ -9,10 +9,14 @@ import pytest
 
 from briefgen.charts.figures import plotly_script
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.typeface.faces import WEIGHTS
+from briefgen.typeface.subset import face_bytes
 from tests.demo import demo
 
 ASSETS = Path(__file__).parents[2] / "briefgen" / "assets"
-THEME = Path(__file__).parents[2] / "theme_overrides" / ".styles" / "tokens.css"
+STYLES = Path(__file__).parents[2] / "theme_overrides" / ".styles"
+THEME = STYLES / "tokens.css"
+FACE = (STYLES / "face.css").read_text(encoding="utf-8").replace("../briefgen/", "")
 
 
 def href(kind: str, identifier: str, part: str) -> str:
@@ -43,6 +47,8 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / name).write_text(text, encoding="utf-8")
     for asset in ("charts.css", "charts.js", "player.js"):
         (folder / asset).write_bytes((ASSETS / asset).read_bytes())
+    for weight in WEIGHTS:
+        (folder / f"face-{weight}.woff2").write_bytes(face_bytes(weight))
     return folder
 
 
@@ -57,7 +63,7 @@ def page_of(site: Path) -> Callable[..., str]:
         (site / name).write_text(
             '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Charts</title>'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
-            f'<link rel="stylesheet" href="charts.css"><style>{THEME.read_text(encoding="utf-8")}'
+            f'<link rel="stylesheet" href="charts.css"><style>{FACE}{THEME.read_text(encoding="utf-8")}'
             "html{font-size:20px}body{margin:8px;background:var(--bg-paper);color:var(--bg-ink);font-size:16px}a{color:var(--bg-link)}"
             "</style></head>"
             f'<body data-md-color-scheme="{scheme}"><main><h1>Charts</h1>{above}{"".join(inside)}</main>{scripts}'

@@ -83,7 +83,7 @@ def test_hazards_figures_holds_and_calls_of_a_step_are_shown(played: Played, sor
     data = json.loads(to_json(played.data))
     for planned, shown in zip(sortie.plan.steps, data["steps"], strict=True):
         told = [data["hazards"][number]["hazard"] for number in shown["hazards"]]
-        assert told == [str(sortie.library.hazards[name].hazard) for name in planned.step.hazards]
+        assert told == [str(sortie.library.hazards[name].hazard) for name in (one.hazard for one in planned.hazards)]
         files = [data["figures"][number]["file"] for number in shown["figures"]]
         assert files == [picture(str(name)) for name in planned.step.figures]
         assert len(shown["holds"]) == sum(hold.step == planned.index for hold in sortie.holds)

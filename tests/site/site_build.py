@@ -22,7 +22,7 @@ ROOT = Path(__file__).parents[2]
 # One page of every kind, the fullest of its kind where they differ; tests hold the list to the built site.
 KINDS = (
     "index", "how-to-read", "404", "guide/index", "guide/tutorial", "rules/index", "rules/state-by-luck",
-    "sorties/index", "sorties/sortie-1", "timelines/sortie-1", "plays/sortie-1", "ledgers/sortie-1",
+    "sorties/index", "sorties/sortie-1", "timelines/sortie-1", "plays/sortie-1", "telling/sortie-1", "ledgers/sortie-1",
     "states/sortie-1", "tasks/index", "tasks/swap-pump", "people/index", "people/ev2", "suits/suit-bars",
     "cards/index", "cards/sortie-2", "cards/sortie-1/iv", "tools/index", "tools/torque-driver", "bags/tool-bag",
     "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",

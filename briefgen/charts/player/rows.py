@@ -199,7 +199,7 @@ class _Writer:
             place=self.places.get(planned.place or "", ""),
             takes=show_duration(planned.duration.likely),
             href=self.href("task", str(planned.task.id), step.key),
-            hazards=tuple(self.number("hazard", str(name)) for name in step.hazards if name in library.hazards),
+            hazards=tuple(self.number("hazard", str(one.hazard)) for one in planned.hazards),
             figures=tuple(self.number("figure", str(name)) for name in step.figures if name in library.figures),
             holds=tuple(self.held.get(planned.index, ())),
             calls=tuple(f"to {self.names(call.to)}: “{plain(call.say)}”" for call in step.calls),

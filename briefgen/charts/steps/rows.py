@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from briefgen.charts.chart import Href
 from briefgen.charts.words import plain
+from briefgen.model.inheritance import hazard_names
 from briefgen.model.people import Person
 from briefgen.model.work import Step, Task
 from briefgen.proof.evidence import SortieEvidence
@@ -127,7 +128,7 @@ class _Writer:
             href=self.href("task", str(self.task.id), step.key),
             hazards=tuple(
                 f"{hazards[name].signal.capitalize()}: {hazards[name].label_text}"
-                for name in map(str, step.hazards) if name in hazards
+                for name in hazard_names(self.library, self.task, step)
             ),
             verifies=tuple(f"{self.equipment(str(name))}: {state}" for name, state in step.verifies.items()),
             after=tuple(ref.step for ref in step.after if ref.task == self.task.id),

@@ -188,7 +188,7 @@ def _step_bar(timeline: Timeline, times: StepTimes, lane: Lane, number: Mapping[
         place_words(timeline, planned.place), step_href(planned, href), times.critical, planned.task.optional,
         max(0.0, times.slack - timeline.margin), together if len(together) > 1 else (),
         tuple(f"{hazards[name].signal.capitalize()}: {hazards[name].label_text}"
-              for name in map(str, planned.step.hazards) if name in hazards),
+              for name in (str(one.hazard) for one in planned.hazards)),
         short=planned.step.key.replace("-", " "),
         id=planned.key.replace("/", "."),
     )  # fmt: skip

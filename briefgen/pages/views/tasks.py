@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Task
 from briefgen.pages.deciding import by_minute, drop_of, gained, latest_of
 from briefgen.pages.desk import Desk
@@ -97,7 +98,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "keys": tuple(_keys(desk, task)),
             "before": preparation(desk, task),
             "neighbours": tuple(neighbours(desk, identifier)),
-            "hazards": statements(desk, _hazards(task)),
+            "hazards": statements(desk, _hazards(desk, task)),
             "steps": tuple(step_row(desk, task, step) for step in task.steps),
             "gone": gone_from(desk, identifier),
             "stops": tuple(task_stops(desk, identifier)),
@@ -119,9 +120,9 @@ def _drawn(desk: Desk, task: str) -> tuple[SortieEvidence, ...]:
     )
 
 
-def _hazards(task: Task) -> Iterator[str]:
+def _hazards(desk: Desk, task: Task) -> Iterator[str]:
     for step in task.steps:
-        yield from map(str, step.hazards)
+        yield from hazard_names(desk.library, task, step)
 
 
 def _keys(desk: Desk, task: Task) -> Iterator[Key]:
