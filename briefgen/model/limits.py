@@ -19,6 +19,10 @@ LEVELS = 50
 """Levels of a content file: mappings and lists in each other."""
 NESTED = 20
 """Levels of a text (lists, quotations, brackets in each other), and of bags in each other."""
+STEPS = 500
+"""Steps of a task."""
+GET_AHEADS = 100
+"""Get-aheads of a sortie."""
 _WORD = 500
 
 _LONG_WORD = re.compile(rf"\S{{{_WORD + 1}}}")

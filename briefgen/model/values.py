@@ -124,8 +124,9 @@ def _yes_or_no(value: Any) -> bool:
 
 
 def _duration(value: Any) -> units.Duration:
+    text = scalar(value, limits.QUANTITY)
     try:
-        return units.read_duration(scalar(value, limits.QUANTITY))
+        return units.read_duration(text)
     except ValueError as reason:
         raise wrong(str(reason)) from None
 
@@ -139,8 +140,9 @@ def _one_duration(value: Any) -> units.Duration:
 
 def _quantity(dimension: units.Dimension) -> Callable[[Any], units.Quantity]:
     def read(value: Any) -> units.Quantity:
+        text = scalar(value, limits.QUANTITY)
         try:
-            return dimension.read(scalar(value, limits.QUANTITY))
+            return dimension.read(text)
         except ValueError as reason:
             raise wrong(str(reason)) from None
 

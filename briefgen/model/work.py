@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
 
 from briefgen.model.base import Part, Record
+from briefgen.model.limits import GET_AHEADS, STEPS
 from briefgen.model.telling import MapDrawing, Phase, Scene
 from briefgen.model.values import (
     AfterRefs,
@@ -183,7 +184,9 @@ class Task(Record):
     prerequisites: TaskRefs = Field((), description="Tasks that must be done before.", examples=["[isolate-feeds]"])
     outcomes: OutcomeRefs = Field((), description="What a learner can do afterwards.", examples=["[swap-a-pump]"])
     script: Words | None = Field(None, description="What the briefer says.", examples=["This is the heart of it."])
-    steps: Annotated[tuple[Step, ...], Field(min_length=1)] = Field(description="Its steps, in order.")
+    steps: Annotated[tuple[Step, ...], Field(min_length=1, max_length=STEPS)] = Field(
+        description="Its steps, in order."
+    )
 
     @model_validator(mode="after")
     def _count_steps(self) -> Task:
@@ -245,7 +248,9 @@ class Sortie(Record):
     light: tuple[Annotated[tuple[Moment, ...], Field(min_length=2, max_length=2)], ...] = Field(
         (), description="Listed times of sunrise and sunset, since the start.", examples=["[[0 min, 55 min]]"]
     )
-    get_aheads: TaskRefs = Field((), description="Tasks that are done if time is left.", examples=["[wipe-window]"])
+    get_aheads: Annotated[TaskRefs, Field(max_length=GET_AHEADS)] = Field(
+        (), description="Tasks that are done if time is left.", examples=["[wipe-window]"]
+    )
     carries_over: dict[CarriedRef, Word] = Field(
         default_factory=dict, description="What the next sortie takes over on purpose: place or state.",
         examples=["{launch-sleeve: fitted}"],

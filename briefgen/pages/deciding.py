@@ -11,7 +11,7 @@ from briefgen.pages.rows import Cell, Link, Table
 from briefgen.pages.words import capital, listing, show_duration, show_elapsed
 from briefgen.proof.chance.spread import Spread
 from briefgen.proof.deciding.drops import Drop
-from briefgen.proof.deciding.extras import Between, Extra, Unfit, Why
+from briefgen.proof.deciding.extras import MOST_LOOKED_AT, Between, Extra, Unfit, Why
 from briefgen.proof.deciding.latest import Latest
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import MINUTE
@@ -166,6 +166,8 @@ def _why(desk: Desk, one: Unfit) -> str:
             return f"needs {listing([desk.label('task', task) for task in one.needs])} first, which is not done"
         case Why.NO_PLACE:
             return "nobody has a gap for it to which ways lead"
+        case Why.UNTRIED:
+            return f"not looked at: only the first {MOST_LOOKED_AT} listed are"
 
 
 def latest_of(case: SortieEvidence, task: str) -> Latest:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.chance.spread import spread
-from briefgen.proof.deciding.extras import Extra, Unfit, Why
+from briefgen.proof.deciding.extras import MOST_LOOKED_AT, Extra, Unfit, Why
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_words, step_words
 from briefgen.terminal.table import Column, Table
@@ -19,6 +19,7 @@ _WHY: Mapping[Why, str] = {
     Why.NOT_HELD: "there is time, but the plan would not hold: {faults}",
     Why.NOT_READY: "needs first: {needs}",
     Why.NO_PLACE: "nobody has a gap for it to which ways lead",
+    Why.UNTRIED: f"not looked at: only the first {MOST_LOOKED_AT} listed are",
 }
 
 

@@ -16,7 +16,7 @@ from icalendar.parser import Contentlines
 from briefgen.export.calendar import NoStart, _escaped, as_calendar, folded
 from briefgen.export.document import as_json
 from briefgen.export.rows import CAUTION
-from briefgen.export.sheet import COLUMNS, as_csv
+from briefgen.export.sheet import COLUMNS, _cell, as_csv
 from briefgen.model.work import Sortie
 from briefgen.proof.agenda import Kind, agenda
 from briefgen.proof.evidence import SortieEvidence
@@ -54,6 +54,19 @@ def test_csv_lines_end_as_rfc_4180_wants_and_have_all_columns() -> None:
     text = as_csv(CASES)
     assert text.count("\n") == text.count("\r\n")
     assert {len(row) for row in csv.reader(io.StringIO(text, newline=""))} == {len(COLUMNS)}
+
+
+@pytest.mark.parametrize("words", ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx", " =1", "'x"])
+def test_no_cell_of_the_csv_file_is_a_formula(words: str) -> None:
+    """What begins a formula in spreadsheets, and the apostrophe against it, are common practice; no source."""
+    assert _cell(words) == f"'{words}"
+    assert _cell([words, "x"]) == f"'{words} x"
+
+
+def test_numbers_and_plain_words_of_the_csv_file_are_as_they_were() -> None:
+    assert [_cell(value) for value in (-1.5, 0, None, True, "Look at it.", "a-b", "ev1")] == [
+        -1.5, 0, None, "yes", "Look at it.", "a-b", "ev1",
+    ]  # fmt: skip
 
 
 def test_json_holds_limits_margin_and_the_same_rows() -> None:

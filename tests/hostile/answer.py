@@ -2,34 +2,77 @@
 
 from __future__ import annotations
 
-import sys
 import time
 from collections import Counter
 from pathlib import Path
 
-from briefgen.build import examine
+from briefgen.build import Examination, examine
+from briefgen.export.calendar import NoStart, as_calendar
+from briefgen.export.document import as_json as as_document
+from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
-from briefgen.pages.desk import Desk  # noqa: F401  loads what pages need before the clock starts
 from briefgen.plugin.making import found_in, made_of
+from briefgen.reading.folder import NoContent
+from briefgen.reporters.annotations import Service, as_annotations
+from briefgen.reporters.machine import as_json
+from briefgen.reporters.sarif import as_sarif
 from briefgen.reporters.text import as_text
+from briefgen.rules.registry import all_rules
+from briefgen.terminal.plan import plan_text
 
 
 def answer(content: Path) -> str:
-    """Checks, says the findings, and makes every page and its pictures where there is no error."""
+    """Checks, says the findings, and makes every page where there is no error."""
     examination = examine(content)
     as_text(examination.findings, examination.reading.sources)
-    errors = count(examination.findings)[Level.ERROR]
-    if errors:
+    if count(examination.findings)[Level.ERROR]:
         rules = Counter(one.rule for one in examination.findings if one.level is Level.ERROR)
         return ", ".join(f"{many} {rule}" for rule, many in rules.most_common(3))
-    found = found_in(content, content, {})
-    pages = made_of(found, True)
+    docs = content / "no-docs"
+    pages = made_of(found_in(content, docs, {}), True)
+    for html in pages.html.values():
+        html.encode()  # as it is written
     return f"{len(pages.html)} pages"
 
 
+def every_answer(content: Path) -> str:
+    """The same, with everything that the commands print or write."""
+    try:
+        examination = examine(content)
+    except NoContent:
+        return "no content"
+    _reports(examination)
+    if examination.proved:
+        _views(examination)
+    return answer(content)
+
+
+def _reports(examination: Examination) -> None:
+    findings, sources = examination.findings, examination.reading.sources
+    as_json(findings).encode()
+    as_sarif(findings, sources, all_rules(), "").encode("utf-8", "replace")
+    for service in Service:
+        as_annotations(findings, service)
+    as_text(findings, sources, True, 40)
+
+
+def _views(examination: Examination) -> None:
+    cases = list(examination.evidence.sorties.values())
+    as_csv(cases)
+    as_document(cases)
+    for case in cases:
+        plan_text(case, (), 80)
+    try:
+        as_calendar(cases)
+    except NoStart:
+        return
+
+
 def main(folder: str) -> None:
-    """Prints the seconds and the answer."""
-    sys.stdout.reconfigure(encoding="utf-8", errors="backslashreplace")  # type: ignore[union-attr]
-    begin = time.perf_counter()
+    """Prints the processor seconds of the check, those of the check and the pages, and the answer."""
+    begin = time.process_time()
+    examination = examine(Path(folder))
+    as_text(examination.findings, examination.reading.sources)
+    checked = time.process_time()
     words = answer(Path(folder))
-    print(f"{time.perf_counter() - begin:.2f} {words}")
+    print(f"{checked - begin:.2f} {time.process_time() - checked:.2f} {words}")

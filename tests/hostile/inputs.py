@@ -76,7 +76,10 @@ def _dead_references(number: int) -> str:
     places = {f"worksite-{one:04d}": {"name": f"Worksite {one}"} for one in range(number)}
     step = {"who": "ev1", "do": "Look.", "takes": "1 min"}
     steps = [{**step, "at": f"werksite-{one:04d}x"} for one in range(number)]
-    return _dump({"places": places, "tasks": {"lost": {"title": "L", "purpose": "P.", "steps": steps}}})
+    tasks = {
+        f"lost-{one}": {"title": "L", "purpose": "P.", "steps": steps[one : one + 100]} for one in range(0, number, 100)
+    }
+    return _dump({"places": places, "tasks": tasks})
 
 
 def _bags(number: int) -> str:
@@ -84,11 +87,11 @@ def _bags(number: int) -> str:
     return _dump({"bags": first | {f"b{one}": {"stowed": f"b{one - 1}"} for one in range(1, number)}})
 
 
-def _get_aheads(number: int) -> Spoil:
+def _get_aheads(number: int, takes: str = "1 min") -> Spoil:
     tasks = {
         f"extra-{one}": {
             "title": f"Extra {one}", "purpose": "P.", "place": "k2", "priority": "get-ahead",
-            "steps": [{"who": "ev1", "do": "Look at it.", "takes": "1 min"}],
+            "steps": [{"who": "ev1", "do": "Look at it.", "takes": takes}],
         } for one in range(number)
     }  # fmt: skip
     listed = f"    get_aheads: [{', '.join(tasks)}]\n    limits:"
@@ -176,10 +179,6 @@ def _figure_up(content: Path) -> None:
     _instead("file: front.svg", "file: figures/../figures/x.svg")(content)
 
 
-def _folder_up(content: Path) -> None:
-    (content / "a" * 200).mkdir() if False else None
-
-
 _SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">{}</svg>'
 LONG_ID = "x" * 255
 
@@ -234,13 +233,17 @@ INPUTS: Mapping[str, Spoil] = {
     "3,000 bags in a circle": _more(_bags(3_000).replace("stowed: k2", "stowed: b2999")),
     "15 bags in each other": _more(_bags(15)),
     "2,000 get-aheads": _get_aheads(2_000),
-    "20 get-aheads": _get_aheads(20),
+    "2,000 get-aheads that all fit": _get_aheads(2_000, "1 s"),
+    "100 get-aheads": _get_aheads(100),
+    "100 get-aheads that all fit": _get_aheads(100, "1 s"),
+    "8 get-aheads that all fit": _get_aheads(8, "1 s"),
     "2,000 steps in a task": _steps(2_000),
+    "490 steps in a task": _steps(490),
     "100 optional tasks": _optional(100),
     "1,000 callouts": _callouts(1_000),
     "1,000 figures": _more(_figures(1_000)),
     "1,000 accepts": _accepts(1_000),
-    "1,000 places in a row": _more(_routes(1_000)),
+    "400 places in a row": _more(_routes(400)),
     "speaking_rate of a hair above nothing": _instead(
         "sorties: [s],", f"sorties: [s], speaking_rate: 0.{'0' * 400}1 words/min,", "world.yaml"),
     "speaking_rate: 0.000000001": _instead(
@@ -282,6 +285,6 @@ INPUTS: Mapping[str, Spoil] = {
     "figures/../figures/x.svg": _figure_up,
     "a list of 20,000 levels": _more("tools: " + "[" * 20_000),
     "blocks of 2,000 levels": _more("\n".join(" " * one + "a:" for one in range(2_000))),
-    "20,000 anchors": _more("tools:\n" + "".join(f"  &a{one} x{one}: {{stowed: k2}}\n" for one in range(2_000))),
+    "500 anchors": _more("tools:\n" + "".join(f"  &a{one} x{one}: {{stowed: k2}}\n" for one in range(500))),
     "a key of 20,000 lines": _more("tools:\n  ? " + "a\n    " * 20_000),
 }  # fmt: skip

@@ -17,6 +17,9 @@ from briefgen.proof.timeline import Timeline
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence
 
+MOST_LOOKED_AT = 16
+"""So many get-aheads of a sortie are looked at, in the order listed: each costs a plan for every place it may have."""
+
 
 @dataclass(frozen=True)
 class Between:
@@ -48,6 +51,7 @@ class Why(StrEnum):
     NOT_HELD = "not held"  # wherever there is time, the plan would not hold any more
     NOT_READY = "not ready"  # something that it needs first is not done
     NO_PLACE = "no place"  # nobody has a gap for it, or no way leads there
+    UNTRIED = "untried"  # more get-aheads are listed than are looked at
 
 
 @dataclass(frozen=True)
@@ -78,7 +82,8 @@ class Extras:
 def extras(case: SortieEvidence) -> Extras:
     """The get-aheads that fit into what is left of a sortie without a circle."""
     flown = {str(step.task.id) for step in case.plan.steps}
-    tasks = tuple(dict.fromkeys(str(name) for name in case.sortie.get_aheads if str(name) not in flown))
+    listed = tuple(dict.fromkeys(str(name) for name in case.sortie.get_aheads if str(name) not in flown))
+    tasks, untried = listed[:MOST_LOOKED_AT], listed[MOST_LOOKED_AT:]
     search = Search(case, tasks)
     best = search.best()
     timeline = best.trial.timeline
@@ -87,10 +92,10 @@ def extras(case: SortieEvidence) -> Extras:
     taken = {task for task, _ in best.taken}
     return Extras(
         tuple(sorted(fitting, key=lambda one: one.begins)),
-        tuple(_unfit(search, task) for task in tasks if task not in taken),
+        (*(_unfit(search, task) for task in tasks if task not in taken), *(Unfit(one, Why.UNTRIED) for one in untried)),
         timeline.finish,
         timeline.usable,
-        best.all_tried and len(tasks) <= FEW,
+        best.all_tried and len(listed) <= FEW,
     )
 
 
