@@ -19,6 +19,8 @@ LEVELS = 50
 """Levels of a content file: mappings and lists in each other."""
 NESTED = 20
 """Levels of a text (lists, quotations, brackets in each other), and of bags in each other."""
+LINES = 200
+"""Lines of a text: Markdown's lists take time that grows with the square of their length."""
 STEPS = 500
 """Steps of a task."""
 GET_AHEADS = 100
@@ -37,6 +39,8 @@ def too_much(text: str, most: int) -> str:
     """
     if len(text) > most:
         return f"{len(text):,} letters stand here, and {most:,} are the most: write less"
+    if text.count("\n") > LINES:
+        return f"{text.count(chr(10)) + 1} lines stand here, and {LINES} are the most: write less"
     if len(text) > _WORD and _LONG_WORD.search(text):
         return f"a word of more than {_WORD} letters stands here: write words that can be read"
     return ""

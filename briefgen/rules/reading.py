@@ -150,7 +150,7 @@ described(
 described(
     "too-long", "reading",
     """No value is longer than anybody would brief: an id of 100 letters, a name or a key of 250, a duration of 200, a
-    text of 5,000, a word of 500.
+    text of 5,000 in 200 lines, a word of 500.
 
     What is longer is mostly pasted by mistake. It can't be read on a card, and file names end at 255 letters.
     """,

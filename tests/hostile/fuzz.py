@@ -1,8 +1,8 @@
 """Broken and hostile contents, as many as wanted: `python -m tests.hostile.fuzz [HOW MANY [FIRST]]` tries them all.
 
-Each is a sound content with one to four things in it made otherwise, in its values or in its bytes; the same number
-gives the same content. Whatever the content: there is an answer, never an exception, and what is checked without an
-error can be built.
+Each is a sound content with one to four things in it made otherwise, in its values or in its bytes; a few are nothing
+but hostile values, and one in 25 is the demo's. The same number gives the same content. Whatever the content: there is
+an answer, never an exception, and what is checked without an error can be built.
 """
 
 from __future__ import annotations
@@ -22,12 +22,14 @@ from typing import Any
 import yaml
 
 from briefgen.language.printable import control_in
+from briefgen.model.library import KINDS
 from briefgen.start.folder import start_folder
+from tests.demo import CONTENT
 from tests.hostile.answer import every_answer
 from tests.plugin.small_site import PICTURE, PLAN, WORLD
 
 SLOWEST = 5.0
-"""Seconds within which every content must be answered."""
+"""Processor seconds within which every content must be answered."""
 
 WORDS = (
     "", " ", "~", "null", "nan", "inf", "1e400", "-1", "0", "0 s", "0 m", "0.0", "1", "2", "999999999", "1000000000",
@@ -47,6 +49,9 @@ WORDS = (
     "{root}", "{{ 7 * 7 }}", "{% raise %}", "%s%n", "\\", "$(x)", "::error::x", "##vso[x]",
 )  # fmt: skip
 TEXTS = tuple(word for word in WORDS if word.strip() and not control_in(word) and len(word) < 250)
+IDS = ("a", "b", "ev1", "k2", "driver", "open-cover", "s", "front", "index", "con", "x" * 100, "x" * 101, "A", "", "9")
+DEMO = 1_000_000
+"""Contents from this number on are made of the demo."""
 KEYS = (
     "id", "who", "do", "at", "to", "takes", "each", "with", "picks", "leaves", "hands", "spends", "requires", "sets",
     "verifies", "after", "hazards", "effort", "sight", "needs_light", "restraint", "anchors", "calls", "figures",
@@ -68,7 +73,9 @@ Change = Callable[[random.Random, dict[str, bytes]], None]
 def content(number: int) -> dict[str, bytes]:
     """The files of a content: the same for the same number."""
     rng = random.Random(number)
-    files = _sound(rng)
+    if rng.random() < 0.05:
+        return {"any.yaml": _written(_anything(rng))}
+    files = _demo() if number >= DEMO else _sound(rng)
     if rng.random() < 0.3:
         _mild(rng, files)
         return files
@@ -87,6 +94,26 @@ def _sound(rng: random.Random) -> dict[str, bytes]:
         return {
             path.relative_to(below).as_posix(): path.read_bytes() for path in sorted(below.rglob("*")) if path.is_file()
         }
+
+
+def _demo() -> dict[str, bytes]:
+    paths = (path for path in CONTENT.rglob("*") if path.suffix in (".yaml", ".svg", ".png"))
+    return {path.relative_to(CONTENT).as_posix(): path.read_bytes() for path in sorted(paths)}
+
+
+def _anything(rng: random.Random) -> dict[str, Any]:
+    """Records of all kinds, with keys of all kinds."""
+    return {
+        kind: {rng.choice(IDS): {key: _any_value(rng, 0) for key in rng.sample(KEYS, 6)} for _ in range(3)}
+        for kind in rng.sample(list(KINDS), 6)
+    }
+
+
+def _any_value(rng: random.Random, depth: int) -> Any:
+    if depth < 4 and rng.random() < 0.4:
+        inner = [_any_value(rng, depth + 1) for _ in range(rng.randrange(4))]
+        return inner if rng.random() < 0.5 else {rng.choice((*KEYS, *IDS)): one for one in inner}
+    return rng.choice(WORDS)
 
 
 def _changed(rng: random.Random, files: dict[str, bytes], change: Callable[[Any, Any], Any]) -> None:
@@ -207,18 +234,18 @@ CHANGES: tuple[Change, ...] = (
 
 
 def tried(number: int) -> tuple[int, float, str]:
-    """A content's number, the seconds until its answer, and that answer; an exception begins with “FAILED”."""
+    """A content's number, the processor seconds until its answer, and the answer; “FAILED” for an exception."""
     with tempfile.TemporaryDirectory() as folder:
         for name, data in content(number).items():
             path = Path(folder) / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(data)
-        begin = time.perf_counter()
+        begin = time.process_time()
         try:
             answer = every_answer(Path(folder))
         except Exception:
             answer = f"FAILED {traceback.format_exc(limit=-3)}"
-        return number, time.perf_counter() - begin, answer
+        return number, time.process_time() - begin, answer
 
 
 def main(words: list[str]) -> int:
@@ -227,7 +254,8 @@ def main(words: list[str]) -> int:
     tally: Counter[str] = Counter()
     slowest, bad = (0.0, 0), 0
     with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool:
-        for number, seconds, answer in pool.map(tried, range(first, first + many), chunksize=20):
+        numbers = (*range(first, first + many - many // 25), *range(DEMO + first, DEMO + first + many // 25))
+        for number, seconds, answer in pool.map(tried, numbers, chunksize=5):
             slowest = max(slowest, (seconds, number))
             tally["failed" if answer.startswith("FAILED") else "built" if answer.endswith("pages") else "refused"] += 1
             if answer.startswith("FAILED") or seconds > SLOWEST:

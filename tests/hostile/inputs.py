@@ -239,7 +239,7 @@ INPUTS: Mapping[str, Spoil] = {
     "8 get-aheads that all fit": _get_aheads(8, "1 s"),
     "2,000 steps in a task": _steps(2_000),
     "490 steps in a task": _steps(490),
-    "100 optional tasks": _optional(100),
+    "80 optional tasks": _optional(80),
     "1,000 callouts": _callouts(1_000),
     "1,000 figures": _more(_figures(1_000)),
     "1,000 accepts": _accepts(1_000),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -113,6 +115,20 @@ def test_what_could_not_be_done_is_said_in_plain_characters(capsys: pytest.Captu
         assert main(words) == 2
         told = capsys.readouterr()
         assert control_in(told.out + told.err) == ""
+
+
+@pytest.mark.parametrize("options", [[], ["--quiet"], ["--strict"]])
+def test_nothing_that_a_build_logs_moves_the_cursor(options: list[str], tmp_path: Path) -> None:
+    project = Project(tmp_path)
+    project.write(f"docs/a{ESCAPE}.md", "# A page\n\n[nowhere](nothing.md)\n")
+    project.write("content/plan.yaml", PLAN.replace("Swing the cover open.", r'"Swing \e[2J\x9b\u202e it."'))
+    command = [sys.executable, "-m", "mkdocs", "build", *options]
+    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, check=False, env=environment, timeout=120)
+    told = (done.stdout + done.stderr).decode("utf-8")
+    assert done.returncode == 1
+    assert "control-character" in told or "A character that shows nothing" in told
+    assert control_in(told) == ""
 
 
 def test_a_ci_service_takes_no_order_from_an_author(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,8 +1,8 @@
 """What to leave out first when the crew is late: the optional tasks of the flow, and what each gives back.
 
 Lowest priority first, then what gives back most. A task that others need takes them along; one that a required task
-needs can't be left out. Times are seconds, with the likely durations. Of many tasks, only those that give back most by
-themselves are compared with what is dropped already.
+needs can't be left out. Times are seconds, with the likely durations. Of more than 12 tasks, only the 3 that give back
+most by themselves are compared with what is dropped already.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from briefgen.proof.deciding.faults import step_faults
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence
 
-FEW = 4
+MANY, FEW = 12, 3
 _RANKS = {"get-ahead": 0, "time-permitting": 1, "required": 2}
 
 
@@ -90,7 +90,7 @@ def _in_order(case: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iter
     while left:
         lowest = min(_standing(case.library, task, along) for task, along in left.items())
         candidates = [task for task, along in left.items() if _standing(case.library, task, along) == lowest]
-        if len(candidates) > FEW:
+        if len(candidates) > MANY:
             alone = {task: _finish(case, frozenset({task, *left[task]})) for task in candidates}
             candidates = sorted(candidates, key=lambda one: alone[one])[:FEW]
         finishes = {task: _finish(case, dropped | {task, *left[task]}) for task in candidates}
