@@ -54,10 +54,9 @@ def inherited(library: Library, task: Task, step: Step) -> Iterator[Carried]:
             if equipment:
                 yield from (Carried(ref, name, "equipment", str(name)) for ref in equipment.hazards)
     for use in step.uses:
-        tool = library.thing(use.tool)
+        tool = library.tools.get(use.tool)
         if tool:
-            kind = "tool" if use.tool in library.tools else "bag"
-            yield from (Carried(ref, use.tool, kind, str(use.tool)) for ref in tool.hazards)
+            yield from (Carried(ref, use.tool, "tool", str(use.tool)) for ref in tool.hazards)
 
 
 def hazard_names(library: Library, task: Task, step: Step) -> tuple[str, ...]:

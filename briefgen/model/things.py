@@ -47,12 +47,12 @@ class Thing(Record):
     ends: SpotRefs = Field(
         (), description="Where else it may be in the end: places or bags.", examples=["[k5-bracket]"]
     )
-    hazards: HazardRefs = Field((), description="What can hurt whoever uses it.", examples=["[spring-back]"])
 
 
 class Tool(Thing):
     """A tool, or a lot of consumables."""
 
+    hazards: HazardRefs = Field((), description="What can hurt whoever uses it.", examples=["[spring-back]"])
     count: Whole = Field(1, description="How many there are; above 1 it is a consumable.", examples=["9"])
     settings: dict[Id, Setting] = Field(
         default_factory=dict, description="How it can be set, by id.",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from html import unescape
 from typing import TypedDict
 
 _HEADING = re.compile(r'<h([1-6])\b[^>]*?\bid="([^"]+)"[^>]*>(.*?)</h\1>', re.DOTALL)
@@ -12,7 +11,7 @@ _SPACE = re.compile(r"\s+")
 
 
 class Heading(TypedDict):
-    """A heading with those below it."""
+    """A heading with those below it. `name` and `html` are markup without tags, as MkDocs makes them."""
 
     level: int
     id: str
@@ -31,7 +30,7 @@ def headings(html: str) -> list[Heading]:
     roots: list[Heading] = []
     path: list[Heading] = []
     for found in _HEADING.finditer(html):
-        name = _SPACE.sub(" ", unescape(_TAG.sub("", found[3]))).strip()
+        name = _SPACE.sub(" ", _TAG.sub("", found[3])).strip()
         heading = Heading(level=int(found[1]), id=found[2], name=name, html=name, children=[])
         while path and path[-1]["level"] >= heading["level"]:
             path.pop()

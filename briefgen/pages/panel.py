@@ -15,6 +15,7 @@ from pathlib import Path
 
 import briefgen
 from briefgen.findings import Finding, Level, count
+from briefgen.pages.policy import with_scripts
 
 PLACE = '<div class="bg-panel-place"></div>'
 """Where a page wants the list itself rather than the panel."""
@@ -59,7 +60,7 @@ def with_panel(page: str, panel: Panel) -> str:
     page = _TITLE.sub(lambda tag: f"{tag[0]}{escape(panel.heading)}: ", page, count=1)
     if PLACE in page:
         return page.replace(PLACE, f"{_style()}<div class='bg-panel bg-panel--here'>{_inside(panel)}</div>", 1)
-    before, end, after = page.rpartition("</body>")
+    before, end, after = with_scripts(page, [PANEL_SCRIPT]).rpartition("</body>")
     return f"{before}{_panel(panel)}{end}{after}" if end else f"{page}{_panel(panel)}"
 
 
@@ -77,7 +78,7 @@ def _panel(panel: Panel) -> str:
         f'{_style()}<aside class="bg-panel" aria-label="Findings in the content" data-key="{key}">'
         f'<details{" open" if errors else ""}><summary data-level="{level}"><span class="bg-panel__sign" aria-hidden='
         f'"true"></span>{escape(panel.heading)}</summary><div class="bg-panel__list" tabindex="0" role="group" '
-        f'aria-label="List of findings">{_inside(panel)}</div></details></aside><script>{_asset("panel.js")}</script>'
+        f'aria-label="List of findings">{_inside(panel)}</div></details></aside><script>{PANEL_SCRIPT}</script>'
     )
 
 
@@ -132,3 +133,7 @@ def _way_out(finding: Finding) -> str:
 @cache
 def _asset(name: str) -> str:
     return (_HERE / name).read_text(encoding="utf-8")
+
+
+PANEL_SCRIPT = _asset("panel.js")
+"""The script of the panel, the same on every page."""

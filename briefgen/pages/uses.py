@@ -111,8 +111,9 @@ def _world(library: Library) -> Iterator[tuple[Record, Use]]:
             for end in thing.ends:
                 where = "place" if end in library.places else "bag"
                 yield (where, str(end)), Use(kind, identifier, "", "may stay here in the end")
-            for hazard in thing.hazards:
-                yield ("hazard", str(hazard)), Use(kind, identifier, "", "with this in use")
+    for identifier, tool in library.tools.items():
+        for hazard in tool.hazards:
+            yield ("hazard", str(hazard)), Use("tool", identifier, "", "with this in use")
     for identifier, item in library.equipment.items():
         for hazard in item.hazards:
             yield ("hazard", str(hazard)), Use("equipment", identifier, "", "setting this")

@@ -8,6 +8,7 @@ from tempfile import NamedTemporaryFile
 from typing import Any
 
 from briefgen.pages.panel import Panel, with_panel
+from briefgen.pages.policy import last_script, with_scripts
 
 Application = Callable[..., Iterable[bytes] | None]
 """As in PEP 3333."""
@@ -23,7 +24,9 @@ def answering(app: Application, panel: Callable[[], Panel]) -> Callable[..., Any
         if not any(name.lower() == "content-type" and value.startswith("text/html") for name, value in headers):
             start_response(status, headers, *more)
             return body
-        page = with_panel(b"".join(body).decode("utf-8", errors="replace"), panel()).encode("utf-8")
+        plain = b"".join(body).decode("utf-8", errors="replace")
+        reloading = last_script(plain)
+        page = with_panel(with_scripts(plain, [reloading] if reloading else []), panel()).encode("utf-8")
         _close(body)
         kept = [(name, value) for name, value in headers if name.lower() not in ("content-length", "content-type")]
         own = [("Content-Type", "text/html; charset=utf-8"), ("Content-Length", str(len(page)))]

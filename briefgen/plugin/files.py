@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from html import escape
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -83,5 +84,10 @@ def _sections(site: Site, ours: set[str]) -> Iterator[object]:
             yield from links
 
 
+def title_markup(title: str) -> str:
+    """A title as MkDocs and its search take it: as markup. Templates make it text again, and print that escaped."""
+    return escape(title, quote=False)
+
+
 def _link(page: Page) -> Mapping[str, str]:
-    return {page.title: f"{page.uri}.md"}
+    return {title_markup(page.title): f"{page.uri}.md"}

@@ -29,7 +29,7 @@ from briefgen.pages.headings import headings
 from briefgen.pages.panel import Panel
 from briefgen.pages.tidy import tidy
 from briefgen.pages.unbuilt import UnbuiltSite
-from briefgen.plugin.files import add_files, is_idle, leave_out, navigation
+from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
 from briefgen.plugin.making import Found, Made, found_in, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.quiet import keep_printable
@@ -122,12 +122,14 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         """Gives our pages their icon, their description and their weight in the search."""
         if _uri(page) in self.ours:
             ours = self.made.site.pages[_uri(page)]
-            page.title = ours.title
+            page.title = title_markup(ours.title)
             page.meta["icon"] = ours.icon
             page.meta["description"] = ours.about
             page.meta["search"] = {"boost": ours.found_before}
             # There is no Markdown in it: to set up a parser all the same is a tenth of the time of a build.
             page.render = lambda config, files: setattr(page, "content", "")  # type: ignore[method-assign]
+        elif "title" in page.meta:
+            page.meta["title"] = title_markup(str(page.meta["title"]))
         return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:

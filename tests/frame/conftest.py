@@ -8,6 +8,7 @@ import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
+from briefgen.pages.assets import typeface_files
 from tests.frame.sample_site import OVERRIDES, SAMPLE, read_tokens
 
 
@@ -16,6 +17,10 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the built sample site; a warning of MkDocs stops the build (`strict`)."""
     target = tmp_path_factory.mktemp("frame") / "site"
     build(load_config(str(SAMPLE / "mkdocs.yml"), site_dir=str(target)))
+    for name, content in typeface_files().items():  # the plugin's part of a site
+        path = target / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_bytes(content if isinstance(content, bytes) else content.encode())
     return target
 
 

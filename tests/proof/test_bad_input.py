@@ -8,6 +8,7 @@ import pytest
 
 from briefgen.build import examine
 from briefgen.findings import Finding
+from briefgen.model.limits import NESTED
 from tests.rules.test_examples import lay_out
 
 LOOK = "id: look, who: ev1, do: Look around., takes: 2 min"
@@ -63,10 +64,10 @@ def test_it_gives_its_finding(case: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("place", "expected"), [("lock", set()), ("k1", {"not-in-hand"})])
-def test_a_tool_three_hundred_bags_deep_is_found_where_the_outermost_bag_is(
+def test_a_tool_as_many_bags_deep_as_may_be_is_found_where_the_outermost_bag_is(
     place: str, expected: set[str], tmp_path: Path
 ) -> None:
-    bags = "\n".join(f"  b{n}: {{stowed: {f'b{n + 1}' if n < 299 else 'lock'}}}" for n in range(300))
+    bags = "\n".join(f"  b{n}: {{stowed: {f'b{n + 1}' if n < NESTED - 1 else 'lock'}}}" for n in range(NESTED))
     content = flown(f"{LOOK}, at: {place}, with: [key]", "who: ev1, do: Go in., takes: 1 min")
     found = findings(tmp_path, f"{content}bags:\n{bags}\ntools: {{key: {{stowed: b0}}}}\n")
     assert {finding.rule for finding in found} & {"not-in-hand", "bag-in-itself"} == expected

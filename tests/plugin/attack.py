@@ -1,0 +1,143 @@
+"""Hostile texts for every text field of the format, in a small complete briefing. Invented here; no source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, get_args
+
+import yaml
+from pydantic import BaseModel
+
+from briefgen.model.library import KINDS
+from briefgen.model.values import Name, Words
+
+RUN = "window.__ran=1"
+AT_ONCE = 2
+"""A name has room for two."""
+REFUSED = (
+    f"[a](javascript:{RUN})", f"[a](JaVaScRiPt:{RUN})", f"[a](data:text/html,{RUN})", f"[a](vbscript:{RUN})",
+    f"[x]: javascript:{RUN}",
+)  # fmt: skip
+"""Links to where no record is: the content is not built at all."""
+PAYLOADS = (
+    f"<img src=x onerror={RUN}//", f"<img src=x onerror={RUN}>", f"<svg onload={RUN}>", f"<script>{RUN}</script>",
+    f"</title><script>{RUN}</script>", f"</script><script>{RUN}</script>", f"&lt;img src=x onerror={RUN}&gt;",
+    f"&amp;lt;img src=x onerror={RUN}&amp;gt;", f"`&lt;img src=x onerror={RUN}&gt;`",
+    f"<!--> <img src=x onerror={RUN}> x",
+    f"<!-- --!> <img src=x onerror={RUN}>",
+    f"`<img src=x onerror={RUN}>`", f"<javascript:{RUN}>", f"![a](x onerror={RUN})",
+    f"\" onmouseover={RUN} x=\"", f"' onfocus={RUN} autofocus x='",
+    f"\"><img src=x onerror={RUN}>", f"'><img src=x onerror={RUN}>", f"<details open ontoggle={RUN}>",
+    f"<body onload={RUN}>", f"<iframe srcdoc='<script>parent.{RUN}</script>'>", f"<object data=javascript:{RUN}>",
+    f"<embed src=javascript:{RUN}>", f"<math><mtext><img src=x onerror={RUN}></mtext></math>",
+    f"<svg><script>{RUN}</script></svg>", f"<svg><animate onbegin={RUN} attributeName=x dur=1s>",
+    f"<svg><a xlink:href=javascript:{RUN}><text>x</text></a></svg>",
+    "<meta http-equiv=refresh content='0;url=data:,x'>",
+    "<base href=//evil.invalid/>", f"<style>*{{background:url(javascript:{RUN})}}</style>",
+    f"]]><img src=x onerror={RUN}>",
+    "{{ 7 * 7 }}", "{% raw %}x{% endraw %}", "${7*7}", "{{config}}", f"<input autofocus onfocus={RUN}>",
+    f"<video><source onerror={RUN}></video>", f"<x contenteditable onblur={RUN}>", f"&#60;img src=x onerror={RUN}&#62;",
+    f"&#x3c;img src=x onerror={RUN}&#x3e;", f"<img/src=x/onerror={RUN}>", f"<img\tsrc=x\tonerror={RUN}>",
+    f"<IMG SRC=x ONERROR={RUN}>", f"<a href=javascript:{RUN}>x</a>",
+    "</article></main></body>",
+    f"<IMG SRC=`x` ONERROR={RUN}>", f"<img src=x onerror={RUN} ",
+    f"<form action=javascript:{RUN}><button>x</button></form>", f"\\<img src=x onerror={RUN}\\>",
+)  # fmt: skip
+
+
+_READERS = (Words.__metadata__[0], Name.__metadata__[0])  # type: ignore[attr-defined]
+
+
+def text_fields(model: type[BaseModel], raw: Any) -> Iterator[tuple[Any, Any]]:
+    """Every place in a record as written that the model reads as a text: the holder and its key."""
+    if not isinstance(raw, dict):
+        return
+    for name, field in model.model_fields.items():
+        key = field.alias or name
+        if key in raw:
+            yield from _places(field.annotation, field.metadata, raw, key)
+
+
+def _places(annotation: Any, metadata: Any, holder: Any, key: Any) -> Iterator[tuple[Any, Any]]:
+    value = holder[key]
+    if _is_text(annotation, metadata):
+        if isinstance(value, str):
+            yield holder, key
+        return
+    for inner in _parts(annotation):
+        if isinstance(inner, type) and issubclass(inner, BaseModel):
+            for one in value.values() if isinstance(value, dict) and not _fits(inner, value) else [value]:
+                for piece in one if isinstance(one, list) else [one]:
+                    yield from text_fields(inner, piece)
+        elif _is_text(inner, getattr(inner, "__metadata__", ())):
+            places = enumerate(value) if isinstance(value, list) else value.items() if isinstance(value, dict) else ()
+            yield from ((value, place) for place, one in list(places) if isinstance(one, str))
+
+
+def _parts(annotation: Any) -> Iterator[Any]:
+    """The types within a type, whatever containers and choices are around them."""
+    yield annotation
+    for inner in get_args(annotation):
+        yield from _parts(inner)
+
+
+def _is_text(annotation: Any, metadata: Any) -> bool:
+    """Whether a type is one of the two for texts, be it one of several choices."""
+    if any(one in _READERS for one in (*metadata, *getattr(annotation, "__metadata__", ()))):
+        return True
+    return any(hasattr(inner, "__metadata__") and _is_text(None, inner.__metadata__) for inner in get_args(annotation))
+
+
+def _fits(model: type[BaseModel], value: dict[Any, Any]) -> bool:
+    keys = {field.alias or name for name, field in model.model_fields.items()}
+    return set(value) <= keys
+
+
+_MORE = """
+figures:
+  front: {file: front.svg, alt: The front., callouts: {lid: {at: [5 %, 5 %], shows: The lid}}}
+hazards:
+  glare: {signal: caution, hazard: It glares., consequence: It blinds., avoid: Look away.}
+"""
+
+
+def _complete(model: type[BaseModel], raw: dict[str, Any]) -> None:
+    """Adds every text that a record may have and has not, and the parts of a sortie and a step that hold texts."""
+    for name, field in model.model_fields.items():
+        if _is_text(field.annotation, field.metadata):
+            raw.setdefault(field.alias or name, "Words.")
+    if "flow" in raw:
+        raw["scenes"] = [{"title": "T", "shows": {"figure": "front", "look": ["lid"]}, "says": "The lid."}]
+        raw["phases"] = [{"title": "P", "tasks": [next(iter(raw["flow"].values()))[0]]}]
+    for step in raw.get("steps", ()):
+        step.update({key: step.get(key, "Words.") for key in ("why", "note")})
+        step.setdefault("figures", ["front#lid"])
+        step.setdefault("hazards", ["glare"])
+        step.setdefault("calls", [{"to": "ground", "say": "Words."}])
+
+
+def attacked(folder: Path, turn: int | None) -> dict[str, set[int]]:
+    """Puts hostile texts behind every text of a content folder, other ones each turn (None: none at all).
+
+    Returns which of them reached each field.
+    """
+    reached: dict[str, set[int]] = {}
+    (folder / "more.yaml").write_text(_MORE, encoding="utf-8")
+    (folder / "front.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"/>', encoding="utf-8")
+    for path in sorted(folder.rglob("*.yaml")):
+        content = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.CBaseLoader)
+        for kind, records in content.items():
+            for record in records.values():
+                _complete(KINDS[kind].model, record)
+                for holder, key in text_fields(KINDS[kind].model, record):
+                    # A picture's path is no text, and a callout that shows a record has to name it.
+                    if key == "file" or (key == "shows" and ":" in holder[key]):
+                        continue
+                    numbers = (
+                        [] if turn is None else [(turn * AT_ONCE + step) % len(PAYLOADS) for step in range(AT_ONCE)]
+                    )
+                    holder[key] = " ".join([holder[key][:40], *(PAYLOADS[number] for number in numbers)])
+                    reached.setdefault(f"{kind}.{key}", set()).update(numbers)
+        path.write_text(yaml.safe_dump(content, allow_unicode=True, sort_keys=False, width=10_000), encoding="utf-8")
+    return reached
