@@ -8,6 +8,8 @@ from typing import Any
 
 Href = Callable[[str, str, str], str]
 """From a kind (in the singular), an id and a part (step, callout or nothing) to a link for the page."""
+Picture = Callable[[str], str]
+"""From a figure's id to the address of its image, for the page."""
 
 
 @dataclass(frozen=True)
@@ -41,8 +43,8 @@ class Chart:
     """`still` is SVG drawn at build time, `figure` what Plotly draws from (data, layout, config), `table` its equal.
 
     `summary` says in a sentence or two what there is to see. `narrow` is the still for a small screen, where it
-    differs. `figure` may also hold `tools`: what `charts.js` builds its buttons from. A chart of nothing has an
-    empty figure.
+    differs. `figure` may also hold `tools`: what `charts.js` builds its buttons from; it is empty where the still does
+    all that the chart is for. A chart of nothing has no still.
     """
 
     id: str

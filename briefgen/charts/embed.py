@@ -10,20 +10,22 @@ from briefgen.charts.svg import escape, tag
 def chart_html(chart: Chart, plotly: str) -> str:
     """The figure of a chart. `plotly` is the address of Plotly's script, relative to the page."""
     caption = tag("figcaption", escape(chart.title), class_="bg-chart__title")
-    if not chart.figure:
+    if not chart.still:
         return tag("figure", caption, _lead(chart), id=chart.id, class_="bg-chart", data_chart=chart.kind)
-    return tag(
-        "figure", caption, _lead(chart), _tools(chart), _stage(chart), key_html(chart), _data(chart), _table(chart),
-        class_="bg-chart", id=chart.id, data_chart=chart.kind, data_state="still", data_plotly=plotly,
-    )  # fmt: skip
+    drawings = (_tools(chart), _stage(chart), key_html(chart), _data(chart), _table(chart))
+    return tag("figure", caption, _lead(chart), *drawings, **_marks(chart, plotly))
 
 
 def bare_html(chart: Chart, plotly: str) -> str:
     """The same with nothing around the drawing, for a page that puts key and table elsewhere."""
-    return tag(
-        "figure", _tools(chart), _stage(chart), _data(chart), aria_label=chart.title,
-        class_="bg-chart", id=chart.id, data_chart=chart.kind, data_state="still", data_plotly=plotly,
-    )  # fmt: skip
+    drawings = (_tools(chart), _stage(chart), _data(chart))
+    return tag("figure", *drawings, aria_label=chart.title, **_marks(chart, plotly))
+
+
+def _marks(chart: Chart, plotly: str) -> dict[str, str]:
+    """What `charts.js` and the style sheet know a chart by; only one with a figure becomes live."""
+    marks = {"class_": "bg-chart", "id": chart.id, "data_chart": chart.kind}
+    return marks | {"data_state": "still", "data_plotly": plotly} if chart.figure else marks
 
 
 def table_html(table: Table, name: str) -> str:
@@ -54,7 +56,8 @@ def _stage(chart: Chart) -> str:
     stills = tag("div", chart.still, class_="bg-chart__still", data_wide="")
     if chart.narrow:
         stills += tag("div", chart.narrow, class_="bg-chart__still", data_narrow="")
-    return tag("div", stills, '<div class="bg-chart__live" hidden></div>', class_="bg-chart__stage")
+    live = '<div class="bg-chart__live" hidden></div>' if chart.figure else ""
+    return tag("div", stills, live, class_="bg-chart__stage")
 
 
 def key_html(chart: Chart) -> str:
@@ -64,7 +67,7 @@ def key_html(chart: Chart) -> str:
 
 
 def _data(chart: Chart) -> str:
-    return tag("script", chart_json(chart), type="application/json", class_="bg-chart__data")
+    return tag("script", chart_json(chart), type="application/json", class_="bg-chart__data") if chart.figure else ""
 
 
 def _table(chart: Chart) -> str:

@@ -4,17 +4,12 @@ from __future__ import annotations
 
 import math
 
-from briefgen.charts.chart import Cell, Chart, Href, Table
-from briefgen.charts.curves import Curve, Curves, Level, Panel, Rows, curves_chart, thinned
+from briefgen.charts.chart import Cell, Href, Table
+from briefgen.charts.curves import Curve, Curves, Level, Panel, Rows, curves_kind, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.homeward import HomeLine
 from briefgen.units import MINUTE, show_duration, show_elapsed
-
-
-def homeward_chart(evidence: SortieEvidence, href: Href) -> Chart:
-    """One panel, a curve a person outside. Raises CircleFound when the order runs in a circle."""
-    return curves_chart(homeward_curves(evidence, href))
 
 
 def homeward_curves(evidence: SortieEvidence, href: Href) -> Curves:
@@ -33,7 +28,7 @@ def homeward_curves(evidence: SortieEvidence, href: Href) -> Curves:
         rows=tuple(_row(evidence, line, href) for line in lines.values()),
         numbers=frozenset({1, 2, 3}),
     )
-    return Curves(rows, "homeward", summary(evidence), table, "too long a way home")
+    return Curves(rows, summary(evidence), table, "too long a way home")
 
 
 def _panel(evidence: SortieEvidence) -> Panel:
@@ -76,3 +71,6 @@ def _row(evidence: SortieEvidence, line: HomeLine, href: Href) -> tuple[Cell, ..
         Cell(show_elapsed(line.worst[0])),
         Cell(show_duration(limit.likely) if limit else "no limit"),
     )
+
+
+CHART = curves_kind("homeward", homeward_curves)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from briefgen.charts.chart import Cell, Chart, Href, Table
-from briefgen.charts.curves import Curve, Curves, Panel, Rows, curves_chart, thinned
+from briefgen.charts.chart import Cell, Href, Table
+from briefgen.charts.curves import Curve, Curves, Panel, Rows, curves_kind, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.homeward import until_home
@@ -15,11 +15,6 @@ from briefgen.proof.stopping.stretches import longest_without, worst
 from briefgen.units import MINUTE, show_duration, show_elapsed
 
 ORDERLY, BARE, CLEAN = "Orderly stop", "Immediate return", "clean stop"
-
-
-def stopping_chart(evidence: SortieEvidence, href: Href) -> Chart:
-    """One panel with both times, and the clean stops. Raises CircleFound when the order runs in a circle."""
-    return curves_chart(stopping_curves(evidence, href))
 
 
 def stopping_curves(evidence: SortieEvidence, href: Href) -> Curves:
@@ -39,7 +34,7 @@ def stopping_curves(evidence: SortieEvidence, href: Href) -> Curves:
         rows=tuple(_row(evidence, stop, href) for stop in stops),
         numbers=frozenset({1, 2, 3, 4, 5}),
     )
-    return Curves(rows, "stopping", summary(stops), table, "")
+    return Curves(rows, summary(stops), table, "")
 
 
 def summary(stops: Sequence[Stop]) -> str:
@@ -95,3 +90,6 @@ def _row(evidence: SortieEvidence, stop: Stop, href: Href) -> tuple[Cell, ...]:
         Cell(until_home(stop.bare)),
         Cell("yes" if stop.clean else ""),
     )
+
+
+CHART = curves_kind("stopping", stopping_curves)

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Chart, Href, Table
-from briefgen.charts.curves import Curve, Curves, Level, Panel, Rows, curves_chart, thinned
+from briefgen.charts.chart import Cell, Href, Table
+from briefgen.charts.curves import Curve, Curves, Level, Panel, Rows, curves_kind, thinned
 from briefgen.charts.words import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.supplies import SupplyRun
 from briefgen.units import MINUTE, show_elapsed, show_number
-
-
-def supplies_chart(evidence: SortieEvidence, href: Href) -> Chart:
-    """A panel a supply, a curve a person outside. Raises CircleFound when the order runs in a circle."""
-    return curves_chart(supplies_curves(evidence, href))
 
 
 def supplies_curves(evidence: SortieEvidence, href: Href) -> Curves:
@@ -27,7 +22,7 @@ def supplies_curves(evidence: SortieEvidence, href: Href) -> Curves:
         max(evidence.timeline.finish, evidence.sortie.limits.length.likely, MINUTE),
         evidence.light.nights,
     )
-    return Curves(rows, "supplies", summary(evidence), _table(evidence, runs, href, sortie), "reserve")
+    return Curves(rows, summary(evidence), _table(evidence, runs, href, sortie), "reserve")
 
 
 def _panel(evidence: SortieEvidence, name: str, runs: list[SupplyRun]) -> Panel:
@@ -86,3 +81,6 @@ def _row(evidence: SortieEvidence, run: SupplyRun, href: Href) -> tuple[Cell, ..
         Cell(_amount(run.left, run)),
         Cell("never" if reached is None else show_elapsed(reached)),
     )
+
+
+CHART = curves_kind("supplies", supplies_curves)

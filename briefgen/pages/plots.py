@@ -2,36 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Hashable
 from functools import cached_property
+from typing import Any
 
 from markupsafe import Markup
 
-from briefgen.charts.chart import Chart
-from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import plotly_script
-from briefgen.charts.finish import finish_chart
-from briefgen.charts.homeward import homeward_chart
-from briefgen.charts.player import play_sortie
-from briefgen.charts.player.page import player_html
-from briefgen.charts.site_map import site_map_chart
-from briefgen.charts.states import states_chart
-from briefgen.charts.steps import steps_chart
-from briefgen.charts.stopping import stopping_chart
-from briefgen.charts.supplies import supplies_chart
-from briefgen.charts.timeline import timeline_chart
+from briefgen.charts.kind import Subject
+from briefgen.charts.registry import charts
 from briefgen.model.library import SINGULAR, Library
 from briefgen.pages.assets import FOLDER
 from briefgen.pages.links import Links
 from briefgen.proof.evidence import SortieEvidence
 
+Drawings = dict[Hashable, tuple[Any, Markup]]
+"""The rows of each drawing, and its HTML."""
+
 
 class Plots:
-    """The charts of one site as HTML."""
+    """The charts of one site as HTML, each by the name that its folder in `charts` gives it."""
 
     def __init__(self, library: Library, links: Links) -> None:
         self._library = library
         self._links = links
+        self.kept: Drawings | None = None
+        """The drawings of the last site, while somebody writes: only what has other rows now is drawn again."""
 
     @cached_property
     def script(self) -> tuple[str, str]:
@@ -49,44 +45,21 @@ class Plots:
             return ""
         return self._links.target(kind, identifier, part)
 
-    def timeline(self, case: SortieEvidence) -> Markup:
-        """Who does what, when."""
-        return self._html(lambda: timeline_chart(case, self.href))
+    def draw(self, name: str, case: SortieEvidence | None = None, task: str = "") -> Markup:
+        """A chart of the library, of one of its sorties, or of a task as it is done there.
 
-    def supplies(self, case: SortieEvidence) -> Markup:
-        """What the suits have left."""
-        return self._html(lambda: supplies_chart(case, self.href))
-
-    def homeward(self, case: SortieEvidence) -> Markup:
-        """How long everybody needs to get home."""
-        return self._html(lambda: homeward_chart(case, self.href))
-
-    def finish(self, case: SortieEvidence) -> Markup:
-        """How likely the sortie ends when."""
-        return self._html(lambda: finish_chart(case, self.href))
-
-    def stopping(self, case: SortieEvidence) -> Markup:
-        """How long closing up takes from every moment."""
-        return self._html(lambda: stopping_chart(case, self.href))
-
-    def states(self, case: SortieEvidence) -> Markup:
-        """The states of controls and of all that changes."""
-        return self._html(lambda: states_chart(case, self.href))
-
-    def player(self, case: SortieEvidence) -> Markup:
-        """The sortie played on the map."""
-        return Markup(player_html(play_sortie(case, self.href, self._picture), self.plotly))
+        Raises KeyError for a chart that does not exist, ValueError for one of a sortie without it.
+        """
+        kind = charts()[name]
+        rows = kind.drawn_from(Subject(self._library, self.href, case, task, self._picture))
+        key = (name, str(case.sortie.id) if case else "", task, self.plotly)
+        last = self.kept.get(key) if self.kept is not None else None
+        if last is not None and last[0] == rows:
+            return last[1]
+        html = Markup(kind.html(rows, self.plotly))
+        if self.kept is not None:
+            self.kept[key] = (rows, html)
+        return html
 
     def _picture(self, figure: str) -> str:
         return self._links.picture(str(self._library.figures[figure].file))
-
-    def steps(self, case: SortieEvidence, task: str) -> Markup:
-        """The diagram of a task's steps as they are done in a sortie."""
-        return self._html(lambda: steps_chart(case, task, self.href))
-
-    def site_map(self) -> Markup:
-        """The map of all worksites."""
-        return self._html(lambda: site_map_chart(self._library, self.href))
-
-    def _html(self, draw: Callable[[], Chart]) -> Markup:
-        return Markup(chart_html(draw(), self.plotly))

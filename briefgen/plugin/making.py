@@ -12,7 +12,7 @@ from pathlib import Path
 from briefgen.build import Examination, examine
 from briefgen.findings import Finding, Level, in_order
 from briefgen.pages.desk import Desk
-from briefgen.pages.kept import KeptPages, KeptPlots
+from briefgen.pages.kept import KeptPages
 from briefgen.pages.pictures import Pictures
 from briefgen.pages.prose import prose_findings
 from briefgen.pages.site import Site
@@ -74,7 +74,7 @@ def made_of(found: Found, directory_urls: bool, kept: KeptPages | None = None) -
     if kept is None:
         site = Site(desk)
         return Made(site, {uri: site.html(uri) for uri in site.pages})
-    desk.plots = KeptPlots(desk.plots, kept.drawings)
+    desk.plots.kept = kept.drawings
     site = Site(desk)
     return Made(site, kept.html(site))
 

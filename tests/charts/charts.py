@@ -3,32 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from typing import Any
 from xml.etree import ElementTree
 
 from briefgen.charts.chart import Chart
-from briefgen.charts.finish import finish_chart
-from briefgen.charts.homeward import homeward_chart
-from briefgen.charts.site_map import site_map_chart
-from briefgen.charts.states import states_chart
-from briefgen.charts.steps import steps_chart
-from briefgen.charts.stopping import stopping_chart
-from briefgen.charts.supplies import supplies_chart
-from briefgen.charts.timeline import timeline_chart
+from briefgen.charts.kind import Kind, Subject
+from briefgen.charts.player import CHART as PLAYER
+from briefgen.charts.player import Played
+from briefgen.charts.registry import charts
+from briefgen.model.library import Library
 from briefgen.proof.evidence import SortieEvidence
-from tests.charts.conftest import href
+from tests.charts.conftest import href, picture
 
 SVG = "{http://www.w3.org/2000/svg}"
-MAKERS: Mapping[str, Callable[[SortieEvidence], Chart]] = {
-    "timeline": lambda case: timeline_chart(case, href),
-    "steps": lambda case: steps_chart(case, str(case.plan.steps[0].task.id), href),
-    "map": lambda case: site_map_chart(case.library, href),
-    "supplies": lambda case: supplies_chart(case, href),
-    "homeward": lambda case: homeward_chart(case, href),
-    "finish": lambda case: finish_chart(case, href),
-    "states": lambda case: states_chart(case, href),
-    "stopping": lambda case: stopping_chart(case, href),
-}
+KINDS: Mapping[str, Kind[Any]] = {name: kind for name, kind in charts().items() if isinstance(kind, Kind)}
+"""All that are drawn as a chart; the player is tested by itself."""
+
+
+def made(name: str, evidence: SortieEvidence, task: str = "") -> Chart:
+    """A chart by its name; of a task, the first one where none is named."""
+    kind = KINDS[name]
+    first = str(evidence.plan.steps[0].task.id) if evidence.plan.steps else ""
+    return kind.chart(kind.drawn_from(Subject(evidence.library, href, evidence, task or first)))
+
+
+def made_of(name: str, library: Library) -> Chart:
+    """A chart of a library."""
+    kind = KINDS[name]
+    return kind.chart(kind.drawn_from(Subject(library, href)))
+
+
+def play_of(evidence: SortieEvidence) -> Played:
+    """A sortie, ready to be played."""
+    return PLAYER.played(PLAYER.drawn_from(Subject(evidence.library, href, evidence, picture=picture)))
+
+
+MAKERS: Mapping[str, Callable[[SortieEvidence], Chart]] = {name: partial(made, name) for name in KINDS}
+LIVE_MAKERS = {name: make for name, make in MAKERS.items() if KINDS[name].live}
+"""Those that Plotly draws anew."""
 
 
 def drawn(still: str) -> ElementTree.Element:

@@ -10,10 +10,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from briefgen.charts.chart import Chart
 from briefgen.charts.embed import chart_html
-from briefgen.charts.timeline import timeline_chart, timeline_rows
+from briefgen.charts.timeline import timeline_rows
 from briefgen.proof.evidence import SortieEvidence
 from tests.browser_tools import NARROW, WIDE, Seen, axe_violations, contrast, nu_errors
-from tests.charts.charts import MAKERS
+from tests.charts.charts import LIVE_MAKERS, MAKERS, made
 from tests.charts.conftest import href
 from tests.charts.looking import LIVE, live, opened
 
@@ -28,7 +28,7 @@ def quiet(seen: Seen) -> None:
 
 @pytest.fixture(scope="module")
 def timeline(first_sortie: SortieEvidence) -> Chart:
-    return timeline_chart(first_sortie, href)
+    return made("timeline", first_sortie)
 
 
 @pytest.fixture(scope="module")
@@ -41,7 +41,7 @@ def timeline_page(page_of: PageOf, timeline: Chart, script_name: str) -> str:
 def test_every_chart_becomes_live_in_silence(
     browser: Browser, page_of: PageOf, first_sortie: SortieEvidence, script_name: str, scheme: str, width: int
 ) -> None:
-    charts = [make(first_sortie) for make in MAKERS.values()]
+    charts = [make(first_sortie) for make in LIVE_MAKERS.values()]
     url = page_of(f"every-{scheme}.html", *(chart_html(chart, script_name) for chart in charts), scheme=scheme)
     with opened(browser, url, width=width) as (page, seen):
         for chart in charts:
@@ -49,6 +49,19 @@ def test_every_chart_becomes_live_in_silence(
             assert page.locator(f"#{chart.id} .bg-chart__live .main-svg").first.is_visible()
             assert not page.locator(f"#{chart.id} .bg-chart__still").first.is_visible()
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+        assert axe_violations(page) == []
+        quiet(seen)
+
+
+def test_a_chart_that_never_becomes_live_asks_for_no_script(
+    browser: Browser, page_of: PageOf, first_sortie: SortieEvidence, script_name: str
+) -> None:
+    with opened(browser, page_of("states.html", chart_html(made("states", first_sortie), script_name))) as (page, seen):
+        page.locator(".bg-chart").hover()
+        page.wait_for_timeout(300)
+        assert page.locator(".bg-chart__still").first.is_visible()
+        assert page.locator("[data-wide] .c-state").first.locator("xpath=..").locator("title").count() == 1
+        assert not any("plotly" in asked for asked in seen.requests)
         assert axe_violations(page) == []
         quiet(seen)
 
@@ -292,7 +305,7 @@ def test_axe_finds_nothing_in_the_stills(
     browser: Browser, page_of: PageOf, first_sortie: SortieEvidence, script_name: str, scheme: str, width: int
 ) -> None:
     # axe-core itself is a script: the charts are kept from going live by giving them none.
-    charts = [make(first_sortie) for make in MAKERS.values()]
+    charts = [make(first_sortie) for make in LIVE_MAKERS.values()]
     url = page_of(f"axe-{scheme}.html", *(chart_html(chart, "none.js") for chart in charts), scheme=scheme)
     with opened(browser, url, width=width) as (page, _):
         for chart in charts:

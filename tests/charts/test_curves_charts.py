@@ -9,12 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from briefgen.charts.curves import Panel, thinned
-from briefgen.charts.homeward import homeward_chart
-from briefgen.charts.supplies import supplies_chart
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import SUPPLY, show_elapsed
-from tests.charts.charts import drawn, words
-from tests.charts.conftest import href
+from tests.charts.charts import drawn, made, words
 from tests.travel_world import world
 
 
@@ -29,7 +26,7 @@ def value_at(points: list[tuple[float, float]], seconds: float) -> float:
 def test_supplies_by_hand() -> None:
     # One step of 60 min of light work (220 W) at home: 0.792 MJ, so 0.07 × 0.792 = 0.0554 kg of oxygen.
     evidence = world({"t": [{"who": "ev1", "at": "lock", "takes": "60 min", "effort": "light"}]})
-    chart = supplies_chart(evidence, href)
+    chart = made("supplies", evidence)
     (curve,) = chart.figure["data"]
     assert (curve["x"], curve["y"]) == ([0, 3_600_000], pytest.approx([2, 2 - 0.07 * 0.792]))
     row = {head: cell.words for head, cell in zip(chart.table.head, chart.table.rows[0], strict=True)}
@@ -42,7 +39,7 @@ def test_supplies_by_hand() -> None:
 
 
 def test_each_persons_curve_begins_full_and_ends_with_what_is_left(sortie: SortieEvidence) -> None:
-    chart = supplies_chart(sortie, href)
+    chart = made("supplies", sortie)
     curves = iter(chart.figure["data"])
     runs = [run for one in sortie.supplies.runs.values() for run in one]
     for name in dict.fromkeys(run.name for run in runs):
@@ -58,7 +55,7 @@ def test_each_persons_curve_begins_full_and_ends_with_what_is_left(sortie: Sorti
 
 
 def test_the_reserve_is_drawn_where_it_is(sortie: SortieEvidence) -> None:
-    chart = supplies_chart(sortie, href)
+    chart = made("supplies", sortie)
     lines = [shape for shape in chart.figure["layout"]["shapes"] if shape["type"] == "line"]
     kept = {float(run.supply.keeps) / run.factor for one in sortie.supplies.runs.values() for run in one}
     assert {round(line["y0"], 9) for line in lines} == {round(value, 9) for value in kept}
@@ -69,7 +66,7 @@ def test_the_summary_names_the_supply_that_ends_the_sortie(sortie: SortieEvidenc
     ends = sortie.supplies.ends
     assert ends is not None
     assert ends.reserve_reached is not None
-    chart = supplies_chart(sortie, href)
+    chart = made("supplies", sortie)
     assert ends.name.replace("-", " ") in chart.summary
     assert show_elapsed(ends.reserve_reached) in chart.summary
 
@@ -80,13 +77,13 @@ def test_time_home_by_hand() -> None:
         {"t": [{"who": "ev1", "at": "k1", "takes": "3 min"}, {"who": "ev1", "at": "lock", "takes": "1 min"}]},
         limits={"return_within": "30 min"},
     )
-    (curve,) = homeward_chart(evidence, href).figure["data"]
+    (curve,) = made("homeward", evidence).figure["data"]
     assert [x / 1000 for x in curve["x"]] == [0, 60, 240, 300, 360]
     assert curve["y"] == pytest.approx([0, 1, 1, 0, 0])
 
 
 def test_time_home_is_what_was_computed(sortie: SortieEvidence) -> None:
-    chart = homeward_chart(sortie, href)
+    chart = made("homeward", sortie)
     for curve, line in zip(chart.figure["data"], sortie.time_home.values(), strict=True):
         points = [(x / 1000, y) for x, y in zip(curve["x"], curve["y"], strict=True)]
         for seconds in range(7, int(sortie.timeline.finish), 311):
@@ -96,8 +93,8 @@ def test_time_home_is_what_was_computed(sortie: SortieEvidence) -> None:
 
 def test_nobody_outside_is_a_sentence() -> None:
     evidence = world({"t": [{"who": "desk"}]})
-    assert homeward_chart(evidence, href).summary == "Nobody is outside."
-    assert supplies_chart(evidence, href).figure == {}
+    assert made("homeward", evidence).summary == "Nobody is outside."
+    assert made("supplies", evidence).figure == {}
 
 
 @given(st.lists(st.tuples(st.integers(0, 40), st.integers(0, 40)), min_size=2, max_size=20))

@@ -14,10 +14,11 @@ from briefgen.charts.chart import Chart
 from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import chart_json, check, to_json
 from briefgen.proof.evidence import SortieEvidence
-from tests.charts.charts import MAKERS, drawn, links
+from tests.charts.charts import LIVE_MAKERS, MAKERS, drawn, links
 from tests.charts.conftest import ASSETS
 
 CHARTS = pytest.mark.parametrize("make", MAKERS.values(), ids=MAKERS)
+LIVE_CHARTS = pytest.mark.parametrize("make", LIVE_MAKERS.values(), ids=LIVE_MAKERS)
 Make = Callable[[SortieEvidence], Chart]
 
 
@@ -44,7 +45,7 @@ def test_its_ids_are_its_own(make: Make, sortie: SortieEvidence) -> None:
     assert all(name.startswith(chart.id) for name in ids)
 
 
-@CHARTS
+@LIVE_CHARTS
 def test_plotly_knows_everything_that_its_figure_says(make: Make, sortie: SortieEvidence) -> None:
     chart = make(sortie)
     check(chart.figure)
@@ -58,7 +59,7 @@ def test_a_figure_that_plotly_does_not_know_is_refused() -> None:
         check({"data": [{"type": "bar", "colour": "red"}], "layout": {}})
 
 
-@CHARTS
+@LIVE_CHARTS
 def test_every_colour_in_it_has_a_value_in_the_style_sheet(make: Make, sortie: SortieEvidence) -> None:
     named = set(re.findall(r"var\((--bg-c-[a-z0-9-]+)\)", chart_json(make(sortie))))
     known = set(re.findall(r"(--bg-c-[a-z0-9-]+):", (ASSETS / "charts.css").read_text(encoding="utf-8")))
@@ -111,7 +112,7 @@ def test_it_stands_in_one_line_so_that_markdown_leaves_it_alone(make: Make, sort
     assert "\n" not in chart_html(make(sortie), "plotly.js")
 
 
-@CHARTS
+@LIVE_CHARTS
 def test_its_json_can_stand_in_a_script_block(make: Make, sortie: SortieEvidence) -> None:
     text = chart_json(make(sortie))
     assert "<" not in text
@@ -131,8 +132,16 @@ def test_figures_that_are_no_numbers_are_refused() -> None:
         to_json({"data": [{"x": [float("nan")]}]})
 
 
+@CHARTS
+def test_only_a_live_chart_carries_a_figure_and_names_the_script(make: Make, sortie: SortieEvidence) -> None:
+    chart = make(sortie)
+    html = BeautifulSoup(chart_html(chart, "plotly.js"), "html.parser")
+    for carried in ("[data-plotly]", "[data-state]", ".bg-chart__live", "script"):
+        assert bool(html.select(carried)) == (make in LIVE_MAKERS.values()), carried
+
+
 def test_a_chart_of_nothing_is_a_sentence_and_loads_nothing(first_sortie: SortieEvidence) -> None:
-    nothing = replace(MAKERS["timeline"](first_sortie), figure={}, still="", summary="Nobody does anything.")
+    nothing = replace(MAKERS["timeline"](first_sortie), still="", summary="Nobody does anything.")
     html = BeautifulSoup(chart_html(nothing, "plotly.js"), "html.parser")
     assert html.select("[data-plotly], script, svg") == []
     assert "Nobody does anything." in html.get_text()

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from briefgen.charts.finish import finish_chart, finish_rows
+from briefgen.charts.finish import finish_rows
 from briefgen.proof.chance.share import RUNS
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
-from tests.charts.charts import drawn, words
-from tests.charts.conftest import href
+from tests.charts.charts import drawn, made, words
 from tests.proof.deciding_world import sortie_of
 
 
@@ -24,7 +23,7 @@ def test_every_run_is_in_one_bar(sortie: SortieEvidence) -> None:
 
 
 def test_the_figures_bars_are_as_high_as_the_tables_shares(sortie: SortieEvidence) -> None:
-    chart = finish_chart(sortie, href)
+    chart = made("finish", sortie)
     (bars,) = chart.figure["data"]
     assert sum(bars["y"]) == pytest.approx(100)
     told = {row[0].words: row[2].words for row in chart.table.rows}
@@ -34,7 +33,7 @@ def test_the_figures_bars_are_as_high_as_the_tables_shares(sortie: SortieEvidenc
 
 
 def test_the_limits_are_named_in_still_and_figure(sortie: SortieEvidence) -> None:
-    chart = finish_chart(sortie, href)
+    chart = made("finish", sortie)
     moments = (sortie.timeline.finish, sortie.chance.usable, sortie.chance.length)
     notes = [note["text"] for note in chart.figure["layout"]["annotations"]]
     for still in (chart.still, chart.narrow):
@@ -45,6 +44,6 @@ def test_the_limits_are_named_in_still_and_figure(sortie: SortieEvidence) -> Non
 
 def test_a_sortie_that_never_varies_has_a_sentence_and_no_chart() -> None:
     case = sortie_of({"a": ("required", [{"who": "ev1", "at": "lock", "takes": "5 min"}])})
-    chart = finish_chart(case, href)
+    chart = made("finish", case)
     assert (chart.still, chart.figure) == ("", {})
     assert chart.summary == "No duration has three points: every run ends at 0:05:00."

@@ -10,18 +10,18 @@ import pytest
 from bs4 import BeautifulSoup
 
 from briefgen.charts.figures import to_json
-from briefgen.charts.player import Played, play_sortie
+from briefgen.charts.player import Played
 from briefgen.charts.player.page import player_html
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
-from tests.charts.charts import drawn
+from tests.charts.charts import drawn, play_of
 from tests.charts.conftest import href, picture
 from tests.travel_world import world
 
 
 @pytest.fixture(scope="module")
 def played(sortie: SortieEvidence) -> Played:
-    return play_sortie(sortie, href, picture)
+    return play_of(sortie)
 
 
 def test_everybodys_spans_follow_on_one_another_from_start_to_finish(played: Played, sortie: SortieEvidence) -> None:
@@ -60,13 +60,13 @@ def test_nobody_jumps(played: Played) -> None:
 
 def test_a_way_passes_its_places_in_proportion() -> None:
     # K1 is 6 m away, K2 another 3 m, at 6 m/min: a minute and half a minute.
-    play = play_sortie(world({"t": [{"who": "ev1", "at": "k2"}]}), href, picture).play
+    play = play_of(world({"t": [{"who": "ev1", "at": "k2"}]})).play
     (way, *_) = play.spans[0]
     assert (way.kind, way.track) == ("way", ((0, "lock"), (60, "k1"), (90, "k2")))
 
 
 def test_a_ride_moves_during_its_step() -> None:
-    play = play_sortie(world({"t": [{"who": "ev1", "at": "k1", "to": "tip", "takes": "4 min"}]}), href, picture).play
+    play = play_of(world({"t": [{"who": "ev1", "at": "k1", "to": "tip", "takes": "4 min"}]})).play
     ride = next(span for span in play.spans[0] if span.kind == "step")
     assert ride.track == ((60, "k1"), (300, "tip"))
 
@@ -129,7 +129,7 @@ def test_its_page_is_one_line_with_ids_of_its_own(played: Played) -> None:
 
 
 def test_a_sortie_without_steps_is_a_sentence() -> None:
-    nothing = play_sortie(world({"t": [{"who": "ev1", "at": "k1"}]}, flow={"ev1": []}), href, picture)
+    nothing = play_of(world({"t": [{"who": "ev1", "at": "k1"}]}, flow={"ev1": []}))
     html = player_html(nothing, "plotly.js")
     assert "no steps" in html
     assert "<script" not in html

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from briefgen.charts.player import Played, play_sortie
+from briefgen.charts.player import Played
 from briefgen.charts.player.page import player_html
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.whereabouts import Doing
 from briefgen.units import show_elapsed
 from tests.browser_tools import NARROW, WIDE, axe_violations, nu_errors
-from tests.charts.conftest import href, picture
+from tests.charts.charts import play_of
 from tests.charts.looking import LIVE, opened
 from tests.demo import demo
 
@@ -25,7 +25,7 @@ PLAYER = "briefgenPlayers.of(document.querySelector('[data-player]'))"
 
 @pytest.fixture(scope="module")
 def played(first_sortie: SortieEvidence) -> Played:
-    return play_sortie(first_sortie, href, picture)
+    return play_of(first_sortie)
 
 
 @pytest.fixture(scope="module")
@@ -222,7 +222,7 @@ def test_axe_and_the_html_checker_find_nothing(
 
 def test_a_rider_is_on_the_map_all_the_way(browser: Browser, page_of: PageOf, script_name: str) -> None:
     second = demo().evidence.sorties["sortie-2"]
-    played = play_sortie(second, href, picture)
+    played = play_of(second)
     ride = next(
         stay for stays in second.whereabouts.stays.values() for stay in stays
         if stay.doing is Doing.STEP and stay.origin != stay.place

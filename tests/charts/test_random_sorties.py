@@ -10,12 +10,11 @@ from hypothesis import strategies as st
 
 from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import chart_json, to_json
-from briefgen.charts.player import play_sortie
 from briefgen.charts.player.page import player_html
 from briefgen.charts.timeline import timeline_rows
 from briefgen.proof.evidence import SortieEvidence
-from tests.charts.charts import MAKERS, drawn
-from tests.charts.conftest import href, picture
+from tests.charts.charts import MAKERS, drawn, play_of
+from tests.charts.conftest import href
 from tests.travel_world import journeys, networks, world
 
 
@@ -46,7 +45,7 @@ def sound(evidence: SortieEvidence) -> None:
             assert "inf" not in drawn(still).attrib["viewBox"]
         if chart.figure:
             json.loads(chart_json(chart), parse_constant=lambda word: 1 / 0)
-    played = play_sortie(evidence, href, picture)
+    played = play_of(evidence)
     json.loads(to_json(played.data))
     assert player_html(played, "plotly.js")
 

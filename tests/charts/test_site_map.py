@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from briefgen.charts.site_map import NARROW, WIDE, lay_out, map_rows, site_map_chart
+from briefgen.charts.site_map import NARROW, WIDE, lay_out, map_rows
 from briefgen.charts.site_map.layout import Area, _crosses
 from briefgen.model.library import Library
-from tests.charts.charts import SVG, drawn, links, trace, words
+from tests.charts.charts import SVG, drawn, links, made_of, trace, words
 from tests.charts.conftest import href
 from tests.demo import demo
 from tests.travel_world import library
@@ -52,7 +52,7 @@ def test_a_place_without_coordinates_and_its_routes_are_left_out(small: Library)
 
 
 def test_the_table_tells_routes_both_ways_but_for_one_way_ones(small: Library) -> None:
-    table = site_map_chart(small, href).table
+    table = made_of("map", small).table
     told = {row[0].words: row[3].words for row in table.rows}
     assert told == {
         "lock": "k1 5 m",
@@ -75,7 +75,7 @@ def test_rides_join_what_no_route_does() -> None:
 
 
 def test_every_place_of_the_demo_is_drawn_linked_and_named() -> None:
-    chart = site_map_chart(demo().library, href)
+    chart = made_of("map", demo().library)
     places = demo().library.places
     for still in (chart.still, chart.narrow):
         assert {href("place", name, "") for name in places} <= set(links(still))
@@ -86,7 +86,7 @@ def test_every_place_of_the_demo_is_drawn_linked_and_named() -> None:
 
 
 def test_the_figure_has_the_stills_points() -> None:
-    chart = site_map_chart(demo().library, href)
+    chart = made_of("map", demo().library)
     sheet = lay_out(map_rows(demo().library, href), WIDE)
     places = trace(chart, "places")
     assert list(zip(places["x"], places["y"], strict=True)) == [sheet.points[name] for name in places["ids"]]
@@ -110,14 +110,14 @@ def test_names_and_lengths_cover_neither_each_other_nor_a_place(style: object) -
 
 
 def test_a_map_of_no_places_is_a_sentence() -> None:
-    chart = site_map_chart(library({"places": {"off": {}}}), href)
+    chart = made_of("map", library({"places": {"off": {}}}))
     assert (chart.figure, chart.summary) == ({}, "No place has map coordinates.")
 
 
 def test_places_in_one_spot_or_on_one_line_do_not_break_the_scale() -> None:
     for spots in ([["3", "3"]], [["1", "1"], ["9", "1"]], [["1", "1"], ["1", "9"]], [["2", "2"], ["2", "2"]]):
         places = {f"p{number}": {"map": spot} for number, spot in enumerate(spots)}
-        chart = site_map_chart(library({"places": places}), href)
+        chart = made_of("map", library({"places": places}))
         assert drawn(chart.still) is not None
 
 

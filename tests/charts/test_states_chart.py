@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import pytest
+from xml.etree import ElementTree
 
-from briefgen.charts.states import states_chart, states_rows
+from briefgen.charts.states import states_rows
 from briefgen.proof.evidence import SortieEvidence
-from tests.charts.charts import trace
+from tests.charts.charts import SVG, drawn, made
 from tests.charts.conftest import href
 from tests.travel_world import world
 
@@ -70,22 +70,27 @@ def test_controls_come_first(sortie: SortieEvidence) -> None:
 
 
 def test_every_look_and_need_of_the_plan_is_drawn(sortie: SortieEvidence) -> None:
-    chart, rows = states_chart(sortie, href), states_rows(sortie, href)
+    chart, rows = made("states", sortie), states_rows(sortie, href)
     looks = [use for lane in rows.lanes for use in lane.uses if use.looks]
     needs = [use for lane in rows.lanes for use in lane.uses if not use.looks]
     assert len(looks) == sum(len(step.step.verifies) for step in sortie.plan.steps)
     assert len(needs) == sum(len(step.step.requires) for step in sortie.plan.steps)
-    assert trace(chart, "confirmed")["x"] == [round(use.end * 1000) for use in looks]
-    assert trace(chart, "needs")["base"] == [round(use.start * 1000) for use in needs]
+    for still in (chart.still, chart.narrow):
+        assert len(parts(still, "c-verifies")) == len(looks)
+        assert len(parts(still, "c-need")) == len(needs)
 
 
-def test_bands_are_told_alike_in_figure_and_table(sortie: SortieEvidence) -> None:
-    chart = states_chart(sortie, href)
-    assert trace(chart, "states")["text"] == [row[1].words for row in chart.table.rows]
+def test_bands_are_told_alike_in_still_and_table(sortie: SortieEvidence) -> None:
+    chart = made("states", sortie)
+    hints = [title.text for band in parts(chart.still, "c-state") for title in band.iter(f"{SVG}title")]
+    assert [hint.partition(": ")[0] for hint in map(str, hints)] == [row[1].words for row in chart.table.rows]
+
+
+def parts(still: str, shape: str) -> list[ElementTree.Element]:
+    """The elements of a still, links most of them, in which a shape of that class stands."""
+    return [one for one in drawn(still).iter() if any(shape in str(x.get("class")).split() for x in one)]
 
 
 def test_nothing_that_changes_is_a_sentence() -> None:
-    chart = states_chart(world({"t": [{"who": "ev1", "at": "k1"}]}), href)
-    assert (chart.figure, chart.summary) == ({}, "This sortie changes no equipment.")
-    with pytest.raises(KeyError):
-        _ = chart.figure["data"]
+    chart = made("states", world({"t": [{"who": "ev1", "at": "k1"}]}))
+    assert (chart.still, chart.narrow, chart.summary) == ("", "", "This sortie changes no equipment.")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from briefgen.charts.steps import steps_chart, steps_rows
+from briefgen.charts.steps import steps_rows
 from briefgen.charts.steps.layout import Diagram, arrange, narrow_style, wide_style
 from briefgen.proof.evidence import SortieEvidence
-from tests.charts.charts import drawn, links, trace, words
+from tests.charts.charts import drawn, links, made, trace, words
 from tests.charts.conftest import href
 from tests.demo import demo
 from tests.travel_world import world
@@ -78,7 +78,7 @@ def test_after_links_between_people_are_drawn_and_those_to_other_tasks_are_told(
 
 def test_stills_link_every_step_and_every_foreign_one(sortie: SortieEvidence) -> None:
     for task in sortie.library.tasks:
-        chart = steps_chart(sortie, task, href)
+        chart = made("steps", sortie, task)
         rows = steps_rows(sortie, sortie.library.tasks[task], href)
         for still in (chart.still, chart.narrow):
             wanted = {node.href for node in rows.nodes} | {one.href for node in rows.nodes for one in node.foreign}
@@ -89,7 +89,7 @@ def test_stills_link_every_step_and_every_foreign_one(sortie: SortieEvidence) ->
 
 def test_hazards_and_confirmations_are_marked_by_word() -> None:
     evidence = demo().evidence.sorties["sortie-1"]
-    told = words(drawn(steps_chart(evidence, "swap-pump", href).still))
+    told = words(drawn(made("steps", evidence, "swap-pump").still))
     assert "Danger: Live plug" in told
     assert "verifies" in told
     assert "critical" in told
@@ -101,7 +101,7 @@ def test_a_task_that_nobody_flies_is_drawn_without_times() -> None:
     rows = steps_rows(evidence, evidence.library.tasks[task], href)
     assert rows.nodes
     assert all(node.when == "" for node in rows.nodes)
-    assert steps_chart(evidence, task, href).figure["data"]
+    assert made("steps", evidence, task).figure["data"]
 
 
 def test_people_who_are_no_neighbours_are_joined() -> None:
@@ -112,7 +112,7 @@ def test_people_who_are_no_neighbours_are_joined() -> None:
     rows = steps_rows(evidence, evidence.library.tasks["t"], href)
     first, _ = arrange(rows, wide_style(rows)).boxes
     assert len(first.parts) == 2
-    assert "together with EV1" in words(drawn(steps_chart(evidence, "t", href).still))
+    assert "together with EV1" in words(drawn(made("steps", evidence, "t").still))
 
 
 def test_steps_in_a_circle_are_still_drawn() -> None:
@@ -123,10 +123,10 @@ def test_steps_in_a_circle_are_still_drawn() -> None:
         ]}
     )  # fmt: skip
     assert evidence.plan.circle
-    chart = steps_chart(evidence, "t", href)
+    chart = made("steps", evidence, "t")
     assert len(trace(chart, "steps")["ids"]) == 2
 
 
 def test_a_task_that_is_not_there_is_refused(first_sortie: SortieEvidence) -> None:
     with pytest.raises(KeyError):
-        steps_chart(first_sortie, "no-such-task", href)
+        made("steps", first_sortie, "no-such-task")

@@ -7,11 +7,11 @@ from collections import Counter
 
 import pytest
 
-from briefgen.charts.timeline import Rows, timeline_chart, timeline_rows
+from briefgen.charts.timeline import Rows, timeline_rows
 from briefgen.charts.timeline.measures import ticks
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
-from tests.charts.charts import SVG, drawn, links, trace, words
+from tests.charts.charts import SVG, drawn, links, made, trace, words
 from tests.charts.conftest import href
 from tests.travel_world import world
 
@@ -115,7 +115,7 @@ def test_no_step_that_can_slip_is_called_critical(rows: Rows) -> None:
 
 
 def test_the_figure_has_the_rows_in_milliseconds(rows: Rows, sortie: SortieEvidence) -> None:
-    chart = timeline_chart(sortie, href)
+    chart = made("timeline", sortie)
     steps = [bar for bar in rows.bars if bar.kind == "step"]
     bars = trace(chart, "steps")
     assert bars["base"] == [round(bar.start * 1000) for bar in steps]
@@ -130,7 +130,7 @@ def test_the_figure_has_the_rows_in_milliseconds(rows: Rows, sortie: SortieEvide
 def test_the_hover_says_what_who_when_and_where(sortie: SortieEvidence) -> None:
     step = next(times for times in sortie.timeline.times if times.step.outside)
     told = [
-        about for about in trace(timeline_chart(sortie, href), "steps")["customdata"]
+        about for about in trace(made("timeline", sortie), "steps")["customdata"]
         if about[0] == href("task", str(step.step.task.id), step.step.step.key)
     ]  # fmt: skip
     assert len(told) == len(step.step.people)
@@ -141,14 +141,14 @@ def test_the_hover_says_what_who_when_and_where(sortie: SortieEvidence) -> None:
 
 
 def test_both_stills_link_every_step(sortie: SortieEvidence) -> None:
-    chart = timeline_chart(sortie, href)
+    chart = made("timeline", sortie)
     wanted = {href("task", str(step.task.id), step.step.key) for step in sortie.plan.steps}
     for still in (chart.still, chart.narrow):
         assert wanted <= set(links(still))
 
 
 def test_a_step_in_the_wide_still_can_be_linked_to(sortie: SortieEvidence) -> None:
-    chart = timeline_chart(sortie, href)
+    chart = made("timeline", sortie)
     ids = {one.get("id") for one in drawn(chart.still).iter(f"{SVG}a")}
     for step in sortie.plan.steps:
         assert f"{chart.id}.{step.task.id}.{step.step.key}" in ids
@@ -156,7 +156,7 @@ def test_a_step_in_the_wide_still_can_be_linked_to(sortie: SortieEvidence) -> No
 
 def test_the_stills_draw_each_bar_as_long_as_it_lasts() -> None:
     evidence = small()
-    chart, rows = timeline_chart(evidence, href), timeline_rows(evidence, href)
+    chart, rows = made("timeline", evidence), timeline_rows(evidence, href)
     for still, along in ((chart.still, "width"), (chart.narrow, "height")):
         boxes = [float(str(one.get(along))) for one in drawn(still).iter(f"{SVG}rect") if one.get("class") == "c-step"]
         # One decimal is written: half of one is the most that it can be off.
@@ -166,7 +166,7 @@ def test_the_stills_draw_each_bar_as_long_as_it_lasts() -> None:
 
 
 def test_limits_reserve_and_nights_are_said_in_words(sortie: SortieEvidence) -> None:
-    chart = timeline_chart(sortie, href)
+    chart = made("timeline", sortie)
     for still in (chart.still, chart.narrow):
         told = words(drawn(still))
         assert f"last step ends {show_elapsed(sortie.timeline.finish)}" in told
@@ -179,7 +179,7 @@ def test_limits_reserve_and_nights_are_said_in_words(sortie: SortieEvidence) -> 
 
 
 def test_the_table_has_a_row_a_step_way_and_wait(rows: Rows, sortie: SortieEvidence) -> None:
-    table = timeline_chart(sortie, href).table
+    table = made("timeline", sortie).table
     once = [bar for bar in rows.bars if not bar.together or bar.lane == bar.together[0]]
     assert len(table.rows) == len(once)
     assert [row[0].words for row in table.rows] == [show_elapsed(start) for start in sorted(bar.start for bar in once)]
@@ -190,7 +190,7 @@ def test_the_table_has_a_row_a_step_way_and_wait(rows: Rows, sortie: SortieEvide
 
 def test_a_sortie_that_does_nothing_is_told_in_a_sentence() -> None:
     evidence = world({"cut": [{"who": "ev1", "at": "k1"}]}, flow={"ev1": []})
-    chart = timeline_chart(evidence, href)
+    chart = made("timeline", evidence)
     assert chart.figure == {}
     assert chart.summary == "This sortie has no steps."
     assert chart.table.rows == ()

@@ -21,7 +21,7 @@ SHORTER = {
     "plays/sortie-1": "plays/sortie-2", "states/sortie-1": "states/sortie-2",
 }  # fmt: skip
 ALL = (*KINDS, *SHORTER.values())
-LIVE = ("timelines/sortie-1", "tasks/open-cover", "places/index", "plays/sortie-2", "states/sortie-2")
+LIVE = ("timelines/sortie-1", "tasks/open-cover", "places/index", "plays/sortie-2")
 
 
 def barriers(tab: Page, page: str, rules: Sequence[str] = ()) -> list[str]:

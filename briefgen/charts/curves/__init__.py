@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from briefgen.charts import svg
-from briefgen.charts.chart import Chart, Sign, Table
+from briefgen.charts.chart import Href, Sign, Table
 from briefgen.charts.curves import live, still
 from briefgen.charts.curves.rows import Curve, Level, Panel, Rows, thinned
+from briefgen.charts.kind import Head, Kind
+from briefgen.charts.sheet import NARROW
 from briefgen.charts.textures import area
+from briefgen.proof.evidence import SortieEvidence
 
-__all__ = ["Curve", "Curves", "Level", "Panel", "Rows", "curves_chart", "thinned"]
+__all__ = ["Curve", "Curves", "Level", "Panel", "Rows", "curves_kind", "thinned"]
 
 
 @dataclass(frozen=True)
@@ -18,42 +22,41 @@ class Curves:
     """All that such a chart is drawn from; `beyond` says what the hatched ground means."""
 
     rows: Rows
-    kind: str
     summary: str
     table: Table
     beyond: str
 
 
-def curves_chart(curves: Curves) -> Chart:
-    """The chart of these curves."""
-    rows = curves.rows
-    drawn = any(panel.curves for panel in rows.panels)
-    return Chart(
-        id=rows.id,
-        kind=curves.kind,
-        title=rows.title,
-        summary=curves.summary,
-        still=still.draw(rows, narrow=False) if drawn else "",
-        narrow=still.draw(rows, narrow=True) if drawn else "",
-        figure=live.figure(rows) if drawn else {},
-        table=curves.table,
-        key=tuple(_key(rows, curves.beyond)) if drawn else (),
+def curves_kind(name: str, make: Callable[[SortieEvidence, Href], Curves]) -> Kind[Curves]:
+    """A kind of chart whose curves `make` computes from a sortie's evidence."""
+    return Kind(
+        name=name,
+        rows=lambda subject: make(subject.sortie, subject.href),
+        head=_head,
+        still=lambda curves, wide: still.draw(curves.rows, narrow=wide <= NARROW),
+        live=lambda curves: live.figure(curves.rows),
+        table=lambda curves: curves.table,
+        key=_key,
     )
 
 
-def _key(rows: Rows, beyond: str) -> list[Sign]:
-    curves = {curve.number: curve for panel in rows.panels for curve in panel.curves}
-    signs = [
-        Sign(
-            svg.sample(svg.path([(1, 8), (29, 8)], f"c-curve c-{one.tone}", stroke_dasharray=one.dash[1] or None)),
-            one.label,
-        )
-        for _, one in sorted(curves.items())
-    ]
+def _head(curves: Curves) -> Head:
+    rows = curves.rows
+    return Head(rows.id, rows.title, curves.summary, any(panel.curves for panel in rows.panels))
+
+
+def _key(curves: Curves) -> tuple[Sign, ...]:
+    rows = curves.rows
+    by_number = {curve.number: curve for panel in rows.panels for curve in panel.curves}
+    signs = [Sign(_sample(curve), curve.label) for _, curve in sorted(by_number.items())]
     if any(panel.levels for panel in rows.panels):
-        signs.append(Sign(svg.sample(area("reserve", 1, 1, 28, 14)), beyond))
+        signs.append(Sign(svg.sample(area("reserve", 1, 1, 28, 14)), curves.beyond))
     if rows.signs:
         signs.append(Sign(svg.sample(still.sign(15, 8)), rows.signs))
     if rows.nights:
         signs.append(Sign(svg.sample(area("night", 1, 1, 28, 14)), "night"))
-    return signs
+    return tuple(signs)
+
+
+def _sample(curve: Curve) -> str:
+    return svg.sample(svg.path([(1, 8), (29, 8)], f"c-curve c-{curve.tone}", stroke_dasharray=curve.dash[1] or None))

@@ -3,42 +3,31 @@
 from __future__ import annotations
 
 from briefgen.charts import svg
-from briefgen.charts.chart import Cell, Chart, Href, Sign, Table
+from briefgen.charts.chart import Cell, Sign, Table
 from briefgen.charts.finish import live, still
 from briefgen.charts.finish.rows import Bar, Moment, Rows, finish_rows
-from briefgen.charts.sheet import NARROW, WIDE
+from briefgen.charts.kind import Head, Kind, Subject
 from briefgen.charts.textures import area
 from briefgen.charts.words import plain
-from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 
-__all__ = ["Bar", "Moment", "Rows", "finish_chart", "finish_rows"]
+__all__ = ["CHART", "Bar", "Moment", "Rows", "finish_rows"]
 
 
-def finish_chart(evidence: SortieEvidence, _: Href) -> Chart:
-    """The finish of one sortie. Raises CircleFound when its order runs in a circle."""
-    chance, title = evidence.chance, plain(evidence.sortie.title)
-    rows = finish_rows(str(evidence.sortie.id), title, chance, evidence.timeline.finish)
-    drawn = chance.varies
-    return Chart(
-        id=f"finish-{rows.sortie}",
-        kind="finish",
-        title=f"When the sortie ends: {title}",
-        summary=summary(evidence, rows),
-        still=still.draw(rows, WIDE) if drawn else "",
-        narrow=still.draw(rows, NARROW) if drawn else "",
-        figure=live.figure(rows) if drawn else {},
-        table=_table(rows),
-        key=tuple(_key(rows)) if drawn else (),
-    )
+def _rows(subject: Subject) -> Rows:
+    sortie = subject.sortie
+    return finish_rows(str(sortie.sortie.id), plain(sortie.sortie.title), sortie.chance, sortie.timeline.finish)
 
 
-def summary(evidence: SortieEvidence, rows: Rows) -> str:
+def _head(rows: Rows) -> Head:
+    return Head(f"finish-{rows.sortie}", f"When the sortie ends: {rows.title}", summary(rows), rows.varies)
+
+
+def summary(rows: Rows) -> str:
     """How many runs, and between which moments nine of ten end."""
-    chance = evidence.chance
-    if not chance.varies:
-        return f"No duration has three points: every run ends at {show_elapsed(chance.finish.seconds[0])}."
-    early, middle, late = (show_elapsed(chance.finish.by(share)) for share in (0.05, 0.5, 0.95))
+    early, middle, late = map(show_elapsed, rows.usual)
+    if not rows.varies:
+        return f"No duration has three points: every run ends at {middle}."
     return (
         f"{rows.runs} runs with durations drawn at random. Half of them end by {middle}, and nine of ten between "
         f"{early} and {late}."
@@ -63,8 +52,19 @@ def _row(bar: Bar) -> tuple[Cell, ...]:
     )
 
 
-def _key(rows: Rows) -> list[Sign]:
+def _key(rows: Rows) -> tuple[Sign, ...]:
     signs = [Sign(svg.sample(svg.rect(1, 1, 28, 14, "c-state")), f"share of {rows.runs} runs that end then")]
     if sum(one.limit for one in rows.moments) > 1:
         signs.append(Sign(svg.sample(area("reserve", 1, 1, 28, 14)), "reserve"))
-    return signs
+    return tuple(signs)
+
+
+CHART = Kind(
+    name="finish",
+    rows=_rows,
+    head=_head,
+    still=still.draw,
+    live=live.figure,
+    table=_table,
+    key=_key,
+)

@@ -32,13 +32,18 @@ class Moment:
 
 @dataclass(frozen=True)
 class Rows:
-    """The bars, all of one width, and the moments."""
+    """The bars, all of one width, and the moments.
+
+    `usual` says when a twentieth, half and 19 of 20 runs have ended, in seconds.
+    """
 
     sortie: str
     title: str
     bars: tuple[Bar, ...]
     moments: tuple[Moment, ...]
     runs: int
+    usual: tuple[float, float, float]
+    varies: bool
 
     @property
     def begin(self) -> float:
@@ -73,7 +78,9 @@ def finish_rows(sortie: str, title: str, chance: Chance, planned: float) -> Rows
     moments = [Moment(planned, "planned", limit=False), Moment(chance.length, "limit", limit=True)]
     if chance.usable < chance.length:
         moments.insert(1, Moment(chance.usable, "reserve begins", limit=True))
-    return Rows(sortie, title, tuple(bars), tuple(moments), len(chance.finish.seconds))
+    early, middle, late = (chance.finish.by(share) for share in (0.05, 0.5, 0.95))
+    usual = (early, middle, late)
+    return Rows(sortie, title, tuple(bars), tuple(moments), len(chance.finish.seconds), usual, chance.varies)
 
 
 def _spans() -> tuple[float, ...]:

@@ -2,95 +2,42 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import dataclass
 
-from briefgen.charts.chart import Cell, Chart, Href, Table
-from briefgen.charts.player.rows import Picture, Play, Span, play_rows, points_of
-from briefgen.charts.site_map import NARROW, WIDE, draw_map, lay_out, map_rows
-from briefgen.proof.evidence import SortieEvidence
-from briefgen.units import show_elapsed
+from briefgen.charts import site_map
+from briefgen.charts.kind import Subject
+from briefgen.charts.player.page import player_html
+from briefgen.charts.player.played import Played, play_sortie
+from briefgen.charts.player.rows import Play, Span, play_rows
 
-__all__ = ["Play", "Played", "Span", "play_rows", "play_sortie"]
+__all__ = ["CHART", "Play", "Played", "Rows", "Span", "play_rows"]
 
 
 @dataclass(frozen=True)
-class Played:
-    """What a page needs to play a sortie. `data` is what `player.js` reads, `table` the readable equal."""
+class Rows:
+    """What is played, and the places that it is played over."""
 
-    id: str
     play: Play
-    map: Chart
-    data: dict[str, Any]
-    table: Table
+    places: site_map.Rows
 
 
-def play_sortie(evidence: SortieEvidence, href: Href, picture: Picture) -> Played:
-    """One sortie, ready to be played. Raises CircleFound when its order runs in a circle."""
-    play = play_rows(evidence, href, picture)
-    name = f"play-{play.rows.sortie}"
-    places = map_rows(evidence.library, href)
-    chart = draw_map(places, f"{name}-map", f"Where everybody is: {play.rows.title}")
-    sheets = {"wide": lay_out(places, WIDE), "narrow": lay_out(places, NARROW)}
-    data = _data(play)
-    data["sheets"] = {
-        width: {"size": (sheet.wide, sheet.high), "points": points_of(play, sheet.points)}
-        for width, sheet in sheets.items()
-    }
-    return Played(name, play, replace(chart, summary=""), data, _table(play))
+class _Player:
+    """Not a chart with a still, but it is found, kept and put into pages like one."""
+
+    name = "player"
+
+    def drawn_from(self, subject: Subject) -> Rows:
+        """The rows. Raises CircleFound when the sortie's order runs in a circle."""
+        places = site_map.CHART.drawn_from(subject)
+        return Rows(play_rows(subject.sortie, subject.href, subject.picture), places)
+
+    def played(self, rows: Rows) -> Played:
+        """The sortie, ready to be played."""
+        return play_sortie(rows.play, rows.places)
+
+    def html(self, rows: Rows, plotly: str) -> str:
+        """The whole player, its table included."""
+        return player_html(self.played(rows), plotly)
 
 
-def _data(play: Play) -> dict[str, Any]:
-    """Lists rather than names wherever there are many: the whole sortie is then some tens of kilobytes."""
-    rows = play.rows
-    return {
-        "finish": rows.finish,
-        "nights": rows.nights,
-        "moments": play.moments,
-        "people": [
-            {"label": lane.person.label_text, "outside": lane.person.outside, "spans": [_span(span) for span in spans]}
-            for lane, spans in zip(rows.lanes, play.spans, strict=True)
-        ],
-        "steps": [
-            {"n": one.number, "task": one.task, "do": one.do, "place": one.place, "takes": one.takes, "href": one.href,
-             "hazards": one.hazards, "figures": one.figures, "holds": one.holds, "calls": one.calls}
-            for one in play.steps
-        ],
-        "tasks": [{"title": one.title, "script": one.script, "href": one.href} for one in play.tasks],
-        "hazards": [
-            {"signal": one.signal, "hazard": one.hazard, "avoid": one.avoid, "href": one.href} for one in play.hazards
-        ],
-        "figures": [
-            {"file": one.file, "alt": one.alt, "caption": one.caption, "href": one.href} for one in play.figures
-        ],
-    }  # fmt: skip
-
-
-def _span(span: Span) -> list[Any]:
-    return [span.kind, span.start, span.end, span.step, span.track, span.anchor, span.words]
-
-
-def _table(play: Play) -> Table:
-    """A row a moment; a column a person, with what begins for them then."""
-    begins = [{span.start: span for span in spans} for spans in play.spans]
-    return Table(
-        caption=f"Moments of the sortie: {play.rows.title}, in elapsed time (hours:minutes:seconds)",
-        head=("Elapsed", *(lane.person.label_text for lane in play.rows.lanes)),
-        rows=tuple(
-            (
-                Cell(show_elapsed(moment), f"#t={show_elapsed(moment)}"),
-                *(_begins(own.get(moment), play) for own in begins),
-            )
-            for moment in play.moments
-        ),
-        numbers=frozenset({0}),
-    )
-
-
-def _begins(span: Span | None, play: Play) -> Cell:
-    if span is None or span.kind == "standby":
-        return Cell("")
-    if span.kind == "step":
-        step = play.steps[span.step]
-        return Cell(step.do, step.href)
-    return Cell(span.words or "Done")
+CHART = _Player()

@@ -7,7 +7,7 @@ from math import ceil
 from briefgen.charts.embed import bare_html, key_html, table_html
 from briefgen.charts.figures import to_json
 from briefgen.charts.look import pattern_word, token
-from briefgen.charts.player import Played
+from briefgen.charts.player.played import Played
 from briefgen.charts.player.strip import strip
 from briefgen.charts.svg import escape, tag
 from briefgen.charts.timeline.rows import Lane

@@ -5,10 +5,10 @@ Times are seconds since the sortie's start, with the likely durations; places ar
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from briefgen.charts.chart import Href
+from briefgen.charts.chart import Href, Picture
 from briefgen.charts.timeline.rows import Bar, Lane, Rows, timeline_rows
 from briefgen.charts.words import plain
 from briefgen.model.library import Library
@@ -18,7 +18,6 @@ from briefgen.proof.routes import Way
 from briefgen.proof.whereabouts import Doing, Stay
 from briefgen.units import show_duration
 
-Picture = Callable[[str], str]
 """From a figure's id to the address of its image file, for the page; empty for none."""
 
 

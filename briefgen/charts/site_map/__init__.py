@@ -2,36 +2,18 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Chart, Href, Table
+from briefgen.charts.chart import Cell, Table
+from briefgen.charts.kind import Head, Kind
 from briefgen.charts.site_map import live, still
 from briefgen.charts.site_map.key import key
 from briefgen.charts.site_map.layout import NARROW, WIDE, Sheet, lay_out
 from briefgen.charts.site_map.rows import Path, Rows, Spot, map_rows
-from briefgen.model.library import Library
 
-__all__ = ["NARROW", "WIDE", "Path", "Rows", "Sheet", "Spot", "lay_out", "map_rows", "site_map_chart"]
-
-
-def site_map_chart(library: Library, href: Href) -> Chart:
-    """The map of all places that have coordinates."""
-    return draw_map(map_rows(library, href), "map", "Map of the worksites")
+__all__ = ["CHART", "NARROW", "WIDE", "Path", "Rows", "Sheet", "Spot", "lay_out", "map_rows"]
 
 
-def draw_map(rows: Rows, name: str, title: str) -> Chart:
-    """The chart of map rows; `name` becomes its id."""
-    wide, narrow = lay_out(rows, WIDE), lay_out(rows, NARROW)
-    drawn = bool(rows.spots)
-    return Chart(
-        id=name,
-        kind="map",
-        title=title,
-        summary=summary(rows),
-        still=still.draw(wide) if drawn else "",
-        narrow=still.draw(narrow) if drawn else "",
-        figure=live.figure(wide, narrow) if drawn else {},
-        table=_table(rows),
-        key=key(rows),
-    )
+def _head(rows: Rows) -> Head:
+    return Head("map", "Map of the worksites", summary(rows), bool(rows.spots))
 
 
 def summary(rows: Rows) -> str:
@@ -70,3 +52,14 @@ def _warned(path: Path) -> str:
     said += ["one way"] if path.one_way else []
     said += path.hazards
     return f" ({', '.join(said)})" if said else ""
+
+
+CHART = Kind(
+    name="map",
+    rows=lambda subject: map_rows(subject.library, subject.href),
+    head=_head,
+    still=lambda rows, wide: still.draw(lay_out(rows, WIDE if wide > NARROW.wide else NARROW)),
+    live=lambda rows: live.figure(lay_out(rows, WIDE), lay_out(rows, NARROW)),
+    table=_table,
+    key=key,
+)

@@ -3,33 +3,17 @@
 from __future__ import annotations
 
 from briefgen.charts import svg
-from briefgen.charts.chart import Cell, Chart, Href, Sign, Table
-from briefgen.charts.sheet import NARROW, WIDE
-from briefgen.charts.states import live, still
-from briefgen.charts.states.layout import Frame
+from briefgen.charts.chart import Cell, Sign, Table
+from briefgen.charts.kind import Head, Kind
+from briefgen.charts.states import still
 from briefgen.charts.states.rows import Band, Lane, Rows, Use, states_rows
-from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 
-__all__ = ["Band", "Lane", "Rows", "Use", "states_chart", "states_rows"]
+__all__ = ["CHART", "Band", "Lane", "Rows", "Use", "states_rows"]
 
 
-def states_chart(evidence: SortieEvidence, href: Href) -> Chart:
-    """The states of one sortie. Raises CircleFound when its order runs in a circle."""
-    rows = states_rows(evidence, href)
-    wide, narrow = (Frame(width, rows.until, len(rows.lanes)) for width in (WIDE, NARROW))
-    drawn = bool(rows.lanes)
-    return Chart(
-        id=f"states-{rows.sortie}",
-        kind="states",
-        title=f"States of equipment: {rows.title}",
-        summary=summary(rows),
-        still=still.draw(rows, wide.wide) if drawn else "",
-        narrow=still.draw(rows, narrow.wide) if drawn else "",
-        figure=live.figure(rows, wide, narrow) if drawn else {},
-        table=_table(rows),
-        key=tuple(_key(rows)),
-    )
+def _head(rows: Rows) -> Head:
+    return Head(f"states-{rows.sortie}", f"States of equipment: {rows.title}", summary(rows), bool(rows.lanes))
 
 
 def summary(rows: Rows) -> str:
@@ -66,7 +50,7 @@ def _row(lane: Lane, band: Band) -> tuple[Cell, ...]:
     )
 
 
-def _key(rows: Rows) -> list[Sign]:
+def _key(rows: Rows) -> tuple[Sign, ...]:
     uses = [use for lane in rows.lanes for use in lane.uses]
     diamond = svg.path([(15, 2), (21, 8), (15, 14), (9, 8)], "c-verifies", closed=True)
     signs = (
@@ -76,4 +60,15 @@ def _key(rows: Rows) -> list[Sign]:
         (any(use.looks for use in uses), diamond, "somebody confirms it"),
         (any(not use.looks for use in uses), svg.rect(1, 6, 28, 3, "c-need"), "a step relies on it"),
     )  # fmt: skip
-    return [Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown]
+    return tuple(Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown)
+
+
+# Every band has its words and its link in the still, so there is nothing that a live drawing would add.
+CHART = Kind(
+    name="states",
+    rows=lambda subject: states_rows(subject.sortie, subject.href),
+    head=_head,
+    still=still.draw,
+    table=_table,
+    key=_key,
+)

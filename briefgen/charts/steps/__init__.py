@@ -2,36 +2,35 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Chart, Href, Table
+from functools import lru_cache
+
+from briefgen.charts.chart import Cell, Table
+from briefgen.charts.kind import Head, Kind, Subject
+from briefgen.charts.sheet import NARROW
 from briefgen.charts.steps import live, still
 from briefgen.charts.steps.key import key
-from briefgen.charts.steps.layout import arrange, narrow_style, wide_style
+from briefgen.charts.steps.layout import Diagram, arrange, narrow_style, wide_style
 from briefgen.charts.steps.rows import Node, Rows, steps_rows
-from briefgen.proof.evidence import SortieEvidence
 
-__all__ = ["Node", "Rows", "steps_chart", "steps_rows"]
+__all__ = ["CHART", "Node", "Rows", "steps_rows"]
 
 
-def steps_chart(evidence: SortieEvidence, task: str, href: Href) -> Chart:
-    """The diagram of a task as it is done in a sortie; a task that is in nobody's flow is drawn without times.
+def _rows(subject: Subject) -> Rows:
+    """The rows of a task as it is done in a sortie; a task that is in nobody's flow has no times there.
 
     Raises KeyError for a task that is not in the library.
     """
-    rows = steps_rows(evidence, evidence.library.tasks[task], href)
-    name = f"steps-{evidence.sortie.id}-{task}"
-    wide, narrow = arrange(rows, wide_style(rows)), arrange(rows, narrow_style(rows))
-    drawn = bool(rows.nodes)
-    return Chart(
-        id=name,
-        kind="steps",
-        title=f"Steps: {rows.title}",
-        summary=summary(rows),
-        still=still.draw(wide) if drawn else "",
-        narrow=still.draw(narrow) if drawn else "",
-        figure=live.figure(wide, narrow) if drawn else {},
-        table=_table(rows),
-        key=key(rows),
-    )
+    return steps_rows(subject.sortie, subject.library.tasks[subject.task], subject.href)
+
+
+def _head(rows: Rows) -> Head:
+    return Head(f"steps-{rows.sortie}-{rows.task}", f"Steps: {rows.title}", summary(rows), bool(rows.nodes))
+
+
+@lru_cache(maxsize=2)
+def _diagram(rows: Rows, narrow: bool) -> Diagram:
+    """Arranged once for the still and the figure."""
+    return arrange(rows, narrow_style(rows) if narrow else wide_style(rows))
 
 
 def summary(rows: Rows) -> str:
@@ -75,3 +74,14 @@ def _row(node: Node, rows: Rows) -> tuple[Cell, ...]:
         Cell("; ".join(after)),
         Cell("; ".join([*remarks, node.hold] if node.hold else remarks)),
     )
+
+
+CHART = Kind(
+    name="steps",
+    rows=_rows,
+    head=_head,
+    still=lambda rows, wide: still.draw(_diagram(rows, wide <= NARROW)),
+    live=lambda rows: live.figure(_diagram(rows, narrow=False), _diagram(rows, narrow=True)),
+    table=_table,
+    key=key,
+)

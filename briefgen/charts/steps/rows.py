@@ -58,7 +58,8 @@ class Node:
 class Rows:
     """The steps of a task in the order listed, and the links between people within it, as (first, second) keys."""
 
-    id: str
+    sortie: str
+    task: str
     title: str
     columns: tuple[Column, ...]
     nodes: tuple[Node, ...]
@@ -86,7 +87,14 @@ def steps_rows(evidence: SortieEvidence, task: Task, href: Href) -> Rows:
         for first in node.after
         if first in people and not people[first] & people[node.key]
     )
-    return Rows(str(task.id), plain(task.title), columns, tuple(node for node in nodes if node.columns), links)
+    return Rows(
+        str(evidence.sortie.id),
+        str(task.id),
+        plain(task.title),
+        columns,
+        tuple(node for node in nodes if node.columns),
+        links,
+    )
 
 
 def _columns(evidence: SortieEvidence, task: Task, href: Href) -> tuple[Column, ...]:

@@ -2,33 +2,27 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Chart, Href
+from briefgen.charts.kind import Head, Kind
+from briefgen.charts.sheet import NARROW
 from briefgen.charts.timeline import live, still
 from briefgen.charts.timeline.key import key
 from briefgen.charts.timeline.rows import Bar, Lane, Rows, Stretch, timeline_rows
 from briefgen.charts.timeline.table import table
-from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_duration, show_elapsed
 
-__all__ = ["Bar", "Lane", "Rows", "Stretch", "timeline_chart", "timeline_rows"]
+__all__ = ["CHART", "Bar", "Lane", "Rows", "Stretch", "timeline_rows"]
 
 
-def timeline_chart(evidence: SortieEvidence, href: Href) -> Chart:
-    """The timeline of one sortie. Raises CircleFound when its order runs in a circle."""
-    rows = timeline_rows(evidence, href)
-    name = f"timeline-{rows.sortie}"
-    drawn = bool(rows.bars)
-    return Chart(
-        id=name,
-        kind="timeline",
-        title=f"Timeline: {rows.title}",
-        summary=summary(rows),
-        still=still.across(rows, name) if drawn else "",
-        narrow=still.downwards(rows, f"{name}-down") if drawn else "",
-        figure=live.figure(rows, *still.sizes(rows)) if drawn else {},
-        table=table(rows),
-        key=key(rows),
-    )
+def _id(rows: Rows) -> str:
+    return f"timeline-{rows.sortie}"
+
+
+def _head(rows: Rows) -> Head:
+    return Head(_id(rows), f"Timeline: {rows.title}", summary(rows), bool(rows.bars))
+
+
+def _still(rows: Rows, wide: float) -> str:
+    return still.across(rows, _id(rows)) if wide > NARROW else still.downwards(rows, f"{_id(rows)}-down")
 
 
 def summary(rows: Rows) -> str:
@@ -52,3 +46,14 @@ def _waiting(rows: Rows) -> str:
             times = "once" if len(waits) == 1 else f"{len(waits)} times"
             said.append(f"{lane.person.label_text} waits {times}, {total} in all")
     return "; ".join(said) + "." if said else "Nobody outside waits."
+
+
+CHART = Kind(
+    name="timeline",
+    rows=lambda subject: timeline_rows(subject.sortie, subject.href),
+    head=_head,
+    still=_still,
+    live=lambda rows: live.figure(rows, *still.sizes(rows)),
+    table=table,
+    key=key,
+)

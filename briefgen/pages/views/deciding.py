@@ -36,7 +36,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             "sortie": desk.link("sortie", identifier),
             "lead": " ".join(headline(case)),
             "keys": tuple(_keys(case)),
-            "charts": (desk.plots.finish(case),),
+            "charts": (desk.plots.draw("finish", case),),
             "latest": latest_table(desk, case),
             "drops": tuple(drops_table(desk, case)),
             "kept": kept_lines(desk, case),

@@ -23,7 +23,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         icon="place",
         order=(0,),
         rows={
-            "charts": (desk.plots.site_map(),),
+            "charts": (desk.plots.draw("map"),),
             "title": "Places",
             "icon": "place",
             "lead": "The worksites and the ways between them.",

@@ -26,5 +26,5 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         icon="play",
         order=(1, number, 1),
         about="Everybody on the map along the computed times, with the script for the briefer.",
-        rows={"title": title, "sortie": desk.link("sortie", identifier), "player": desk.plots.player(case)},
+        rows={"title": title, "sortie": desk.link("sortie", identifier), "player": desk.plots.draw("player", case)},
     )

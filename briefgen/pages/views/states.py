@@ -30,7 +30,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         rows={
             "title": title,
             "sortie": desk.link("sortie", identifier),
-            "charts": (desk.plots.states(case),),
+            "charts": (desk.plots.draw("states", case),),
             "guards": guards(desk, case),
             "histories": histories(desk, case),
         },

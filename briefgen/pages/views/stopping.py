@@ -40,7 +40,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int, far: Stop) -> Page:
             "sortie": desk.link("sortie", identifier),
             "keys": tuple(_keys(case, far)),
             "stuck": stuck_words(case.stops),
-            "charts": (desk.plots.stopping(case),),
+            "charts": (desk.plots.draw("stopping", case),),
             "clean": tuple(clean_row(desk, case, row) for row in rows if row.clean),
             "stretches": tuple(
                 stretch_row(desk, case, row, place) for place, row in enumerate(rows, start=1) if not row.clean

@@ -107,7 +107,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "questions": tuple(question_row(desk, name, f"_q-{name}") for name in questions_of(desk, identifier)),
             "script": script_row(desk, str(task.script)) if task.script else None,
             "uses": used_by(desk, "task", identifier),
-            "charts": tuple(desk.plots.steps(case, identifier) for case in _drawn(desk, identifier)),
+            "charts": tuple(desk.plots.draw("steps", case, identifier) for case in _drawn(desk, identifier)),
         },
     )
 

@@ -34,7 +34,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             "title": title,
             "sortie": desk.link("sortie", identifier),
             "keys": sortie_keys(case),
-            "charts": (desk.plots.timeline(case),),
+            "charts": (desk.plots.draw("timeline", case),),
             "spare_charts": tuple(_spare(desk, case)),
             "tables": (
                 *margins.home_table(desk, case),
@@ -49,6 +49,6 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
 def _spare(desk: Desk, case: SortieEvidence) -> Iterator[Markup]:
     """The curves of what runs short: the way home, and the suits' supplies."""
     if case.time_home:
-        yield desk.plots.homeward(case)
+        yield desk.plots.draw("homeward", case)
     if any(case.supplies.runs.values()):
-        yield desk.plots.supplies(case)
+        yield desk.plots.draw("supplies", case)
