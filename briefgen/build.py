@@ -71,6 +71,16 @@ def _examine(root: Path, levels: Mapping[str, Level | None] | None) -> Examinati
     return Examination(reading, evidence, findings, accepted, proved=not any(map(_spoils, found)))
 
 
+def spoilt(evidence: Evidence) -> Finding | None:
+    """The first finding because of which nothing can be proved of a library; None where all can be."""
+    for stage in Needs:
+        for rule in _rules_at(stage):
+            found = next(iter(rule.findings(evidence)), None) if rule.spoils else None
+            if found:
+                return found
+    return None
+
+
 def _rules_at(stage: Needs) -> Iterator[Rule]:
     return (rule for rule in all_rules().values() if rule.needs is stage)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+import traceback
 from collections.abc import Sequence
 from pathlib import Path
 from shutil import get_terminal_size
@@ -15,6 +16,7 @@ from briefgen.comparing import DIFFERS, SAME, add_commands, compared, comparison
 from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
+from briefgen.files import write_whole
 from briefgen.findings import Level, count
 from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
@@ -36,6 +38,9 @@ from briefgen.terminal.rule import list_text, rule_text
 from briefgen.versions import NoVersion
 
 _SOUND, _WRONG, _COULD_NOT_RUN = 0, 1, 2
+_STOPPED = 130
+"""As shells say that a command was interrupted: 128 and the number of the signal."""
+_TRACEBACK = "BRIEFGEN_TRACEBACK"
 _EXPORTS = {"csv": as_csv, "json": as_document, "calendar": as_calendar}
 
 
@@ -54,6 +59,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _COULD_NOT_RUN
     except OSError as error:
         return _output_gone() if isinstance(error, BrokenPipeError) else _no_file(error)
+    except KeyboardInterrupt:
+        return _STOPPED
+    except Exception as error:
+        return _own_mistake(error)
     return code
 
 
@@ -241,12 +250,23 @@ def _write(text: str, file: Path | None, *, coloured: bool = False, commands: bo
     """
     text = printable(text, coloured=coloured, commands=commands or file is not None)
     if file is not None:
-        file.write_text(text, encoding="utf-8", newline="")
+        write_whole(file, text)
     elif hasattr(sys.stdout, "buffer"):
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode(sys.stdout.encoding or "utf-8", errors="replace"))
     else:
         sys.stdout.write(text)
+
+
+def _own_mistake(error: Exception) -> int:
+    """Never a traceback, and never 1: that would say that the content was looked at."""
+    if os.environ.get(_TRACEBACK):
+        traceback.print_exception(error)
+    _complain(
+        f"This is a mistake in briefgen itself, not in your content: {type(error).__name__}: {error}. "
+        f"Please report it; with {_TRACEBACK}=1 in the environment it says where."
+    )
+    return _COULD_NOT_RUN
 
 
 def _no_file(error: OSError) -> int:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from briefgen.export.changes import as_json, as_markdown
+from briefgen.files import write_whole
 from briefgen.revision.comparison import Comparison
 from briefgen.terminal.changes import changes_text
 from briefgen.versions import NoVersion, record_of, version_at
@@ -57,14 +58,12 @@ def keep(folder: Path, file: Path | None) -> str:
     text = record_of(folder)
     if file is None:
         return text
-    try:
-        with file.open("x", encoding="utf-8", newline="") as target:
-            target.write(text)
-    except FileExistsError:
-        if file.is_file() and file.read_bytes() == text.encode("utf-8"):
-            return f"{file} holds this version already.\n"
+    if file.is_file() and file.read_bytes() == text.encode("utf-8"):
+        return f"{file} holds this version already.\n"
+    if file.exists() or file.is_symlink():
         raise NoVersion(
             f"“{file}” is there already and holds something else. It was not touched: name another file, or take "
             "that one away first."
-        ) from None
+        )
+    write_whole(file, text)
     return f"{file}\n"

@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
-from briefgen.build import Examination, examine
+from briefgen.build import Examination, examine, spoilt
 from briefgen.findings import Level, count
+from briefgen.language.nearest import few_guesses
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.record import BadRecord, digests, read_record, record_text
 from briefgen.revision.comparison import Comparison
@@ -51,7 +52,15 @@ def _recorded(text: str, name: str) -> Version:
         library, figures = read_record(text, name)
     except BadRecord as reason:
         raise NoVersion(str(reason)) from None
-    return Version(Evidence(library), figures)
+    evidence = Evidence(library)
+    with few_guesses():
+        found = spoilt(evidence)
+    if found:
+        raise NoVersion(
+            f"The plan in the record “{name}” can't be laid out: {found.sentence} Take the record from version control "
+            "again, or write it anew from the earlier content."
+        )
+    return Version(evidence, figures)
 
 
 def since(record: Path, examination: Examination) -> Comparison:

@@ -48,6 +48,7 @@ def digests(root: Path, library: Library) -> dict[str, str]:
 def read_record(text: str, name: str) -> tuple[Library, dict[str, str]]:
     """The library and the digests in a record's text. Raises BadRecord; `name` is how its message calls the file."""
     data = _checked(text, name)
+    _of_one_form(data, name)
     records: dict[str, dict[str, Any]] = {key: {} for key in KINDS}
     for kind, found in data["content"].items():
         for identifier, raw in found.items():
@@ -107,6 +108,15 @@ def _checked(text: str, name: str) -> Any:
             "from the earlier content."
         )
     return data
+
+
+def _of_one_form(data: Any, name: str) -> None:
+    """Refuses what no “briefgen record” would write, whatever its digest says."""
+    content, figures = data.get("content"), data.get("figures")
+    sound = isinstance(content, dict) and isinstance(figures, dict)
+    sound = sound and all(kind in KINDS and isinstance(found, dict) for kind, found in content.items())
+    if not sound or not all(isinstance(digest, str) for digest in figures.values()):
+        raise BadRecord(f"“{name}” is no record of a revision: “briefgen record FOLDER --to FILE” writes one.")
 
 
 def _record(kind: str, identifier: str, raw: Any, name: str) -> Record:

@@ -22,13 +22,15 @@ _ASIDE = frozenset({"accepts", "revision"})
 
 def as_written(one: Any, other: Any) -> bool:
     """Whether two values are the same word by word: then they are the same for the crew, unless a name moved on."""
+    if type(one) is not type(other):
+        return False  # a part that is there in one version only
     if isinstance(one, BaseModel):
         names = type(one).model_fields
         return all(name in _ASIDE or as_written(getattr(one, name), getattr(other, name)) for name in names)
     if isinstance(one, dict):
         return one.keys() == other.keys() and all(as_written(inner, other[key]) for key, inner in one.items())
     if isinstance(one, tuple):
-        return len(one) == len(other or ()) and all(map(as_written, one, other))
+        return len(one) == len(other) and all(map(as_written, one, other))
     return bool(one == other) and getattr(one, "part", "") == getattr(other, "part", "")
 
 
