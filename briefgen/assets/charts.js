@@ -3,7 +3,8 @@
 (() => {
   "use strict";
 
-  const NARROW = 640;
+  const NARROW = 690;
+  const LEAST = 330; // below, letters would be too small to read: the stage is scrolled sideways
   const scripts = new Map();
   const charts = new Map();
 
@@ -140,26 +141,18 @@
     return turned;
   }
 
-  const LINE = 13;
   const ruler = document.createElement("canvas").getContext("2d");
   const long = (text) => ruler.measureText(text).width;
 
-  /** Words cut to a width in pixels; nothing where fewer than `least` letters would be left. */
-  function clipped(words, room, least = 3) {
-    if (long(words) <= room) return escaped(words);
-    let count = Math.min(words.length, Math.floor(words.length * (room / long(words))));
-    while (count >= least && long(`${words.slice(0, count)}…`) > room) count -= 1;
-    return count < least ? "" : escaped(`${words.slice(0, count).trimEnd()}…`);
-  }
-
-  function wrapped(words, room, most) {
+  /** Words in at most so many lines, each within a width in pixels; nothing where they would have to be cut. */
+  function whole(words, room, most) {
     const lines = [];
     for (const word of words.split(" ")) {
       const longer = lines.length ? `${lines[lines.length - 1]} ${word}` : word;
       if (lines.length && long(longer) <= room) lines[lines.length - 1] = longer;
       else lines.push(word);
     }
-    return lines.slice(0, most).map((line) => clipped(line, room)).join("<br>");
+    return lines.length <= most && lines.every((line) => long(line) <= room) ? lines.map(escaped).join("<br>") : "";
   }
 
   /** Cuts the words on bars to the room that they have at this scale. Works on a copy. */
@@ -167,15 +160,19 @@
     const axis = turned ? figure.layout.yaxis : figure.layout.xaxis;
     const scale = (turned ? plot.high : plot.wide) / Math.abs(stampOf(axis.range[1]) - stampOf(axis.range[0]));
     const lane = (turned ? plot.wide : plot.high) / figure.layout[turned ? "xaxis" : "yaxis"].tickvals.length;
-    ruler.font = `11px ${figure.layout.font.family}`;
     for (const trace of figure.data) {
       if (trace.type !== "bar" || !trace.text) continue;
+      const title = trace.meta.strip === "title";
+      const size = trace.insidetextfont.size;
+      ruler.font = `${title ? 700 : 400} ${size}px ${figure.layout.font.family}`;
       const along = turned ? trace.y : trace.x;
       trace.text = trace.text.map((text, k) => {
-        const room = along[k] * scale - 6;
-        if (!turned) return clipped(plain(text), room, trace.meta.strip === "title" ? 3 : 7);
-        if (trace.meta.strip !== "title") return "";
-        return wrapped(plain(text), lane * trace.width - 2, Math.floor((room + 4) / LINE));
+        // A task's name may go on up to the next one in the lane.
+        const span = (title ? trace.customdata[k][4] - trace.base[k] : along[k]) * scale;
+        const [room, high] = turned ? [lane * trace.width - 5, span] : [span - 5, lane * trace.width + 2];
+        const words = turned && !title ? "" : whole(plain(text), room, Math.floor(high / (size * 1.3)));
+        const shown = words || (title && high >= size ? whole(trace.customdata[k][3], room + 3, 1) : "");
+        return title && shown ? `<b>${shown}</b>` : shown;
       });
     }
   }
@@ -219,6 +216,7 @@
       this.figure = JSON.parse(root.querySelector(".bg-chart__data").textContent);
       this.tools = this.figure.tools || {};
       this.lane = null;
+      this.more = false;
       this.range = null;
       this.chosen = -1;
       this.ready = null;
@@ -264,6 +262,7 @@
       const narrow = this.narrow ? this.tools.narrow : {};
       const { data, layout, config } = painted({ ...changed(this.figure, narrow.change || {}), ...(narrow.figure || {}) }, look);
       const figure = { data, layout };
+      figure.data = figure.data.filter((trace) => !trace.meta.more || (this.more && !this.turned));
       if (this.lane !== null) keepLane(figure, this.lane);
       if (this.turned) turn(figure, this.tools);
       Object.assign(figure.layout, painted(narrow.layout || {}, look));
@@ -286,7 +285,7 @@
     size(narrow) {
       const fit = narrow.fit || this.tools.fit;
       const most = narrow.most || this.tools.most || Infinity;
-      const wide = Math.min(this.stage.clientWidth, most);
+      const wide = Math.min(Math.max(this.stage.clientWidth, LEAST), most);
       if (fit) return [wide, (wide * fit[1]) / fit[0]];
       const [across, down] = narrow.size || this.tools.size;
       const high = (down * Math.min(wide, narrow.size ? 560 : Infinity)) / across;
@@ -496,12 +495,25 @@
         this.taskList = select;
         this.bar.append(make("label", { class: "bg-field" }, make("span", {}, "Zoom to"), select));
       }
+      if (this.tools.more) {
+        const more = make("button", { type: "button", class: "bg-button bg-chart__more", "aria-pressed": "false" }, this.tools.more);
+        more.addEventListener("click", () => this.showMore(more));
+        this.bar.append(more);
+      }
       for (const [label, factor] of [["Closer", 0.5], ["Wider", 2]]) {
         const button = make("button", { type: "button", class: "bg-button" }, label);
         button.addEventListener("click", () => this.wake().then(() => this.zoom(factor)));
         this.bar.append(button);
       }
       this.bar.hidden = false;
+    }
+
+    /** What few look for is drawn when asked for. */
+    async showMore(button) {
+      this.more = !this.more;
+      button.setAttribute("aria-pressed", String(this.more));
+      await this.wake();
+      this.redraw();
     }
 
     async keep(lane, button) {

@@ -64,6 +64,16 @@ def clip(text: str, room: float, size: float) -> str:
     return kept + "…" if len(kept) >= 3 else ""
 
 
+def fit(text: str, room: float, size: float, most: int) -> tuple[str, ...]:
+    """The words in at most so many lines no wider than `room`; nothing where they would have to be cut.
+
+    >>> fit("Close the four valves", 60, 10, 2), fit("Close the four valves", 60, 10, 1)
+    (('Close the', 'four valves'), ())
+    """
+    lines = wrap(text, room, size)
+    return lines if len(lines) <= most and " ".join(lines) == " ".join(text.split()) else ()
+
+
 def wrap(text: str, room: float, size: float, most: int = 99) -> tuple[str, ...]:
     """The words in lines no wider than `room`; what is beyond `most` lines is cut with an ellipsis.
 

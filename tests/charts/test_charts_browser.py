@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -340,3 +342,53 @@ def test_no_word_of_a_diagram_runs_out_of_its_box(
                 })"""
         )
         assert beyond == []
+
+
+# Pixels: what is smaller can't be read at arm's length on a tablet (common practice, no source).
+LEAST = 11
+SIZES = """[...document.querySelectorAll('figure text')]
+    .filter(one => one.getClientRects().length && one.textContent.trim())
+    .map(one => [one, one.getScreenCTM()])
+    .map(([one, {c, d}]) => [parseFloat(getComputedStyle(one).fontSize) * Math.hypot(c, d), one.textContent])"""
+LIVE_NAMES = (
+    "document.querySelector('.bg-chart__live').data.filter(one => one.name === 'tasks').flatMap(one => one.text)"
+)
+
+
+@pytest.mark.parametrize("width", [360, 390, 600, 735, 820, 1280])
+def test_no_letters_of_a_chart_are_too_small_to_read(
+    browser: Browser, page_of: PageOf, first_sortie: SortieEvidence, script_name: str, width: int
+) -> None:
+    charts = [make(first_sortie) for make in MAKERS.values()]
+    url = page_of("sizes.html", *(chart_html(chart, script_name) for chart in charts))
+    with opened(browser, url, width=width, scripts=False) as (page, _):
+        sizes = page.evaluate(SIZES)
+        assert len(sizes) > 100
+        assert [one for one in sizes if one[0] < LEAST - 0.01] == []
+    with opened(browser, url, width=width) as (page, _):
+        for chart in charts:
+            if chart.figure:
+                live(page, chart.id)
+        assert [one for one in page.evaluate(SIZES) if one[0] < LEAST - 0.01] == []
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+def test_a_live_name_is_told_in_full_or_by_its_letter_and_slack_on_request(
+    browser: Browser, timeline_page: str, first_sortie: SortieEvidence, width: int
+) -> None:
+    tasks = timeline_rows(first_sortie, href).tasks
+    with opened(browser, timeline_page, width=width) as (page, seen):
+        live(page, "timeline-sortie-1")
+        texts = page.evaluate(LIVE_NAMES)
+        told = [re.sub("<br>", " ", re.sub("</?b>", "", text)) for text in texts]
+        assert {html.unescape(text) for text in told} <= {"", *tasks, *tasks.values()}
+        assert sum(map(bool, told)) > 0.8 * len(told)
+        names = "document.querySelector('.bg-chart__live').data.map(one => one.name)"
+        assert "slack" not in page.evaluate(names)
+        button = page.get_by_role("button", name="Slack")
+        assert button.is_visible() == (width == WIDE)
+        if width == WIDE:
+            button.click()
+            page.wait_for_function(f"({names}).includes('slack')")
+            assert button.get_attribute("aria-pressed") == "true"
+        quiet(seen)

@@ -13,6 +13,7 @@ from bs4 import BeautifulSoup
 from briefgen.charts.chart import Chart
 from briefgen.charts.embed import chart_html
 from briefgen.charts.figures import chart_json, check, to_json
+from briefgen.charts.sheet import NARROW
 from briefgen.proof.evidence import SortieEvidence
 from tests.charts.charts import LIVE_MAKERS, MAKERS, drawn, links
 from tests.charts.conftest import ASSETS
@@ -31,7 +32,7 @@ def test_its_stills_are_well_formed_and_named(make: Make, sortie: SortieEvidence
         _, _, wide, high = map(float, str(root.get("viewBox")).split())
         assert wide > 0
         assert high > 0
-    assert float(str(drawn(chart.narrow).get("viewBox")).split()[2]) == 390
+    assert float(str(drawn(chart.narrow).get("viewBox")).split()[2]) == NARROW
 
 
 @CHARTS

@@ -9,6 +9,7 @@ import pytest
 
 from briefgen.charts.timeline import Rows, timeline_rows
 from briefgen.charts.timeline.measures import ticks
+from briefgen.charts.timeline.rows import _letters
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 from tests.charts.charts import SVG, drawn, links, made, trace, words
@@ -186,6 +187,22 @@ def test_the_table_has_a_row_a_step_way_and_wait(rows: Rows, sortie: SortieEvide
     assert Counter(row[4].href for row in table.rows if row[6].words) == Counter(
         bar.href for bar in once if bar.kind == "step"
     )
+
+
+def test_a_name_is_told_in_full_or_by_the_letter_that_the_key_explains(rows: Rows, sortie: SortieEvidence) -> None:
+    chart = made("timeline", sortie)
+    assert {one.letter: one.words for one in rows.stretches} == rows.tasks
+    assert list(rows.tasks) == sorted(rows.tasks)
+    assert [sign.words for sign in chart.key][-len(rows.tasks) :] == list(rows.tasks.values())
+    for still in (chart.still, chart.narrow):
+        titles = [one for one in drawn(still).iter(f"{SVG}text") if "c-title" in str(one.get("class"))]
+        told = [" ".join(span.text or "" for span in one) for one in titles]
+        assert set(told) <= {*rows.tasks, *rows.tasks.values()}
+        assert len(told) > len(rows.stretches) * 0.8
+
+
+def test_after_z_comes_aa() -> None:
+    assert list(itertools.islice(_letters(), 25, 29)) == ["Z", "AA", "AB", "AC"]
 
 
 def test_a_sortie_that_does_nothing_is_told_in_a_sentence() -> None:

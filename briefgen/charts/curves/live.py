@@ -78,7 +78,7 @@ def _time_axis(rows: Rows, frame: Frame, number: int, sheet: float) -> dict[str,
     axis = {
         "type": "date", "range": [0, _ms(rows.until)], "tickformat": "%-H:%M", "nticks": 8, "zeroline": False,
         "domain": [frame.left / sheet, (frame.left + frame.wide) / sheet], "anchor": _axis("y", number),
-        "gridcolor": colour("line"), "tickfont": {"size": 11}, "minallowed": 0, "maxallowed": _ms(rows.until),
+        "gridcolor": colour("line"), "tickfont": {"size": 12}, "minallowed": 0, "maxallowed": _ms(rows.until),
     }  # fmt: skip
     return axis if number == 0 else {**axis, "matches": "x"}
 
@@ -88,7 +88,7 @@ def _value_axis(frame: Frame, number: int, high: float) -> dict[str, Any]:
         "range": [0, frame.panel.most], "fixedrange": True, "gridcolor": colour("line"), "zeroline": False,
         "domain": [1 - (frame.top + frame.high) / high, 1 - frame.top / high], "anchor": _axis("x", number),
         "tickvals": list(frame.panel.ticks()), "ticktext": [show_number(value, 2) for value in frame.panel.ticks()],
-        "tickfont": {"size": 11},
+        "tickfont": {"size": 12},
     }  # fmt: skip
 
 
@@ -108,7 +108,7 @@ def _shapes(rows: Rows, frame: Frame, number: int) -> Iterator[dict[str, Any]]:
 
 def _notes(frame: Frame, number: int) -> Iterator[dict[str, Any]]:
     x, y = _axis("x", number), _axis("y", number)
-    plain: dict[str, Any] = {"showarrow": False, "xanchor": "left", "font": {"size": 11, "color": colour("ink")}}
+    plain: dict[str, Any] = {"showarrow": False, "xanchor": "left", "font": {"size": 12, "color": colour("ink")}}
     title = f"<b>{for_plotly(frame.panel.title)}</b>, {for_plotly(frame.panel.unit)}"
     yield {**plain, "xref": f"{x} domain", "yref": f"{y} domain", "x": 0, "y": 1, "yanchor": "bottom", "text": title,
            "font": {"size": 13, "color": colour("ink")}, "yshift": 4}  # fmt: skip

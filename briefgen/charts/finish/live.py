@@ -53,10 +53,10 @@ def _layout(rows: Rows, sheet: float) -> dict[str, Any]:
                        "font": {"family": colour("sans"), "color": colour("ink"), "size": 13}},
         "xaxis": {"type": "date", "range": [_ms(rows.begin), _ms(rows.until)], "tickformat": "%-H:%M",
                   "nticks": 12 if sheet == WIDE else 6, "domain": across, "zeroline": False, "showgrid": False,
-                  "ticks": "outside", "tickcolor": colour("line"), "tickfont": {"size": 11}, "fixedrange": True},
+                  "ticks": "outside", "tickcolor": colour("line"), "tickfont": {"size": 12}, "fixedrange": True},
         "yaxis": {"range": [0, 106 * rows.most], "domain": [FOOT / HIGH, 1 - HEAD / HIGH], "fixedrange": True,
                   "gridcolor": colour("line"), "zeroline": False, "tickvals": [100 * share for share in ticks],
-                  "ticktext": [f"{show_number(100 * share, 0)} %" for share in ticks], "tickfont": {"size": 11}},
+                  "ticktext": [f"{show_number(100 * share, 0)} %" for share in ticks], "tickfont": {"size": 12}},
         "shapes": list(_shapes(rows)), "annotations": list(_notes(rows, sheet)),
     }  # fmt: skip
 
@@ -78,7 +78,7 @@ def _notes(rows: Rows, sheet: float) -> Iterator[dict[str, Any]]:
         left = (one.seconds - rows.begin) / (rows.until - rows.begin) > 1 - 130 / sheet
         yield {"xref": "x", "yref": "paper", "x": _ms(one.seconds), "y": _height(number), "text": _words(one),
                "showarrow": False, "xanchor": "right" if left else "left", "yanchor": "top",
-               "font": {"size": 11, "color": colour("ink")}}  # fmt: skip
+               "font": {"size": 12, "color": colour("ink")}}  # fmt: skip
 
 
 def _height(number: int) -> float:

@@ -40,7 +40,7 @@ class Style:
 
 
 WIDE = Style(wide=sheets.WIDE, aside=58.0, edge=32.0, text=12.5, room=112.0, most_high=580.0, drops=False)
-NARROW = Style(wide=sheets.NARROW, aside=24.0, edge=22.0, text=11.5, room=84.0, most_high=520.0, drops=True)
+NARROW = Style(wide=sheets.NARROW, aside=24.0, edge=22.0, text=sheets.SMALL, room=84.0, most_high=520.0, drops=True)
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ def _lengths(sheet: Sheet, taken: list[Area]) -> Iterator[tuple[Path, Point]]:
     for path in sheet.rows.paths:
         (x0, y0), (x1, y1) = sheet.ends(path)
         long = max(1e-6, hypot(x1 - x0, y1 - y0))
-        half = width(path.length, 10.5) / 2
+        half = width(path.length, sheets.SMALL) / 2
         spots = []
         for order, share in enumerate((0.5, 0.35, 0.65, 0.25, 0.75)):
             x, y = sheet.middle(path, share)

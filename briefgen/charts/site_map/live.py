@@ -7,6 +7,7 @@ from typing import Any
 
 from briefgen.charts.figures import CONFIG
 from briefgen.charts.look import colour
+from briefgen.charts.sheet import SMALL
 from briefgen.charts.site_map.layout import DOT, Name, Point, Sheet
 from briefgen.charts.site_map.rows import Path, Spot
 from briefgen.charts.words import for_plotly
@@ -35,7 +36,7 @@ def _data(sheet: Sheet) -> Iterator[Trace]:
     yield _lines([sheet.ends(path) for path in sheet.rows.paths if path.hazards], "risky", "sunk", 2.4, "dash")
     yield _routes(sheet)
     yield _arrows(sheet)
-    yield _texts([(x, y, path.length, "center") for path, (x, y) in sheet.lengths], "lengths", 10.5, "soft")
+    yield _texts([(x, y, path.length, "center") for path, (x, y) in sheet.lengths], "lengths", SMALL, "soft")
     yield _anchors(sheet)
     yield _spots(sheet)
     yield _hazards(sheet)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.charts import svg
-from briefgen.charts.sheet import NARROW
+from briefgen.charts.sheet import NARROW, SMALL
 from briefgen.charts.states.layout import BAND, BAND_HIGH, HEAD, NAME, NEED, Frame
 from briefgen.charts.states.rows import Band, Lane, Rows, Use
 from briefgen.charts.timeline.measures import ticks
@@ -44,7 +44,7 @@ def _band(band: Band, frame: Frame, y: float) -> str:
     x, wide = frame.x(band.start), frame.x(band.end) - frame.x(band.start)
     shape = svg.rect(x, y, wide, BAND_HIGH, "c-state c-state-begun" if band.begun else "c-state", rx=2)
     words = svg.label(
-        x + 4, y + 11.5, clip(band.state, wide - 6, 11), "c-small" if band.begun else "c-small c-on-state"
+        x + 4, y + 11.5, clip(band.state, wide - 6, SMALL), "c-small" if band.begun else "c-small c-on-state"
     )
     return svg.link(band.href, shape, words, title=_hint(f"{band.state}: {band.cause}", frame), tabindex=-1)
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from briefgen.charts.sheet import NARROW, WIDE
+from briefgen.charts.sheet import NARROW, SMALL, WIDE
 from briefgen.charts.steps.rows import Node, Rows
 from briefgen.charts.words import wrap
 
@@ -85,7 +85,7 @@ def narrow_style(rows: Rows) -> Style:
     return Style(
         wide=NARROW,
         gutter=14.0 if not many else 11.0,
-        text=11.5,
+        text=SMALL,
         pad=6.0,
         gap=24.0,
         most=6 if many else 99,
@@ -146,9 +146,9 @@ def _box(node: Node, y: float, column: float, style: Style) -> Box:
     room = parts[0][1] - 2 * style.pad - 6
     lines = wrap(node.do, room, style.text, style.most)
     signs = tuple(_signs(node, room, style))
-    tabs = tuple((line, one.href) for one in node.foreign for line in wrap(one.words, room - 16, style.text - 1, 4))
+    tabs = tuple((line, one.href) for one in node.foreign for line in wrap(one.words, room - 16, SMALL, 4))
     if node.hold:
-        tabs += tuple((line, "") for line in wrap(node.hold, room - 16, style.text - 1, 3))
+        tabs += tuple((line, "") for line in wrap(node.hold, room - 16, SMALL, 3))
     tab_high = len(tabs) * style.leading + (8 if tabs else 0)
     high = tab_high + style.leading * (1 + len(lines) + len(signs)) + 2 * style.pad
     return Box(node, y, high, parts, lines, tabs, signs, tab_high)
@@ -160,7 +160,7 @@ def _signs(node: Node, room: float, style: Style) -> Iterator[tuple[str, str]]:
     told += [("verifies", f"verifies {words}") for words in node.verifies]
     told += [("critical", "critical")] if node.critical else []
     for shape, words in told:
-        for k, line in enumerate(wrap(words, room - 16, style.text - 1, 3)):
+        for k, line in enumerate(wrap(words, room - 16, SMALL, 3)):
             yield ("" if k else shape), line
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from briefgen.charts.figures import CONFIG
 from briefgen.charts.look import colour, tone
+from briefgen.charts.sheet import SMALL
 from briefgen.charts.steps.layout import Box, Diagram, Point
 from briefgen.charts.words import for_plotly, wrap
 
@@ -166,7 +167,7 @@ def _signs(diagram: Diagram) -> Trace:
         **_quiet("signs"), "type": "scatter", "mode": "markers+text",
         "x": [x for x, _, _, _ in points], "y": [y for _, y, _, _ in points],
         "text": [words for _, _, _, words in points], "textposition": "middle right", "cliponaxis": False,
-        "textfont": {"size": style.text - 1, "color": colour("ink")},
+        "textfont": {"size": SMALL, "color": colour("ink")},
         "marker": {"opacity": 1, "symbol": [_SHAPES.get(shape, "circle") for _, _, shape, _ in points],
                    "size": [9 if shape else 0 for _, _, shape, _ in points],
                    "color": [inks[shape] for _, _, shape, _ in points],

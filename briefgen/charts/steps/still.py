@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from briefgen.charts import svg
 from briefgen.charts.look import token, tone
+from briefgen.charts.sheet import SMALL
 from briefgen.charts.steps.layout import Box, Diagram, Point
 from briefgen.charts.textures import area
 from briefgen.charts.words import clip, wrap
@@ -34,7 +35,7 @@ def _heads(diagram: Diagram) -> Iterator[str]:
         x, person = diagram.left(column.number), column.person
         mark = svg.group(token(person, 18), transform=f"translate({svg.number(x + 10)} 17)")
         names = svg.label(x + 25, 17, clip(person.label_text, diagram.column - 26, 13), "c-name")
-        more = clip(str(person.callsign or person.post), diagram.column - 26, 11)
+        more = clip(str(person.callsign or person.post), diagram.column - 26, SMALL)
         yield svg.link(column.href, mark, names, svg.label(x + 25, 31, more, "c-small"), title=person.name or "")
 
 
@@ -97,7 +98,7 @@ def _duration(box: Box, people: list[str], wide: float, diagram: Diagram) -> str
     takes = box.node.takes
     if len(people) < 2:
         return takes
-    return clip(f"{' and '.join(people)} together, {takes}", wide - 3 * diagram.style.pad - 20, 11) or takes
+    return clip(f"{' and '.join(people)} together, {takes}", wide - 3 * diagram.style.pad - 20, SMALL) or takes
 
 
 def _sign(shape: str, x: float, y: float) -> str:

@@ -6,7 +6,6 @@ from briefgen.charts import svg
 from briefgen.charts.chart import Sign
 from briefgen.charts.textures import area
 from briefgen.charts.timeline.rows import Rows
-from briefgen.units import show_duration
 
 _WIDE, _HIGH = 30.0, 16.0
 
@@ -26,11 +25,12 @@ def key(rows: Rows) -> tuple[Sign, ...]:
         ("standby" in kinds, _box("c-standby", "standby", 6), "stands by"),
         ("wait" in kinds, _arrow(), "from whoever is waited for"),
         (bool(rows.chain), _rail(), "critical chain"),
-        (rows.most_slack > 0, _slack(), f"slack to the finish, at most {show_duration(rows.most_slack)}"),
         (bool(rows.nights), _box("c-night", "night"), "night"),
         (rows.length > rows.usable, _box("c-reserve", "reserve"), "reserve"),
     ]  # fmt: skip
-    return tuple(Sign(_drawing(drawing), words) for shown, drawing, words in signs if shown)
+    told = [(drawing, words) for shown, drawing, words in signs if shown]
+    told += [(_letter(letter), words) for letter, words in rows.tasks.items()]
+    return tuple(Sign(_drawing(drawing), words) for drawing, words in told)
 
 
 def _drawing(inside: str) -> str:
@@ -51,10 +51,9 @@ def _arrow() -> str:
 
 
 def _rail() -> str:
-    rails = [[(1.0, 4.0), (14.0, 4.0)], [(14.0, 13.0), (29.0, 13.0)]]
-    drop = svg.path([(14.0, 4.0), (14.0, 13.0)], "c-chain-drop")
-    return drop + svg.paths(rails, "c-chain") + svg.paths(rails, "c-chain-core")
+    rail = [[(1.0, 8.0), (29.0, 8.0)]]
+    return svg.paths(rail, "c-chain") + svg.paths(rail, "c-chain-core")
 
 
-def _slack() -> str:
-    return svg.path([(1, 14), (1, 10), (12, 10), (12, 4), (29, 4), (29, 14)], "c-slack", closed=True)
+def _letter(letter: str) -> str:
+    return svg.rect(1, 1, 28, 14, "c-stretch", rx=2) + svg.label(15, 12.5, letter, "c-title c-middle")

@@ -88,7 +88,7 @@ def _steps(rows: Rows) -> Trace:
         bars, rows, BARS, "steps", marker=marker, meta={"strip": "bars", "steps": True},
         ids=[_unique(bar) for bar in bars],
         text=[for_plotly(bar.short) for bar in bars], textposition="inside", insidetextanchor="middle", textangle=0,
-        insidetextfont={"color": colour("on-lane"), "size": 11}, constraintext="none",
+        insidetextfont={"color": colour("on-lane"), "size": 12}, constraintext="none",
     )  # fmt: skip
 
 
@@ -105,7 +105,7 @@ def _idle(rows: Rows, kind: str, strip: Strip, ink: str, ground: str) -> Trace:
     }  # fmt: skip
     words = (
         {"text": [f"for {for_plotly(bar.cause)}" for bar in bars], "textposition": "inside", "textangle": 0,
-         "insidetextanchor": "middle", "insidetextfont": {"color": colour("ink"), "size": 11}, "constraintext": "none"}
+         "insidetextanchor": "middle", "insidetextfont": {"color": colour("ink"), "size": 12}, "constraintext": "none"}
         if kind == "wait" else {}
     )  # fmt: skip
     strip_name = "bars" if strip is BARS else "slim"
@@ -131,9 +131,9 @@ def _stretches(rows: Rows) -> Trace:
         "marker": {"color": [tones[one.lane] for one in own], "opacity": 0.22,
                    "line": {"color": colour("paper"), "width": 2.5}},
         "text": [for_plotly(one.words) for one in own], "textposition": "inside", "insidetextanchor": "start",
-        "textangle": 0, "insidetextfont": {"color": colour("ink"), "size": 11}, "constraintext": "none",
-        "customdata": [[one.href, for_plotly(one.words), f"{show_elapsed(one.start)} to {show_elapsed(one.end)}"]
-                       for one in own],
+        "textangle": 0, "insidetextfont": {"color": colour("ink"), "size": 12.5}, "constraintext": "none",
+        "customdata": [[one.href, for_plotly(one.words), f"{show_elapsed(one.start)} to {show_elapsed(one.end)}",
+                        one.letter, _ms(one.free)] for one in own],
         "hovertemplate": "<b>%{customdata[1]}</b><br>%{customdata[2]}<extra></extra>",
         "meta": {"strip": "title"},
     }  # fmt: skip
@@ -154,7 +154,7 @@ def _joints(rows: Rows) -> Trace:
     spans = [(bar.together[0], bar.together[-1]) for bar in bars]
     marker = {
         "color": colour("joint"), "line": {"color": colour("soft"), "width": 0.8},
-        "pattern": {"shape": ".", "fgcolor": colour("soft"), "bgcolor": colour("joint"), "size": 5, "solidity": 0.18},
+        "pattern": {"shape": ".", "fgcolor": colour("soft"), "bgcolor": colour("joint"), "size": 5, "solidity": 0.08},
     }  # fmt: skip
     return {
         "type": "bar", "orientation": "h", "name": "together", "showlegend": False, "hoverinfo": "skip",
@@ -180,7 +180,9 @@ def _slack(rows: Rows) -> Trace:
             begin = end
         points += [(begin, base), (None, None)]
     line = {"color": colour("edge"), "width": 0.8}
-    return _drawn("slack", "slack", points, fill="toself", fillcolor=colour("slack"), line=line)
+    ribbon = _drawn("slack", "slack", points, fill="toself", fillcolor=colour("slack"), line=line)
+    ribbon["meta"]["more"] = True
+    return ribbon
 
 
 def _holds(rows: Rows) -> Trace:
@@ -206,9 +208,7 @@ def _holds(rows: Rows) -> Trace:
 
 
 def _chain(rows: Rows) -> Iterable[Trace]:
-    rails, drops = map(_broken, measures.chain_pieces(rows.chain))
-    thin = {"color": colour("critical"), "width": 1.1, "dash": "3px,2px"}
-    yield _drawn("chain-drops", "rail", drops, line=thin)
+    rails = _broken(measures.chain_pieces(rows.chain))
     for name, ink, wide in (("chain", "critical", 3.6), ("chain-core", "paper", 1.4)):
         yield _drawn(name, "rail", rails, line={"color": colour(ink), "width": wide})
 
@@ -232,7 +232,7 @@ def _layout(rows: Rows) -> dict[str, Any]:
                        "font": {"family": "var(--bg-c-sans)", "color": colour("ink"), "size": 13}},
         "xaxis": {"type": "date", "range": [0, _ms(rows.until)], "minallowed": 0, "maxallowed": _ms(rows.until),
                   "tickformat": "%-H:%M", "side": "top", "gridcolor": colour("line"), "nticks": 14, "zeroline": False,
-                  "ticks": "", "tickfont": {"size": 11}},
+                  "ticks": "", "tickfont": {"size": 12}},
         "yaxis": {"range": [lanes, 0], "fixedrange": True, "showgrid": False, "zeroline": False,
                   "tickvals": [lane + 0.44 for lane in range(lanes)],
                   "ticktext": [measures.lane_words(lane.person) for lane in rows.lanes]},
@@ -264,14 +264,14 @@ def _ground(start: float, end: float, fill: str, words: str, spot: str) -> dict[
     return {
         "type": "rect", "yref": "paper", "y0": 0, "y1": 1, "x0": _ms(start), "x1": _ms(end), "layer": "below",
         "fillcolor": colour(fill), "opacity": 0.7, "line": {"width": 0},
-        "label": {"text": words, "textposition": spot, "font": {"color": colour("ink"), "size": 11}},
+        "label": {"text": words, "textposition": spot, "font": {"color": colour("ink"), "size": 12}},
     }  # fmt: skip
 
 
 def _annotation(seconds: float, words: str, row: int) -> dict[str, Any]:
     return {
         "x": _ms(seconds), "y": 0, "yref": "paper", "yanchor": "top", "xanchor": "right", "yshift": -2 - 14 * row,
-        "text": words, "showarrow": False, "font": {"size": 11, "color": colour("ink")},
+        "text": words, "showarrow": False, "font": {"size": 12, "color": colour("ink")},
     }  # fmt: skip
 
 
@@ -283,12 +283,13 @@ def _tools(rows: Rows, narrow: Size) -> dict[str, Any]:
     ordered = sorted(tasks.items(), key=lambda task: (task[1][1], task[0]))
     narrow_notes = [
         {"y": _ms(seconds), "x": 1, "xref": "paper", "xanchor": "right", "yanchor": "top" if row else "bottom",
-         "text": words, "showarrow": False, "font": {"size": 11, "color": colour("ink")},
+         "text": words, "showarrow": False, "font": {"size": 12, "color": colour("ink")},
          "bgcolor": colour("paper"), "opacity": 0.9}
         for row, (seconds, words) in enumerate(measures.limits(rows))
     ]  # fmt: skip
     return {
         "turns": True,
+        "more": f"Slack (up to {show_duration(rows.most_slack)})" if rows.most_slack else "",
         "people": [[lane.number, lane.person.label_text] for lane in rows.lanes],
         "tasks": [[words, _ms(start), _ms(end)] for _, (words, start, end) in ordered],
         "strips": measures.BOTH_WAYS,

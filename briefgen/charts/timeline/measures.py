@@ -37,18 +37,19 @@ class Strip:
         return self.begins + self.wide / 2
 
 
-TITLE = Strip(0.02, 0.22)
-BARS = Strip(0.27, 0.34)
-SLIM = Strip(0.37, 0.14)
-RAIL = Strip(0.665, 0.05)
-SLACK = Strip(0.755, 0.17)
+# A task's name in up to three lines, the bars of its steps under it as a ruler, and the critical chain under these.
+TITLE = Strip(0.03, 0.45)
+BARS = Strip(0.52, 0.24)
+SLIM = Strip(0.58, 0.12)
+RAIL = Strip(0.795, 0.05)
+SLACK = Strip(0.87, 0.11)
 
 # The same where time runs down.
-BARS_DOWN = Strip(0.03, 0.2)
-SLIM_DOWN = Strip(0.08, 0.1)
-RAIL_DOWN = Strip(0.24, 0.05)
-TITLE_DOWN = Strip(0.3, 0.57)
-SLACK_DOWN = Strip(0.88, 0.1)
+BARS_DOWN = Strip(0.02, 0.15)
+SLIM_DOWN = Strip(0.05, 0.09)
+RAIL_DOWN = Strip(0.19, 0.04)
+TITLE_DOWN = Strip(0.25, 0.73)
+SLACK_DOWN = Strip(0.9, 0.08)
 
 
 BOTH_WAYS: Mapping[str, tuple[float, float, float, float]] = MappingProxyType(
@@ -81,22 +82,21 @@ def limits(rows: Rows) -> tuple[tuple[float, str], ...]:
     )
 
 
-def chain_pieces(chain: Iterable[tuple[int, float]]) -> tuple[list[Piece], list[Piece]]:
-    """The critical chain, points (lane, seconds), as pieces along a lane and pieces that change lanes.
+def chain_pieces(chain: Iterable[tuple[int, float]]) -> list[Piece]:
+    """The critical chain, points (lane, seconds), as pieces along the lanes.
 
     >>> chain_pieces([(1, 0.0), (1, 300.0), (1, 300.0), (1, 420.0), (0, 420.0), (0, 480.0)])
-    ([((1, 0.0), (1, 420.0)), ((0, 420.0), (0, 480.0))], [((1, 420.0), (0, 420.0))])
+    [((1, 0.0), (1, 420.0)), ((0, 420.0), (0, 480.0))]
     """
     along: list[Piece] = []
-    across: list[Piece] = []
     for first, last in pairwise(chain):
         if first[0] != last[0]:
-            across.append((first, last))
-        elif along and along[-1][1] == first:
+            continue
+        if along and along[-1][1] == first:
             along[-1] = (along[-1][0], last)
         elif first != last:
             along.append((first, last))
-    return along, across
+    return along
 
 
 def ticks(until: float, most: int = 14) -> tuple[tuple[float, str], ...]:

@@ -6,8 +6,9 @@ All times are seconds since the sortie's start.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from itertools import groupby
+from dataclasses import dataclass, replace
+from itertools import count, groupby, product
+from string import ascii_uppercase
 
 from briefgen.charts.chart import Href
 from briefgen.charts.words import plain
@@ -74,7 +75,10 @@ class Bar:
 
 @dataclass(frozen=True)
 class Stretch:
-    """A person's unbroken run of steps of one task, ways and waits between them included."""
+    """A person's unbroken run of steps of one task, ways and waits between them included.
+
+    `letter` is the task's on this timeline, where its name has no room. Up to `free` the lane has no other stretch.
+    """
 
     lane: int
     task: str
@@ -83,6 +87,8 @@ class Stretch:
     start: float
     end: float
     href: str
+    letter: str = ""
+    free: float = 0.0
 
     @property
     def words(self) -> str:
@@ -116,6 +122,13 @@ class Rows:
         return max(self.finish, self.length, MINUTE) * 1.01
 
     @property
+    def tasks(self) -> dict[str, str]:
+        """The tasks' names by their letters, in the order in which they begin."""
+        return dict(
+            sorted({one.letter: one.words for one in self.stretches}.items(), key=lambda one: (len(one[0]), one[0]))
+        )
+
+    @property
     def most_slack(self) -> float:
         return max((bar.slack for bar in self.bars), default=0.0)
 
@@ -136,7 +149,7 @@ def timeline_rows(evidence: SortieEvidence, href: Href) -> Rows:
         title=plain(evidence.sortie.title),
         lanes=lanes,
         bars=bars,
-        stretches=tuple(stretch for lane in lanes for stretch in _stretches(timeline, lane, bars, href)),
+        stretches=_lettered([one for lane in lanes for one in _stretches(timeline, lane, bars, href)], timeline.finish),
         chain=_chain(timeline, number),
         finish=timeline.finish,
         usable=timeline.usable,
@@ -215,6 +228,23 @@ def _stretches(timeline: Timeline, lane: Lane, bars: tuple[Bar, ...], href: Href
             lane.number, str(task.id), plain(task.title), task.priority,
             stretch[0].start, stretch[-1].end, href("task", str(task.id), ""),
         )  # fmt: skip
+
+
+def _lettered(stretches: list[Stretch], finish: float) -> tuple[Stretch, ...]:
+    """With letters in the order in which the tasks begin, and with the room that each has up to the next."""
+    by_start = sorted(stretches, key=lambda one: (one.start, one.lane))
+    letters = dict(zip(dict.fromkeys(one.task for one in by_start), _letters(), strict=False))
+    following = [*stretches, None][1:]
+    return tuple(
+        replace(one, letter=letters[one.task], free=after.start if after and after.lane == one.lane else finish)
+        for one, after in zip(stretches, following, strict=True)
+    )
+
+
+def _letters() -> Iterator[str]:
+    """A, B, … Z, AA, AB, …"""
+    for long in count(1):
+        yield from map("".join, product(ascii_uppercase, repeat=long))
 
 
 def _chain(timeline: Timeline, number: Mapping[str, int]) -> tuple[tuple[int, float], ...]:

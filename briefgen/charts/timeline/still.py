@@ -7,15 +7,13 @@ from dataclasses import dataclass
 
 from briefgen.charts import svg
 from briefgen.charts.look import pattern_word, token, tone
-from briefgen.charts.sheet import NARROW, WIDE
+from briefgen.charts.sheet import NARROW, SMALL, WIDE
 from briefgen.charts.textures import area, texture
 from briefgen.charts.timeline.measures import (
     BARS,
     BARS_DOWN,
     RAIL,
     RAIL_DOWN,
-    SLACK,
-    SLACK_DOWN,
     SLIM,
     SLIM_DOWN,
     TITLE,
@@ -26,10 +24,10 @@ from briefgen.charts.timeline.measures import (
     ticks,
 )
 from briefgen.charts.timeline.rows import Bar, Lane, Rows, Stretch
-from briefgen.charts.words import clip, width, wrap
+from briefgen.charts.words import clip, fit, width
 from briefgen.units import show_elapsed
 
-_SMALL, _TEXT = 11.0, 12.5
+_TEXT, LEADING, LANE = 12.5, 12.8, 92.0
 
 
 @dataclass(frozen=True)
@@ -70,7 +68,7 @@ class Frame:
 def sizes(rows: Rows) -> tuple[tuple[float, float], tuple[float, float]]:
     """Width and height of the wide and of the narrow still."""
     lanes = max(1, len(rows.lanes))
-    return (WIDE, 40.0 + 86.0 * lanes + 54.0), (NARROW, 62.0 + _down_length(rows) + 6.0)
+    return (WIDE, 40.0 + LANE * lanes + 54.0), (NARROW, 62.0 + _down_length(rows) + 6.0)
 
 
 def _down_length(rows: Rows) -> float:
@@ -79,7 +77,7 @@ def _down_length(rows: Rows) -> float:
 
 def across(rows: Rows, prefix: str) -> str:
     """The wide still: time runs to the right, a lane a person."""
-    frame = Frame(prefix, rows, False, WIDE - 82.0, 86.0, 78.0, 40.0)
+    frame = Frame(prefix, rows, False, WIDE - 84.0, LANE, 78.0, 40.0)
     foot = frame.ends + 8
     return svg.drawing(
         *sizes(rows)[0], *_shared(frame, foot), *(_lane_label(lane, frame) for lane in rows.lanes),
@@ -89,7 +87,7 @@ def across(rows: Rows, prefix: str) -> str:
 
 def downwards(rows: Rows, prefix: str) -> str:
     """The narrow still: time runs down, a column a person."""
-    frame = Frame(prefix, rows, True, _down_length(rows), (NARROW - 50.0) / max(1, len(rows.lanes)), 62.0, 36.0)
+    frame = Frame(prefix, rows, True, _down_length(rows), (NARROW - 46.0) / max(1, len(rows.lanes)), 62.0, 36.0)
     return svg.drawing(
         *sizes(rows)[1], *_shared(frame, 0.0), *(_lane_head(lane, frame) for lane in rows.lanes),
         words=f"Timeline of {rows.title}, time runs down", class_="c-timeline",
@@ -126,7 +124,7 @@ def _grounds(frame: Frame) -> Iterator[str]:
 def _word_of_ground(frame: Frame, start: float, end: float, words: str) -> str:
     """The word for a shaded time: in the last lane's foot, or down the last column's edge."""
     middle = frame.along((start + end) / 2)
-    if width(words, _SMALL) > frame.along(end) - frame.along(start):
+    if width(words, SMALL) > frame.along(end) - frame.along(start):
         return ""
     if frame.down:
         turn = f"rotate(90 {svg.number(frame.ends + 3)} {svg.number(middle)})"
@@ -149,9 +147,9 @@ def _lane_label(lane: Lane, frame: Frame) -> str:
     person, top = lane.person, frame.across(lane.number)
     mark = svg.group(token(person, 18), transform=f"translate(13 {svg.number(top + 29)})")
     names = svg.label(28, top + 27, person.label_text, "c-name") + svg.label(
-        28, top + 41, clip(str(person.callsign or person.post), 48, _SMALL), "c-small"
+        28, top + 41, clip(str(person.callsign or person.post), 48, SMALL), "c-small"
     )
-    word = svg.label(4, top + 58, clip(pattern_word(person), 72, _SMALL), "c-small")
+    word = svg.label(4, top + 58, clip(pattern_word(person), 72, SMALL), "c-small")
     return svg.link(lane.href, mark, names, word, title=person.name or person.label_text)
 
 
@@ -160,9 +158,9 @@ def _lane_head(lane: Lane, frame: Frame) -> str:
     room = frame.lane - 6
     mark = svg.group(token(person, 16), transform=f"translate({svg.number(left + 12)} 16)")
     names = svg.label(left + 24, 20, clip(person.label_text, room - 20, _TEXT), "c-name") + svg.label(
-        left + 4, 37, clip(str(person.callsign or ""), room, _SMALL), "c-small"
+        left + 4, 37, clip(str(person.callsign or ""), room, SMALL), "c-small"
     )
-    word = svg.label(left + 4, 51, clip(pattern_word(person), room, _SMALL), "c-small")
+    word = svg.label(left + 4, 51, clip(pattern_word(person), room, SMALL), "c-small")
     return svg.link(lane.href, mark, names, word, title=person.name or person.label_text)
 
 
@@ -171,7 +169,6 @@ def _lane(lane: Lane, frame: Frame) -> Iterator[str]:
     for stretch in rows.stretches:
         if stretch.lane == lane.number:
             yield _stretch(stretch, frame)
-    yield _slack(lane, frame)
     bars = (_bar(bar, frame) for bar in rows.of(lane.number, "way", "wait", "standby", "step"))
     # Hundreds of links without words: the table names them all.
     yield svg.group(*bars, aria_hidden="true")
@@ -184,12 +181,16 @@ def _stretch(stretch: Stretch, frame: Frame) -> str:
 
 
 def _stretch_title(stretch: Stretch, frame: Frame) -> str:
-    """Its words, drawn after all lines that cross it."""
-    x, y, wide, high = frame.box(stretch.lane, TITLE_DOWN if frame.down else TITLE, stretch.start, stretch.end)
-    if not frame.down:
-        return svg.label(x + 4, y + high - 5, clip(stretch.words, wide - 6, _SMALL), "c-small")
-    most = int((high + 3) / 12.5)
-    return svg.lines(x + 4, y + 11, wrap(stretch.words, wide - 6, _SMALL, most) if most else (), 12.5, "c-small")
+    """Its name, drawn after all lines that cross it; its letter where the name would have to be cut.
+
+    What follows in the lane bounds it, not the stretch's own end: somebody who stands by for hours leaves it room.
+    """
+    strip = TITLE_DOWN if frame.down else TITLE
+    x, y, wide, high = frame.box(stretch.lane, strip, stretch.start, stretch.free)
+    size = SMALL if frame.down else _TEXT
+    words = fit(stretch.words, wide - 5, size, int((high + 2) / LEADING)) or fit(stretch.letter, wide - 2, size, 1)
+    name = "c-title c-halo" if frame.down else "c-title c-title-wide c-halo"
+    return svg.lines(x + 3, y + 11.5, words if high >= LEADING - 2 else (), LEADING, name)
 
 
 def _bar(bar: Bar, frame: Frame) -> str:
@@ -205,8 +206,8 @@ def _bar(bar: Bar, frame: Frame) -> str:
         name = "way-down" if bar.kind == "way" and frame.down else bar.kind
         shapes = area(name, x, y, wide, high, f"c-{bar.kind}")
         if bar.kind == "wait" and not frame.down:
-            words = clip(f"for {bar.cause}", wide - 6, _SMALL)
-            shapes += svg.label(x + wide / 2, y + high / 2 + 4, words, "c-small c-middle c-halo")
+            words = fit(f"for {bar.cause}", wide - 6, SMALL, 1)
+            shapes += svg.label(x + wide / 2, y + high / 2 + 4, "".join(words), "c-small c-middle c-halo")
     named = not frame.down and bar.id and (not bar.together or bar.lane == bar.together[0])
     # A finger hovers over nothing, so the narrow still does without the hint.
     hint = "" if frame.down else hint
@@ -224,27 +225,9 @@ def _joint(bar: Bar, frame: Frame) -> str:
     return area("together", *frame.box(first, strip, bar.start, bar.end, 0.8), "c-joint")
 
 
-def _slack(lane: Lane, frame: Frame) -> str:
-    """A ribbon as thick as the slack: from nothing (critical) to the most of any step."""
-    bars = frame.rows.of(lane.number, "step")
-    most = frame.rows.most_slack
-    if not bars or most <= 0:
-        return ""
-    strip = SLACK_DOWN if frame.down else SLACK
-    base, full = frame.across(lane.number, strip.ends), strip.wide * frame.lane
-    points = [frame.at(base, frame.along(bars[0].start))]
-    for bar in bars:
-        high = base - full * bar.slack / most
-        begin = points[-1] if len(points) > 1 else points[0]
-        along = begin[1] if frame.down else begin[0]
-        points += [frame.at(high, along), frame.at(high, frame.along(bar.end))]
-    points.append(frame.at(base, frame.along(bars[-1].end)))
-    return svg.path(points, "c-slack", closed=True)
-
-
 def _hold(bar: Bar, frame: Frame) -> str:
     """An arrow from the lane that is waited for to the lane that waits, at the moment the wait ends."""
-    if bar.cause_lane is None or bar.cause_lane == bar.lane:
+    if bar.kind != "wait" or bar.cause_lane is None or bar.cause_lane == bar.lane:
         return ""
     strip = BARS_DOWN if frame.down else BARS
     top, bottom = strip.begins, strip.ends
@@ -256,17 +239,15 @@ def _hold(bar: Bar, frame: Frame) -> str:
         [frame.at(tip, along), frame.at(tip + back, along - 3), frame.at(tip + back, along + 3)], "c-arrow",
         closed=True,
     )  # fmt: skip
-    name = "c-hold" if bar.kind == "wait" else "c-hold c-called"
-    return svg.group(svg.line(*frame.at(start, along), *frame.at(tip + back, along), "c-stem"), head, class_=name)
+    stem = svg.line(*frame.at(start, along), *frame.at(tip + back, along), "c-stem")
+    return svg.group(stem, head, class_="c-hold")
 
 
 def _chain(frame: Frame) -> str:
-    """The critical chain: a double rail along the lanes, thin where one person's step releases another's."""
+    """The critical chain: a double rail along the lanes. Where it changes lanes, a hold or a call says why."""
     middle = (RAIL_DOWN if frame.down else RAIL).middle
-    rails, drops = chain_pieces(frame.rows.chain)
-    along = [[_chain_spot(spot, middle, frame) for spot in rail] for rail in rails]
-    across = [[_chain_spot(spot, middle, frame) for spot in drop] for drop in drops]
-    return svg.paths(across, "c-chain-drop") + svg.paths(along, "c-chain") + svg.paths(along, "c-chain-core")
+    along = [[_chain_spot(spot, middle, frame) for spot in rail] for rail in chain_pieces(frame.rows.chain)]
+    return svg.paths(along, "c-chain") + svg.paths(along, "c-chain-core")
 
 
 def _chain_spot(spot: tuple[int, float], middle: float, frame: Frame) -> tuple[float, float]:
