@@ -72,6 +72,11 @@ class SortieEvidence:
         return cases[index - 1] if index else None
 
     @cached_property
+    def is_last(self) -> bool:
+        """Whether no sortie begins with what this one leaves."""
+        return list(self.evidence.sorties.values())[-1] is self
+
+    @cached_property
     def states(self) -> StateProof:
         """Equipment states; the sortie begins with what the one before left."""
         return prove_states(self.plan, self.state_starts)

@@ -83,6 +83,21 @@ class StateProof:
     reliance: Reliance[Item, str]
     looks: Looks
 
+    def outcomes(self, item: Item) -> frozenset[str]:
+        """Every state in which an item may end, whatever the durations turn out to be."""
+        answer = self.endings.get(item)
+        if answer is None or not answer.rivals:
+            return frozenset({self.ends[item].state})
+        return frozenset(self.changes[item][index] for index in answer.rivals)
+
+    def ends_well(self, item: Item, allowed: frozenset[str], last: bool) -> bool:
+        """Whether an item ends as it may: in the `last` sortie in any of the allowed states, else in one for sure.
+
+        What a later sortie begins with must not be luck, nor who must not be the one to confirm it.
+        """
+        answer = self.endings.get(item)
+        return self.outcomes(item) <= allowed and (last or answer is None or answer.certain)
+
 
 def first_states(equipment: Mapping[str, Equipment]) -> dict[Item, Held]:
     """Every item as the first sortie finds it."""

@@ -37,11 +37,13 @@ def custody_by_luck(evidence: Evidence) -> Iterator[Trouble]:
     Each step that moves the thing, or a bag around it, must be ordered before or after the step that relies on it, and
     one of those before must be the last.
     """
-    by_thing: dict[tuple[str, str, frozenset[str]], list[Case]] = {}
+    by_thing: dict[tuple[str, str, str, frozenset[str]], list[Case]] = {}
     for one in failing(evidence, lambda handled: not handled.certain):
         name = next(name for name, answer in one.handled.answers if not answer.certain)
-        by_thing.setdefault((str(one.case.sortie.id), name, one.variant.left_out), []).append(one)
-    for (_, name, _), cases in by_thing.items():
+        # Those of one task together: what its author accepts must not hide another task's.
+        where = str(one.case.sortie.id), str(one.step.task.id)
+        by_thing.setdefault((*where, name, one.variant.left_out), []).append(one)
+    for (_, _, name, _), cases in by_thing.items():
         yield _luck(name, cases)
 
 

@@ -35,23 +35,31 @@ def ends_wrong(evidence: Evidence) -> Iterator[Trouble]:
     optional task left out, and with all of them left out.
     """
     for case in evidence.sorties.values():
-        reported: set[str] = set()
+        reported: set[_Way] = set()
         for variant in case.variants:
-            for name, items in _wrong_items(case, variant).items():
-                if name not in reported:
-                    reported.add(name)
-                    yield _wrong_end(case, variant, name, items)
+            for way, items in _wrong_items(case, variant).items():
+                if way not in reported:
+                    reported.add(way)
+                    yield _wrong_end(case, variant, way[0], items)
 
 
-def _wrong_items(case: SortieEvidence, variant: Variant) -> dict[str, list[Item]]:
-    """The items that end as they may not, by equipment; what was wrong before, and is not touched, was told there."""
-    wrong: dict[str, list[Item]] = {}
+_Way = tuple[str, str, tuple[str, ...]]
+"""An equipment, the state in which it ends, and the steps that leave it so: another one is another mistake."""
+
+
+def _wrong_items(case: SortieEvidence, variant: Variant) -> dict[_Way, list[Item]]:
+    """The items that end as they may not, by how that comes; what was wrong before, and is not touched, was told there.
+
+    Where luck decides between allowed states at the end of the last sortie, nothing is wrong.
+    """
+    wrong: dict[_Way, list[Item]] = {}
     for item, held in variant.states.ends.items():
-        answer = variant.states.endings.get(item)
-        fine = held.state in may_end(case.plan, item[0]) and (answer is None or answer.certain)
+        answer, allowed = variant.states.endings.get(item), may_end(case.plan, item[0])
         known = answer is None and case.before is not None and held.state not in may_end(case.before.plan, item[0])
-        if not fine and not known:
-            wrong.setdefault(item[0], []).append(item)
+        if not variant.states.ends_well(item, allowed, case.is_last) and not known:
+            last = answer.rivals or (() if answer.source is None else (answer.source,)) if answer else ()
+            way = item[0], held.state, tuple(variant.plan.steps[index].key for index in last)
+            wrong.setdefault(way, []).append(item)
     return wrong
 
 

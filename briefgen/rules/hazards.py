@@ -10,10 +10,11 @@ from briefgen.model.library import SINGULAR
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.passages import Fault, Passage, unsafe_passages
+from briefgen.proof.states import Item
 from briefgen.rules.lines import list_line, map_line, step_line
 from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.spots import each_variant, flight, once, place_spot, place_words
+from briefgen.rules.spots import each_variant, flight, place_spot, place_words
 
 _PULL = """
 tasks:
@@ -155,13 +156,13 @@ def hazard_on_the_way(evidence: Evidence) -> Iterator[Trouble]:
     People move to their next step as soon as the one before is over, and wait there. So an `after` at the far end
     comes too late: they have passed the hazard by then. A step before it, on the near side, holds them back.
     """
-    yield from once(_passing(evidence))
-
-
-def _passing(evidence: Evidence) -> Iterator[Trouble]:
+    seen: set[tuple[str, str, str, Item]] = set()
     for case, variant, travel in each_variant(evidence):
         for passage in unsafe_passages(variant.plan, variant.states, travel.trails):
-            yield _unsafe(case, variant, passage)
+            key = passage.visit.person, passage.visit.step.key, passage.hazard, passage.item
+            if key not in seen:
+                seen.add(key)
+                yield _unsafe(case, variant, passage)
 
 
 def _unsafe(case: SortieEvidence, variant: Variant, passage: Passage) -> Trouble:

@@ -114,15 +114,19 @@ def _allowed(end: _End) -> str:
 
 
 def _wrong_ends(evidence: Evidence) -> Iterator[_End]:
-    """Each thing of which something is left, in the first variant of a sortie in which it ends where it may not."""
+    """Each thing of which something is left where it may not end, by who leaves it where: in the first such variant."""
     for case in evidence.sorties.values():
-        reported: set[str] = set()
+        reported: set[tuple[str, Spot, str]] = set()
         for variant in case.variants:
             for thing, spot in variant.custody.ends.items():
-                if thing not in reported and _wrong(case, variant, thing, spot):
-                    reported.add(thing)
-                    answer = variant.custody.endings.get(thing)
-                    step = None if answer is None or answer.source is None else variant.plan.steps[answer.source]
+                if not _wrong(case, variant, thing, spot):
+                    continue
+                answer = variant.custody.endings.get(thing)
+                step = None if answer is None or answer.source is None else variant.plan.steps[answer.source]
+                # Left by another step, or elsewhere, it is another mistake: one that is accepted must not hide it.
+                key = thing, spot, step.key if step else ""
+                if key not in reported:
+                    reported.add(key)
                     yield _End(case, variant, thing, spot, step)
 
 

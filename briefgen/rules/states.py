@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from briefgen.findings import Level, Related
@@ -59,14 +59,17 @@ class _Case:
         return f" because of the hazard “{hazard.label_text}”" if hazard else ""
 
 
-def _needs(evidence: Evidence) -> Iterator[_Case]:
-    """Every need once: in the whole plan where it fails there, else in the first variant in which it fails."""
+def _needs(evidence: Evidence, fails: Callable[[Met], bool]) -> Iterator[_Case]:
+    """Every need that fails in one way, once: in the whole plan where it fails there, else in the first such variant.
+
+    What fails in another way is another rule's: no finding may hide one that somebody did not accept with it.
+    """
     for case in evidence.sorties.values():
         reported: set[tuple[str, Item, str]] = set()
         for variant in case.variants:
             for met in variant.states.met:
                 key = (variant.plan.steps[met.need.step].key, met.need.item, met.need.state)
-                if met.fails and key not in reported:
+                if fails(met) and key not in reported:
                     reported.add(key)
                     yield _Case(case, variant, met)
 
@@ -97,12 +100,13 @@ def state_by_luck(evidence: Evidence) -> Iterator[Trouble]:
     finding says by how many minutes the plan escapes it today and which line would settle it. The check is repeated
     with each optional task left out, and with all of them left out.
     """
-    races: dict[tuple[str, frozenset[str], str, str, bool], list[_Case]] = {}
-    for one in _needs(evidence):
-        if not one.met.answer.certain:
-            culprit, brings_it = _culprit(one)
-            key = (str(one.case.sortie.id), one.variant.left_out, one.met.need.item[0], culprit.key, brings_it)
-            races.setdefault(key, []).append(one)
+    races: dict[tuple[str, str, frozenset[str], str, str, bool], list[_Case]] = {}
+    for one in _needs(evidence, lambda met: not met.answer.certain):
+        culprit, brings_it = _culprit(one)
+        # Those of one task together: what its author accepts must not hide another task's.
+        where = str(one.case.sortie.id), str(one.step.task.id)
+        key = (*where, one.variant.left_out, one.met.need.item[0], culprit.key, brings_it)
+        races.setdefault(key, []).append(one)
     for (*_, brings_it), cases in races.items():
         # The line that saves the last of them saves the others; what is brought about must come before the first.
         pick = min if brings_it else max
@@ -168,7 +172,7 @@ def state_not_there(evidence: Evidence) -> Iterator[Trouble]:
 
     The last step before it that sets the equipment must set that state; without one, the sortie must begin with it.
     """
-    for one, group in _grouped(one for one in _needs(evidence) if one.met.wrong):
+    for one, group in _grouped(_needs(evidence, lambda met: met.wrong)):
         answer, need = one.met.answer, one.met.need
         verb = "confirms" if need.confirms else "needs"
         source = one.plan.steps[answer.source] if answer.source is not None else None
@@ -194,7 +198,7 @@ def control_not_confirmed(evidence: Evidence) -> Iterator[Trouble]:
     after the step that sets the control and before the step that relies on it. Isolation is verified before work
     begins: 29 CFR 1910.147(d)(6).
     """
-    for one, group in _grouped(one for one in _needs(evidence) if one.met.unconfirmed):
+    for one, group in _grouped(_needs(evidence, lambda met: met.unconfirmed)):
         answer, need = one.met.answer, one.met.need
         source = one.plan.steps[answer.source] if answer.source is not None else None
         setter = people_words(one.case.library, source.people) if source else "the sortie before"

@@ -33,13 +33,14 @@ def place_still_taken(evidence: Evidence) -> Iterator[Trouble]:
     the tether hangs elsewhere. What counts is the order of steps, not the planned times. The check is repeated with the
     optional tasks left out.
     """
-    seen: set[tuple[str, frozenset[str]]] = set()
+    seen: set[tuple[str, frozenset[str], frozenset[str]]] = set()
     for case, variant, travel in each_variant(evidence):
-        told = {(crowd.place, crowd.people) for crowd in travel.crowds}
+        told = {(crowd.place, frozenset(str(step.task.id) for step in crowd.steps)) for crowd in travel.crowds}
         for stays in meetings(variant.plan, evidence.routes):
-            key = stays[0].place, frozenset(one.person for one in stays)
-            crowded = any(place == key[0] and set(people) >= key[1] for place, people in told)
-            if key not in seen and not crowded:
+            # One finding for the people and tasks that meet: other tasks are other authors', who accept for themselves.
+            tasks = frozenset(str(one.first.task.id) for one in stays)
+            key = stays[0].place, frozenset(one.person for one in stays), tasks
+            if key not in seen and (key[0], tasks) not in told:
                 seen.add(key)
                 yield _taken(case, variant, stays)
 

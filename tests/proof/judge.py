@@ -150,7 +150,10 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
     for item in states:
         changed = any(item in deed.sets for deed in plan.steps.values())
         finals = {dict(end.states)[item] for end in ends}
-        wrong = len(finals) > 1 or states[item][0] not in _allowed_states(plan, item[0])
+        # In the last sortie any allowed state will do; before it, the next sortie must know with what it begins.
+        wrong = not {state for state, _ in finals} <= _allowed_states(plan, item[0]) or (
+            len(finals) > 1 and not _is_last(plan)
+        )
         # What a sortie doesn't touch it may have taken over as a mistake of the one before: told there.
         if wrong and (changed or item not in world.known_wrong):
             judgement.bad_item_ends.add(item)
@@ -165,6 +168,11 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
         stock, unseen,
         frozenset(item for item in states if states[item][0] not in _allowed_states(plan, item[0])) | left,
     )  # fmt: skip
+
+
+def _is_last(plan: Plan) -> bool:
+    (programme,) = plan.content["programme"].values()
+    return bool(plan.content["sorties"][listed(programme["sorties"])[-1]] == plan.sortie)
 
 
 def _allowed_states(plan: Plan, name: str) -> set[str]:

@@ -31,7 +31,8 @@ def keys(raw: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
         yield from keys(inner, (*path, key))
 
 
-WAYS = [(name, way) for name, content in CONTENT.items() for way in keys(content)]
+# A revision is what the versions are called: that alone is no difference.
+WAYS = [(name, way) for name, content in CONTENT.items() for way in keys(content) if way[-1] != "revision"]
 
 
 def write(folder: Path, contents: dict[str, Any]) -> Path:

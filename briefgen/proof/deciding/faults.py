@@ -50,15 +50,14 @@ def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator
     yield from _prerequisites(case, plan)
     states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
     yield from step_faults(plan, states, custody)
-    yield from _endings(plan, states, custody)
+    yield from _endings(plan, states, custody, case.is_last)
     yield from _passing(plan, states, travel)
 
 
-def _endings(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterator[Fault]:
+def _endings(plan: Plan, states: StateProof, custody: CustodyProof, last: bool) -> Iterator[Fault]:
     """Equipment in a state in which it may not stay, tools and bags where they may not lie, lots that run out."""
-    for item, held in states.ends.items():
-        settled = states.endings.get(item)
-        if held.state not in may_end(plan, item[0]) or (settled and not settled.certain):
+    for item in states.ends:
+        if not states.ends_well(item, may_end(plan, item[0]), last):
             yield "ends", *_item(item)
     for thing, spot in custody.ends.items():
         answer = custody.endings.get(thing)
