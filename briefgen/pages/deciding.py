@@ -10,7 +10,7 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Cell, Link, Table
 from briefgen.pages.words import capital, listing, show_duration, show_elapsed
 from briefgen.proof.chance.spread import Spread
-from briefgen.proof.deciding.drops import Drop
+from briefgen.proof.deciding.drops import Drop, Kept
 from briefgen.proof.deciding.extras import MOST_LOOKED_AT, Between, Extra, Unfit, Why
 from briefgen.proof.deciding.latest import Latest
 from briefgen.proof.evidence import SortieEvidence
@@ -115,10 +115,7 @@ def gained(seconds: float) -> str:
 
 def kept_lines(desk: Desk, case: SortieEvidence) -> tuple[Left, ...]:
     """Optional tasks that others need."""
-    return tuple(
-        Left(desk.link("task", one.task), f"needed by {listing([desk.label('task', task) for task in one.needed_by])}")
-        for one in case.dropping.kept
-    )
+    return tuple(Left(desk.link("task", one.task), _why_kept(desk, one)) for one in case.dropping.kept)
 
 
 def extras_table(desk: Desk, case: SortieEvidence) -> Iterator[Table]:
@@ -186,3 +183,10 @@ def _people(desk: Desk, people: tuple[str, ...]) -> str:
 
 def _numbers(*words: str) -> tuple[Cell, ...]:
     return tuple(Cell(capital(word), number=True) for word in words)
+
+
+def _why_kept(desk: Desk, kept: Kept) -> str:
+    """Why a task can't be left out."""
+    if not kept.needed_by:
+        return "not together with those above: something would not hold then"
+    return f"needed by {listing([desk.label('task', task) for task in kept.needed_by])}"

@@ -15,6 +15,7 @@ from briefgen.model.work import Sortie
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
+from briefgen.proof.deciding.faults import Fault, all_faults
 from briefgen.proof.deciding.latest import Latest, latest_begins
 from briefgen.proof.holds import Hold, holds
 from briefgen.proof.homeward import HomeLine, WaysHome
@@ -59,6 +60,7 @@ class SortieEvidence:
         self.sortie = sortie
         self._without: dict[frozenset[str], Variant] = {}
         self._timelines: dict[frozenset[str], Timeline] = {}
+        self._holding: dict[frozenset[str], bool] = {}
 
     @cached_property
     def plan(self) -> Plan:
@@ -149,10 +151,22 @@ class SortieEvidence:
             self._timelines[left_out] = make_timeline(plan, self.evidence.routes)
         return self._timelines[left_out]
 
+    def holds_without(self, left_out: frozenset[str]) -> bool:
+        """Whether everything that holds of the plan holds without these tasks, too; what is advised must."""
+        if left_out not in self._holding:
+            timeline = self.timeline_without(left_out)
+            found = set(all_faults(self, timeline.plan, timeline))
+            self._holding[left_out] = found <= self._faults
+        return self._holding[left_out]
+
+    @cached_property
+    def _faults(self) -> frozenset[Fault]:
+        return frozenset(all_faults(self, self.plan, self.timeline))
+
     @cached_property
     def latest(self) -> tuple[Latest, ...]:
         """By when each task must begin."""
-        return latest_begins(self.timeline, self.timeline_without)
+        return latest_begins(self.timeline, self.timeline_without, self.holds_without)
 
     @cached_property
     def dropping(self) -> Dropping:

@@ -85,7 +85,8 @@ def _drops(case: SortieEvidence) -> Iterator[tuple[str, ...]]:
         yield _task(case, one.task), along, back, in_all, reached.words if reached else ""
     for kept in case.dropping.kept:
         needed = ", ".join(_task(case, task) for task in kept.needed_by)
-        yield f"not {_task(case, kept.task)}: needed by {needed}", "", "", "", ""
+        why = f"needed by {needed}" if needed else "something would not hold together with those above"
+        yield f"not {_task(case, kept.task)}: {why}", "", "", "", ""
 
 
 def extras_table(case: SortieEvidence) -> Table:

@@ -1,8 +1,9 @@
 """What to leave out first when the crew is late: the optional tasks of the flow, and what each gives back.
 
 Lowest priority first, then what gives back most. A task that others need takes them along; one that a required task
-needs can't be left out. Times are seconds, with the likely durations. Of more than 12 tasks, only the 3 that give back
-most by themselves are compared with what is dropped already.
+needs can't be left out. Every set that is advised is proved whole: where one more task would leave something undone,
+the search takes another one first. Times are seconds, with the likely durations. Of more than 12 tasks, only the 3 that
+give back most by themselves are compared with what is dropped already.
 """
 
 from __future__ import annotations
@@ -39,7 +40,10 @@ class Drop:
 
 @dataclass(frozen=True)
 class Kept:
-    """An optional task that can't be left out, because the required tasks `needed_by` need it."""
+    """An optional task that can't be left out, because the required tasks `needed_by` need it.
+
+    Where nobody is named it can't be left out together with all that is dropped before: something would not hold then.
+    """
 
     task: str
     needed_by: tuple[str, ...]
@@ -58,10 +62,10 @@ def dropping(case: SortieEvidence) -> Dropping:
     along = {task: _along(case, task) for task in case.plan.optional_tasks}
     required = {task: tuple(one for one in needing if _rank(case.library, one) == 2) for task, needing in along.items()}
     free = {task: needing for task, needing in along.items() if not required[task]}
-    return Dropping(
-        tuple(_in_order(case, free)),
-        tuple(Kept(task, needed_by) for task, needed_by in required.items() if needed_by),
-    )
+    drops = tuple(_in_order(case, free))
+    dropped = {one for drop in drops for one in (drop.task, *drop.takes_along)}
+    kept = (Kept(task, needed_by) for task, needed_by in required.items() if needed_by or task not in dropped)
+    return Dropping(drops, tuple(kept))
 
 
 def _along(case: SortieEvidence, task: str) -> tuple[str, ...]:
@@ -88,8 +92,11 @@ def _needing(case: SortieEvidence, left_out: frozenset[str]) -> set[str]:
 def _in_order(case: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iterator[Drop]:
     dropped, left = frozenset[str](), dict(free)
     while left:
-        lowest = min(_standing(case.library, task, along) for task, along in left.items())
-        candidates = [task for task, along in left.items() if _standing(case.library, task, along) == lowest]
+        sound = {task: along for task, along in left.items() if case.holds_without(dropped | {task, *along})}
+        if not sound:
+            return
+        lowest = min(_standing(case.library, task, along) for task, along in sound.items())
+        candidates = [task for task, along in sound.items() if _standing(case.library, task, along) == lowest]
         if len(candidates) > MANY:
             alone = {task: _finish(case, frozenset({task, *left[task]})) for task in candidates}
             candidates = sorted(candidates, key=lambda one: alone[one])[:FEW]

@@ -2,7 +2,7 @@
 
 Pure. What is optional and not begun by then is left out; ways are counted; the limit is the length less the reserve.
 Times are seconds since the sortie's start, with the likely durations. One timeline for each set of tasks left out, and
-there are no more of these than optional tasks, and one.
+there are no more of these than optional tasks, and one, but where some can't be left out together.
 """
 
 from __future__ import annotations
@@ -42,16 +42,35 @@ class Latest:
         return self.latest - self.begins
 
 
-def latest_begins(whole: Timeline, without: Timelines) -> tuple[Latest, ...]:
+Holds = Callable[[frozenset[str]], bool]
+"""Whether all holds without these tasks that holds with them."""
+
+
+def latest_begins(whole: Timeline, without: Timelines, holds: Holds) -> tuple[Latest, ...]:
     """Every task of the plan, by its planned beginning."""
     begins = first_begins(whole)
     optional = whole.plan.optional_tasks
     found = []
     for task, begin in sorted(begins.items(), key=lambda one: one[1]):
         later = frozenset(other for other in optional if other != task and begins[other] >= begin)
-        parts = _parts(without(later), task)
-        found.append(Latest(task, parts, task in optional, begin, min(moment for _, moment in parts), later))
+        dropped = _most(later, begins, holds)
+        parts = _parts(without(dropped), task)
+        found.append(Latest(task, parts, task in optional, begin, min(moment for _, moment in parts), dropped))
     return tuple(found)
+
+
+def _most(later: frozenset[str], begins: Mapping[str, float], holds: Holds) -> frozenset[str]:
+    """Of optional tasks those that can be left out together, the last of the day first: none whose absence hurts.
+
+    Greedy where not all of them can: what is taken stays taken, and each further one must hold with it.
+    """
+    if holds(later):
+        return later
+    taken = frozenset[str]()
+    for task in sorted(later, key=lambda one: (-begins[one], one)):
+        if holds(taken | {task}):
+            taken |= {task}
+    return taken
 
 
 def first_begins(timeline: Timeline) -> Mapping[str, float]:
