@@ -30,6 +30,7 @@ from briefgen.pages.panel import Panel
 from briefgen.pages.tidy import tidy
 from briefgen.pages.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
+from briefgen.plugin.hosts import own_names_only
 from briefgen.plugin.making import Found, Made, found_in, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.quiet import keep_printable
@@ -83,6 +84,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         if self.serving:
             self.serving.attach(server)
             look_more_often(server, [config.docs_dir, config.config_file_path or "", *config.theme.dirs])
+        server.set_app(own_names_only(server.get_app(), config.dev_addr.host))  # type: ignore[arg-type]
         return server
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
