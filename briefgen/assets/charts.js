@@ -252,7 +252,7 @@
       this.root.dispatchEvent(new CustomEvent("bg:live", { bubbles: true }));
     }
 
-    get narrow() { return this.stage.clientWidth < NARROW && Boolean(this.tools.narrow); }
+    get narrow() { return this.stage.clientWidth < (this.tools.turnover || NARROW) && Boolean(this.tools.narrow); }
     get turned() { return this.narrow && Boolean(this.tools.turns); }
     get timeAxis() { return this.turned ? "yaxis" : "xaxis"; }
 

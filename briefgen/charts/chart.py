@@ -32,10 +32,11 @@ class Table:
 
 @dataclass(frozen=True)
 class Sign:
-    """A line of a chart's key: a small drawing (SVG) and what it stands for."""
+    """A line of a chart's key: a small drawing (SVG) and what it stands for. `narrow`: only the narrow still has it."""
 
     drawing: str
     words: str
+    narrow: bool = False
 
 
 @dataclass(frozen=True)

@@ -62,7 +62,10 @@ def _stage(chart: Chart) -> str:
 
 def key_html(chart: Chart) -> str:
     """What the signs stand for."""
-    signs = (tag("li", sign.drawing, tag("span", escape(sign.words))) for sign in chart.key)
+    signs = (
+        tag("li", sign.drawing, tag("span", escape(sign.words)), data_narrow="" if sign.narrow else None)
+        for sign in chart.key
+    )
     return tag("ul", *signs, class_="bg-chart__key", aria_label="Key") if chart.key else ""
 
 

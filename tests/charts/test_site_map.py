@@ -85,6 +85,17 @@ def test_every_place_of_the_demo_is_drawn_linked_and_named() -> None:
         assert all(word in told for word in place.label_text.split())
 
 
+def test_a_place_without_room_for_its_name_has_a_number_that_the_key_explains() -> None:
+    chart = made_of("map", demo().library)
+    names = lay_out(map_rows(demo().library, href), NARROW).names
+    assert len(names) == len(demo().library.places)
+    numbered = {name.number: name.spot.name for name in names if name.number}
+    assert list(numbered) == [str(k) for k in range(1, len(numbered) + 1)]
+    told = {words(drawn(sign.drawing)): sign.words for sign in chart.key if sign.narrow}
+    assert told == numbered
+    assert not any(name.number for name in lay_out(map_rows(demo().library, href), WIDE).names)
+
+
 def test_the_figure_has_the_stills_points() -> None:
     chart = made_of("map", demo().library)
     sheet = lay_out(map_rows(demo().library, href), WIDE)
@@ -103,7 +114,7 @@ def test_names_and_lengths_cover_neither_each_other_nor_a_place(style: object) -
     sheet = lay_out(map_rows(demo().library, href), style)  # type: ignore[arg-type]
     areas = [name.area for name in sheet.names]
     areas += [(x - 3.0, y - 3.0, x + 3.0, y + 3.0) for x, y in sheet.points.values()]
-    areas += [(x - 6.0, y - 5.0, x + 6.0, y + 5.0) for _, (x, y) in sheet.lengths]
+    areas += [(x - 7.0, y - 5.0, x + 7.0, y + 5.0) for _, (x, y) in sheet.lengths]
     for number, one in enumerate(areas):
         for other in areas[:number]:
             assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]

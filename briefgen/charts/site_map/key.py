@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from briefgen.charts import svg
 from briefgen.charts.chart import Sign
+from briefgen.charts.site_map.layout import NARROW, lay_out
 from briefgen.charts.site_map.rows import Rows
 from briefgen.charts.site_map.still import hazard, tag_arrow
 
@@ -24,4 +25,12 @@ def key(rows: Rows) -> tuple[Sign, ...]:
         (bool(rows.rides), svg.line(1, 8, 29, 8, "c-ride"), "ride: a step brings people there"),
         (risky, hazard(15, 8), "hazard"),
     )  # fmt: skip
-    return tuple(Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown)
+    numbered = [name for name in lay_out(rows, NARROW).names if name.number]
+    return (
+        *(Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown),
+        *(Sign(svg.sample(_number(name.number)), name.spot.name, narrow=True) for name in numbered),
+    )
+
+
+def _number(number: str) -> str:
+    return svg.label(15, 13, number, "c-place c-number c-middle")

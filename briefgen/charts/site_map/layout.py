@@ -28,7 +28,7 @@ DOT = 6.5
 
 @dataclass(frozen=True)
 class Style:
-    """Sizes in pixels. `drops`: a name that would cover something is left out instead."""
+    """Sizes in pixels. `numbers`: a name that would cover something is a number instead, and no lengths are shown."""
 
     wide: float
     aside: float
@@ -36,21 +36,25 @@ class Style:
     text: float
     room: float
     most_high: float
-    drops: bool
+    numbers: bool
 
 
-WIDE = Style(wide=sheets.WIDE, aside=58.0, edge=32.0, text=12.5, room=112.0, most_high=580.0, drops=False)
-NARROW = Style(wide=sheets.NARROW, aside=24.0, edge=22.0, text=sheets.SMALL, room=84.0, most_high=520.0, drops=True)
+# Letters of 13.5 pixels on 720 are still 11 pixels high where the map is 600 wide: beside people's panels on a tablet.
+TURNOVER = 600.0
+LENGTHS = 13.2
+WIDE = Style(wide=sheets.WIDE, aside=58.0, edge=32.0, text=13.5, room=112.0, most_high=580.0, numbers=False)
+NARROW = Style(wide=sheets.NARROW, aside=24.0, edge=22.0, text=sheets.SMALL, room=84.0, most_high=520.0, numbers=True)
 
 
 @dataclass(frozen=True)
 class Name:
-    """A place's name: the lines, and on which side of the place they stand."""
+    """A place's name: the lines, and on which side of the place they stand; or its number, which the key explains."""
 
     spot: Spot
     lines: tuple[str, ...]
     side: str
     area: Area
+    number: str = ""
 
 
 @dataclass(frozen=True)
@@ -98,7 +102,7 @@ def lay_out(rows: Rows, style: Style) -> Sheet:
     sheet = Sheet(rows, style, style.wide, high, points, ())
     taken = [area for spot in rows.spots for area in _marks(spot, sheet)]
     names = tuple(_names(sheet, taken))
-    lengths = () if style.drops else tuple(_lengths(sheet, [*taken, *(name.area for name in names)]))
+    lengths = () if style.numbers else tuple(_lengths(sheet, [*taken, *(name.area for name in names)]))
     return replace(sheet, names=names, lengths=lengths)
 
 
@@ -116,14 +120,14 @@ def _lengths(sheet: Sheet, taken: list[Area]) -> Iterator[tuple[Path, Point]]:
     for path in sheet.rows.paths:
         (x0, y0), (x1, y1) = sheet.ends(path)
         long = max(1e-6, hypot(x1 - x0, y1 - y0))
-        half = width(path.length, sheets.SMALL) / 2
+        half = width(path.length, LENGTHS) / 2
         spots = []
         for order, share in enumerate((0.5, 0.35, 0.65, 0.25, 0.75)):
             x, y = sheet.middle(path, share)
             for side in (1, -1):
                 across = (8 + half * abs(y1 - y0) / long) * side / long
                 cx, cy = x + (y1 - y0) * across, y - (x1 - x0) * across
-                area = (cx - half, cy - 6, cx + half, cy + 6)
+                area = (cx - half, cy - 7, cx + half, cy + 7)
                 spots.append((_cost(area, taken, lines, sheet) + order * 0.1, (cx, cy), area))
         cost, point, area = min(spots)
         if cost < 20:
@@ -135,17 +139,30 @@ def _names(sheet: Sheet, taken: list[Area]) -> Iterator[Name]:
     style = sheet.style
     taken = [*taken]
     lines = [sheet.ends(path) for path in sheet.rows.paths]
-    important = sorted(sheet.rows.spots, key=lambda spot: (not spot.home, not spot.anchor))
-    for spot in important:
-        words = wrap(spot.name, style.room, style.text, 2)
-        cost, side, area = min(
-            (_cost(area, taken, lines, sheet) + order * 0.01, side, area)
-            for order, (side, area) in enumerate(_places(spot, words, sheet))
-        )
-        if style.drops and cost >= 20:
+    unnamed: list[Spot] = []
+    for spot in sorted(sheet.rows.spots, key=lambda spot: (not spot.home, not spot.anchor)):
+        cost, name = _best(spot, wrap(spot.name, style.room, style.text, 2), taken, lines, sheet)
+        if style.numbers and cost >= 20:
+            unnamed.append(spot)
             continue
-        taken.append(area)
-        yield Name(spot, words, side, area)
+        taken.append(name.area)
+        yield name
+    # From left to right, as one looks for them.
+    for number, spot in enumerate(sorted(unnamed, key=lambda spot: sheet.points[spot.id]), start=1):
+        _, name = _best(spot, (str(number),), taken, lines, sheet)
+        taken.append(name.area)
+        yield replace(name, number=str(number))
+
+
+def _best(
+    spot: Spot, words: tuple[str, ...], taken: list[Area], lines: list[tuple[Point, Point]], sheet: Sheet
+) -> tuple[float, Name]:
+    """The words at the spot around a place where they cover least, and what that costs."""
+    cost, side, area = min(
+        (_cost(area, taken, lines, sheet) + order * 0.01, side, area)
+        for order, (side, area) in enumerate(_places(spot, words, sheet))
+    )
+    return cost, Name(spot, words, side, area)
 
 
 def _places(spot: Spot, lines: tuple[str, ...], sheet: Sheet) -> Iterator[tuple[str, Area]]:

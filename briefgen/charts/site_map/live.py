@@ -7,8 +7,7 @@ from typing import Any
 
 from briefgen.charts.figures import CONFIG
 from briefgen.charts.look import colour
-from briefgen.charts.sheet import SMALL
-from briefgen.charts.site_map.layout import DOT, Name, Point, Sheet
+from briefgen.charts.site_map.layout import DOT, LENGTHS, TURNOVER, Name, Point, Sheet
 from briefgen.charts.site_map.rows import Path, Spot
 from briefgen.charts.words import for_plotly
 
@@ -20,7 +19,7 @@ def figure(wide: Sheet, narrow: Sheet) -> dict[str, Any]:
     return {
         "data": list(_data(wide)), "layout": _layout(wide), "config": dict(CONFIG),
         "tools": {
-            "fit": (wide.wide, wide.high), "drag": "pan", "zoom": True,
+            "fit": (wide.wide, wide.high), "drag": "pan", "zoom": True, "turnover": TURNOVER,
             "narrow": {"figure": {"data": list(_data(narrow)), "layout": _layout(narrow)},
                        "fit": (narrow.wide, narrow.high)},
         },
@@ -36,7 +35,7 @@ def _data(sheet: Sheet) -> Iterator[Trace]:
     yield _lines([sheet.ends(path) for path in sheet.rows.paths if path.hazards], "risky", "sunk", 2.4, "dash")
     yield _routes(sheet)
     yield _arrows(sheet)
-    yield _texts([(x, y, path.length, "center") for path, (x, y) in sheet.lengths], "lengths", SMALL, "soft")
+    yield _texts([(x, y, path.length, "center") for path, (x, y) in sheet.lengths], "lengths", LENGTHS, "soft")
     yield _anchors(sheet)
     yield _spots(sheet)
     yield _hazards(sheet)
@@ -83,7 +82,8 @@ def _lettering(name: Name) -> tuple[float, float, str, str]:
     left, top, right, bottom = name.area
     side = name.side.split()[-1]
     x = {"right": left - 3, "left": right + 3, "center": (left + right) / 2}[side]
-    return x, (top + bottom) / 2, "<br>".join(map(for_plotly, name.lines)), side
+    words = "<br>".join(map(for_plotly, name.lines))
+    return x, (top + bottom) / 2, f"<b>{words}</b>" if name.number else words, side
 
 
 def _texts(points: Sequence[tuple[float, float, str, str]], name: str, size: float, ink: str) -> Trace:

@@ -70,4 +70,6 @@ def _name(name: Name, sheet: Sheet) -> str:
     size = sheet.style.text
     side = name.side.split()[-1]
     x, anchor = {"right": (left, ""), "left": (right, " c-end"), "center": ((left + right) / 2, " c-middle")}[side]
-    return svg.lines(x, top + size * 0.95, name.lines, size * 1.2, f"c-place c-halo{anchor}")
+    return svg.lines(
+        x, top + size * 0.95, name.lines, size * 1.2, f"c-place c-halo{anchor}" + (" c-number" if name.number else "")
+    )
