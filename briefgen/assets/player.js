@@ -5,7 +5,12 @@
   "use strict";
 
   const SVG = "http://www.w3.org/2000/svg";
-  const NARROW = 640;
+  // Where somebody's name may stand: right and down of their sign, near it or a little further off.
+  const AROUND = [[0, -1], [0, 1], [1, 0], [-1, 0], [1, -1], [-1, -1], [1, 1], [-1, 1],
+    [0.5, -1], [-0.5, -1], [0.5, 1], [-0.5, 1], [1, -0.5], [-1, -0.5], [1, 0.5], [-1, 0.5]];
+  const SIDES = [0, 10, 20, 34, 50].flatMap((far) => AROUND.map(([right, down]) => [right, down, far]));
+  const DISC = 9; // how far a person's sign reaches from the middle, in pixels of the sheet
+  const wideEnough = window.matchMedia("(min-width: 901px)");
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
   function make(name, attributes = {}, ...inside) {
@@ -45,6 +50,9 @@
     return low;
   }
 
+  const hits = (a, b) => Math.max(0, Math.min(a[2], b[2]) - Math.max(a[0], b[0])) * Math.max(0, Math.min(a[3], b[3]) - Math.max(a[1], b[1]));
+  const around = ([x, y], half, high = half) => [x - half, y - high, x + half, y + high];
+
   class Player {
     constructor(root) {
       this.root = root;
@@ -61,8 +69,11 @@
       this.shown = this.data.people.map(() => -1);
       this.told = "";
       this.toldAt = 0;
+      this.said = [];
+      this.ruler = document.createElement("canvas").getContext("2d");
       this.frames = 0;
       this.overlay();
+      this.placeScript();
       this.listen();
       root.querySelector(".bg-player__live").hidden = false;
       root.querySelector(".bg-player__table").open = false;
@@ -82,11 +93,12 @@
         const mark = this.root.querySelector(`[data-lane="${lane}"] svg.bg-c > g`);
         const tether = draw("path", { class: "c-tether" });
         const ahead = draw("path", { class: "c-ahead" });
-        const rest = draw("circle", { class: "c-hold-ring", r: 16 });
-        const label = draw("text", { class: "c-who c-halo", x: 0, y: -16 });
-        const token = draw("g", { class: "c-person" }, rest, mark.cloneNode(true), label);
+        const rest = draw("circle", { class: "c-hold-ring", r: 12.5 });
+        const label = draw("text", { class: "c-who c-halo" });
+        const sign = draw("g", { transform: `scale(${DISC / 11})` }, mark.cloneNode(true));
+        const token = draw("g", { class: "c-person" }, rest, sign, label);
         this.layer.append(tether, ahead);
-        return { token, tether, ahead, label, rest, x: 0, y: 0 };
+        return { token, tether, ahead, label, rest, side: 0 };
       });
       for (const own of this.tokens) if (own) this.layer.append(own.token);
       this.stage.append(this.layer);
@@ -94,13 +106,20 @@
 
     /** Takes the size of the map as it is shown now, and its scale. */
     measure() {
-      const narrow = this.stage.clientWidth < NARROW && this.data.sheets.narrow;
+      const narrow = this.stage.clientWidth < this.data.turnover && this.data.sheets.narrow;
       this.sheet = narrow ? this.data.sheets.narrow : this.data.sheets.wide;
       const [wide, high] = this.sheet.size;
       const live = window.briefgenCharts && window.briefgenCharts.of(this.figure);
       const [[x0, x1], [y1, y0]] = (live && live.range) || [[0, wide], [high, 0]];
       this.layer.setAttribute("viewBox", `${x0} ${y0} ${x1 - x0} ${y1 - y0}`);
       this.scale = (x1 - x0) / wide * (narrow ? 0.85 : 1);
+      // On a map that is zoomed in, words keep their size on the screen: on the sheet they shrink about their places.
+      const zoomed = (x1 - x0) / wide;
+      this.words = this.sheet.words.map(([l, t, r, b, x, y]) => [x + (l - x) * zoomed, y + (t - y) * zoomed, x + (r - x) * zoomed, y + (b - y) * zoomed]);
+      this.dots = Object.values(this.sheet.points).map((point) => around(point, 7 * zoomed));
+      this.view = [x0, y0, x1, y1];
+      const look = getComputedStyle(this.root);
+      this.ruler.font = `700 13px ${look.getPropertyValue("--bg-c-sans") || "sans-serif"}`;
     }
 
     /** Where somebody is on a span at a moment. */
@@ -120,38 +139,58 @@
     }
 
     move() {
-      const spots = this.tokens.map((own, lane) => own && this.place(this.spanOf(lane), this.time));
-      const sides = this.apart(spots);
+      const spots = this.apart(this.tokens.map((own, lane) => own && this.place(this.spanOf(lane), this.time)));
+      const taken = [...this.words, ...this.dots, ...spots.filter(Boolean).map((spot) => around(spot, 13 * this.scale))];
       this.tokens.forEach((own, lane) => {
         const spot = spots[lane];
         if (!own) return;
         own.token.style.display = own.tether.style.display = spot ? "" : "none";
         if (!spot) return;
         own.token.setAttribute("transform", `translate(${spot[0].toFixed(1)} ${spot[1].toFixed(1)}) scale(${this.scale.toFixed(3)})`);
-        own.label.setAttribute("x", String(-8 * sides[lane]));
-        own.label.style.textAnchor = ["end", "middle", "start"][sides[lane] + 1];
+        taken.push(this.letter(own, spot, taken));
         const anchor = this.sheet.points[this.spanOf(lane)[5]];
         own.tether.setAttribute("d", anchor ? `M${anchor[0]} ${anchor[1]}L${spot[0].toFixed(1)} ${spot[1].toFixed(1)}` : "");
       });
     }
 
-    /** People at one spot stand side by side; -1 and 1 tell who is left and right of somebody, 0 who stands alone. */
+    /** Puts somebody's name on the side where it covers least, and gives the area that it takes. */
+    letter(own, spot, taken) {
+      const k = this.scale;
+      const [half, high] = [(own.wide / 2 + 1) * k, 7 * k];
+      const beyond = (box) => (box[0] < this.view[0] || box[1] < this.view[1] || box[2] > this.view[2] || box[3] > this.view[3] ? 1e6 : 0);
+      const middles = SIDES.map(([right, down, far]) => [
+        right * (own.wide / 2 + 1 + (down ? 4 : 15) + far), down * (7 + (right ? 8 : 15) + far)]);
+      const areas = middles.map(([x, y]) => around([spot[0] + x * k, spot[1] + y * k], half, high));
+      const covers = areas.map((box) => beyond(box) + taken.reduce((sum, other) => sum + hits(box, other), 0));
+      // Who moves keeps the side until something is covered there: names must not flicker.
+      if (covers[own.side] > 0) {
+        const costs = covers.map((cover, side) => cover + SIDES[side][2] * k * k);
+        own.side = costs.indexOf(Math.min(...costs));
+      }
+      const [x, y] = middles[own.side];
+      own.label.setAttribute("x", x.toFixed(1));
+      own.label.setAttribute("y", (y + 4.5).toFixed(1));
+      return areas[own.side];
+    }
+
+    /** People at one spot stand side by side, or one above the other where that covers fewer words. */
     apart(spots) {
-      const near = 26 * this.scale;
-      const sides = spots.map(() => 0);
+      const near = 2 * (DISC + 1) * this.scale;
       for (let one = 0; one < spots.length; one += 1) {
         for (let other = one + 1; other < spots.length; other += 1) {
           const [a, b] = [spots[one], spots[other]];
           if (!a || !b) continue;
           const gap = near - Math.hypot(a[0] - b[0], a[1] - b[1]);
           if (gap <= 0) continue;
-          spots[one] = [a[0] - gap / 2, a[1]];
-          spots[other] = [b[0] + gap / 2, b[1]];
-          [sides[one], sides[other]] = [-1, 1];
+          const pairs = [[gap / 2, 0], [0, gap / 2]].map(([x, y]) => [[a[0] - x, a[1] - y], [b[0] + x, b[1] + y]]);
+          const [across, down] = pairs.map((pair) => pair.reduce((sum, spot) => sum + this.covered(around(spot, DISC * this.scale)), 0));
+          [spots[one], spots[other]] = pairs[Number(down < across)];
         }
       }
-      return sides;
+      return spots;
     }
+
+    covered(box) { return this.words.reduce((sum, other) => sum + hits(box, other), 0); }
 
     /* -- what stands beside it -- */
 
@@ -161,12 +200,13 @@
     /** Everything for the moment `this.time`. Panels are written only when what they say has changed. */
     show() {
       this.now = this.data.people.map((_, lane) => this.numberOf(lane));
-      this.move();
       this.now.forEach((number, lane) => {
         if (number === this.shown[lane]) return;
         this.shown[lane] = number;
         this.tell(lane);
       });
+      this.move();
+      this.say();
       this.tellScript();
       this.tellTime();
       const night = this.data.nights.some(([start, end]) => this.time >= start && this.time < end);
@@ -187,6 +227,28 @@
       if (document.activeElement !== this.part.time || !this.playing) this.part.time.value = String(Math.round(this.time));
     }
 
+    /** For who listens: what has begun for whom, once it has stood for a moment; while it plays, every few seconds. */
+    say() {
+      if (this.saying || this.now.every((number, lane) => number === this.said[lane])) return;
+      this.saying = setTimeout(() => {
+        this.saying = 0;
+        const begun = this.data.people.map((person, lane) => [person, lane]).filter(([, lane]) => this.now[lane] !== this.said[lane]);
+        this.said = [...this.now];
+        const told = begun.map(([person, lane]) => `${person.label}: ${this.sentence(lane)}`);
+        this.part.voice.textContent = [elapsed(this.time), ...told].join(". ");
+      }, this.playing ? 3000 : 300);
+    }
+
+    sentence(lane) {
+      const [kind, , , number, , , about] = this.spanOf(lane);
+      const step = this.data.steps[number];
+      if (kind === "done") return "done";
+      if (kind === "wait" && step && step.holds.length) return `holds, ${step.holds.join(" ")}`;
+      if (kind !== "step") return about || "stands by";
+      const hazards = step.hazards.map((one) => this.data.hazards[one]).map((one) => `${one.signal}, ${one.hazard} ${one.avoid}`);
+      return [...hazards, step.do, step.place].filter(Boolean).join(" ");
+    }
+
     tell(lane) {
       const person = this.data.people[lane];
       const [kind, start, end, step, track, , about] = person.spans[this.shown[lane]];
@@ -197,6 +259,7 @@
       if (!own) return;
       own.rest.style.display = kind === "wait" ? "" : "none";
       own.label.textContent = kind === "wait" ? `${person.label} holds` : person.label;
+      own.wide = this.ruler.measureText(own.label.textContent).width;
       const points = track.map(([, name]) => this.sheet.points[name]).filter(Boolean);
       own.ahead.setAttribute("d", points.length > 1 ? `M${points.map(([x, y]) => `${x} ${y}`).join("L")}` : "");
     }
@@ -214,12 +277,12 @@
       const task = this.data.tasks[step.task];
       const facts = [step.place, step.takes, `${elapsed(start)} to ${elapsed(end)}`].filter(Boolean).join(" · ");
       return [
+        ...step.figures.slice(0, 1).map((figure) => this.picture(this.data.figures[figure])),
         ...step.hazards.map((hazard) => this.hazard(this.data.hazards[hazard])),
         make("p", { class: "bg-now__task" }, `${task.title}, step ${step.n}`),
         make("p", { class: "bg-now__do" }, this.link(step)),
         make("p", { class: "bg-now__when" }, facts),
         ...step.calls.map((call) => make("p", { class: "bg-now__call" }, `Says ${call}`)),
-        ...step.figures.slice(0, 1).map((figure) => this.picture(this.data.figures[figure])),
       ];
     }
 
@@ -239,9 +302,8 @@
     }
 
     picture(one) {
-      const image = make("img", { src: one.file, alt: one.alt, loading: "lazy" });
-      const inside = one.href ? make("a", { href: one.href }, image) : image;
-      return make("figure", { class: "bg-now__figure" }, inside, make("figcaption", {}, one.caption));
+      const image = make("img", { src: one.file, alt: one.alt, title: one.caption, loading: "lazy" });
+      return make("figure", { class: "bg-now__figure" }, one.href ? make("a", { href: one.href }, image) : image);
     }
 
     /** The script of every task that somebody works on, those outside first. */
@@ -270,6 +332,7 @@
       if (this.playing) return;
       if (this.time >= this.data.finish) this.time = 0;
       this.playing = true;
+      this.intoView();
       this.label();
       if (calm.matches) {
         this.timer = setInterval(() => this.toMoment(1), 1500);
@@ -335,7 +398,20 @@
       if (time === null || time === undefined) return;
       this.pause();
       this.seek(time, keep);
-      if (keep) this.root.scrollIntoView({ block: "nearest" });
+      if (keep) this.intoView();
+    }
+
+    /** All of it on the screen; nothing moves where it is. */
+    intoView() {
+      const screen = this.root.querySelector(".bg-player__screen");
+      const { top, bottom } = screen.getBoundingClientRect();
+      if (top < 0 || bottom > window.innerHeight + 1) screen.scrollIntoView({ block: "start" });
+    }
+
+    /** Beside people's panels the script has its place under the map; on a small screen it stands below all. */
+    placeScript() {
+      const screen = this.root.querySelector(".bg-player__screen");
+      (wideEnough.matches ? screen : this.root).append(this.script);
     }
 
     calmness() { this.part.calm.hidden = !calm.matches; }
@@ -349,10 +425,10 @@
       part.on.addEventListener("click", () => this.toMoment(1));
       part.speed.addEventListener("change", () => { this.speed = Number(part.speed.value); });
       part.time.addEventListener("input", () => this.seek(Number(part.time.value)));
-      part.strip.addEventListener("pointerdown", (event) => this.drag(event));
       this.root.addEventListener("keydown", (event) => this.key(event));
       window.addEventListener("hashchange", () => this.fromAddress());
       calm.addEventListener("change", () => { this.pause(); this.calmness(); this.show(); });
+      wideEnough.addEventListener("change", () => this.placeScript());
       this.figure.addEventListener("bg:scale", () => this.again());
       this.figure.addEventListener("bg:live", () => this.again());
       new ResizeObserver(() => this.again()).observe(this.stage);
@@ -362,26 +438,6 @@
       this.measure();
       this.shown.fill(-1);
       this.show();
-    }
-
-    drag(event) {
-      const strip = this.part.strip;
-      const to = (one) => {
-        const box = strip.getBoundingClientRect();
-        this.seek(((one.clientX - box.left) / box.width) * this.data.finish);
-      };
-      const move = (one) => to(one);
-      const end = () => {
-        strip.removeEventListener("pointermove", move);
-        strip.removeEventListener("pointerup", end);
-        strip.removeEventListener("pointercancel", end);
-      };
-      strip.setPointerCapture(event.pointerId);
-      strip.addEventListener("pointermove", move);
-      strip.addEventListener("pointerup", end);
-      strip.addEventListener("pointercancel", end);
-      event.preventDefault();
-      to(event);
     }
 
     key(event) {

@@ -16,6 +16,7 @@ from tests.demo import demo
 ASSETS = Path(__file__).parents[2] / "briefgen" / "assets"
 STYLES = Path(__file__).parents[2] / "theme_overrides" / ".styles"
 THEME = STYLES / "tokens.css"
+PLAYER_STYLES = '<link rel="stylesheet" href="player.css">'
 FACE = (STYLES / "face.css").read_text(encoding="utf-8").replace("../briefgen/", "")
 
 
@@ -45,7 +46,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("charts")
     name, text = plotly_script()
     (folder / name).write_text(text, encoding="utf-8")
-    for asset in ("charts.css", "charts.js", "player.js"):
+    for asset in ("charts.css", "charts.js", "player.css", "player.js"):
         (folder / asset).write_bytes((ASSETS / asset).read_bytes())
     for weight in WEIGHTS:
         (folder / f"face-{weight}.woff2").write_bytes(face_bytes(weight))
@@ -63,7 +64,8 @@ def page_of(site: Path) -> Callable[..., str]:
         (site / name).write_text(
             '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Charts</title>'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
-            f'<link rel="stylesheet" href="charts.css"><style>{FACE}{THEME.read_text(encoding="utf-8")}'
+            f'<link rel="stylesheet" href="charts.css">{PLAYER_STYLES if player else ""}'
+            f"<style>{FACE}{THEME.read_text(encoding='utf-8')}"
             "html{font-size:20px}body{margin:8px;background:var(--bg-paper);color:var(--bg-ink);font-size:16px}a{color:var(--bg-link)}"
             "</style></head>"
             f'<body data-md-color-scheme="{scheme}"><main><h1>Charts</h1>{above}{"".join(inside)}</main>{scripts}'

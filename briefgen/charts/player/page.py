@@ -28,27 +28,35 @@ def player_html(played: Played, plotly: str) -> str:
     """The whole player. `plotly` is the address of Plotly's script, relative to the page."""
     if not played.play.steps:
         return tag("p", "This sortie has no steps to play.", class_="bg-player__none")
-    panels = (_panel(lane) for lane in played.play.rows.lanes)
-    wide, high = played.data["sheets"]["wide"]["size"]
-    # Wide enough for the map's letters, low enough to leave room for the panels.
-    room = f"--ratio:{wide / high:.3f}"
     return tag(
         "section",
-        f'<div class="bg-player__live" hidden>{_controls(played)}</div>',
-        tag(
-            "div",
-            tag("div", bare_html(played.map, plotly), class_="bg-player__map", style=room),
-            tag("div", *panels, class_="bg-player__now bg-now"),
-            '<div class="bg-player__script bg-script"></div>',
-            class_="bg-player__scene",
-        ),
+        _screen(played, plotly),
+        '<div class="bg-chart__voice" data-play="voice" role="status"></div>',
         f'<p class="bg-player__keys">{escape(KEYS)}</p>',
         tag("details", tag("summary", "What the signs stand for"), key_html(played.map), class_="bg-chart__table"),
         tag("script", to_json(played.data), type="application/json", class_="bg-player__data"),
         tag("details", tag("summary", "All moments as a table"), table_html(played.table, f"{played.id}-table"),
             class_="bg-chart__table bg-player__table", open=""),
+        '<section class="bg-player__script bg-script" aria-label="What the briefer says" tabindex="0"></section>',
         class_="bg-player", id=played.id, data_player="", aria_label=f"The sortie played: {played.play.rows.title}",
     )  # fmt: skip
+
+
+def _screen(played: Played, plotly: str) -> str:
+    """What fits on one screen: the controls, the map, and everybody's panel beside it."""
+    sheets = played.data["sheets"]
+    shapes = (wide / high for wide, high in (sheets["wide"]["size"], sheets["narrow"]["size"]))
+    ratios = "--ratio:{:.3f};--ratio-narrow:{:.3f}".format(*shapes)
+    lanes = played.play.rows.lanes
+    # Whoever is outside has more to read.
+    rows = " ".join("3.4fr" if lane.person.outside else "1.1fr" for lane in lanes)
+    return tag(
+        "div",
+        f'<div class="bg-player__live" hidden>{_controls(played)}</div>',
+        tag("div", bare_html(played.map, plotly), class_="bg-player__map", style=ratios),
+        tag("div", *map(_panel, lanes), class_="bg-player__now bg-now", style=f"--panels:{rows}"),
+        class_="bg-player__screen",
+    )
 
 
 def _controls(played: Played) -> str:
@@ -60,17 +68,15 @@ def _controls(played: Played) -> str:
     return (
         '<div class="bg-player__bar bg-toolbar" role="group" aria-label="Playing">'
         f"{_button('play', 'Play', main=True)}{_button('back', 'Moment before')}{_button('on', 'Moment after')}"
-        '<label class="bg-field"><span>Speed</span>'
-        f'<select class="bg-select" data-play="speed">{options}</select></label>'
-        '<output class="bg-clock bg-player__clock" data-play="clock">0:00:00</output>'
+        '<output class="bg-clock bg-player__clock" data-play="clock" aria-live="off">0:00:00</output>'
         '<span class="bg-badge bg-player__light" data-play="light"></span>'
+        f'<select class="bg-select" data-play="speed" aria-label="Speed">{options}</select>'
         '<a class="bg-player__here" data-play="here" href="#t=0:00:00">Link to this moment</a></div>'
         f'<div class="bg-player__strip" data-play="strip">{strip(played.play.rows)}'
-        '<span class="bg-player__cursor" data-play="cursor"></span></div>'
-        '<label class="bg-player__time bg-field bg-field--wide"><span>Elapsed time</span>'
-        '<input class="bg-range" data-play="time" type="range" min="0" '
+        '<span class="bg-player__cursor" data-play="cursor"></span>'
+        '<input class="bg-player__time" data-play="time" type="range" min="0" '
         f'max="{STRIDE * ceil(finish / STRIDE)}" step="{STRIDE}" value="0" '
-        f'aria-valuetext="0:00:00 of {show_elapsed(finish)}"></label>'
+        f'aria-label="Elapsed time" aria-valuetext="0:00:00 of {show_elapsed(finish)}"></div>'
         '<p class="bg-player__calm" data-play="calm" hidden>'
         "Motion is reduced: the sortie is played moment by moment.</p>"
     )
@@ -91,7 +97,8 @@ def _panel(lane: Lane) -> str:
     inside = f'<a href="{escape(lane.href)}">{name}</a>' if lane.href else name
     word = tag("span", escape(pattern_word(person)), class_="bg-now__mark")
     return (
-        f'<section class="bg-now__person" data-lane="{lane.number}" aria-label="{escape(person.label_text)}">'
+        f'<section class="bg-now__person" data-lane="{lane.number}" tabindex="0" '
+        f'aria-label="{escape(person.label_text)}">'
         f'<h2 class="bg-now__name">{mark}{inside} {word}</h2>'
         '<div class="bg-now__does" data-play="does"></div></section>'
     )

@@ -9,6 +9,7 @@ from briefgen.charts import site_map
 from briefgen.charts.chart import Cell, Chart, Table
 from briefgen.charts.player.rows import Play, Span, points_of
 from briefgen.charts.site_map import NARROW, WIDE, lay_out
+from briefgen.charts.site_map.layout import TURNOVER
 from briefgen.units import show_elapsed
 
 
@@ -32,16 +33,23 @@ def play_sortie(play: Play, places: site_map.Rows) -> Played:
     sheets = {"wide": lay_out(places, WIDE), "narrow": lay_out(places, NARROW)}
     data = _data(play)
     data["sheets"] = {
-        width: {"size": (sheet.wide, sheet.high), "points": points_of(play, sheet.points)}
+        width: {"size": (sheet.wide, sheet.high), "points": points_of(play, sheet.points), "words": _words(sheet)}
         for width, sheet in sheets.items()
     }
     return Played(name, play, chart, data, _table(play))
+
+
+def _words(sheet: site_map.Sheet) -> list[tuple[float, ...]]:
+    """Where names and lengths stand on the map, as left, top, right, bottom, and the place or route's middle."""
+    names: list[tuple[float, ...]] = [(*name.area, *sheet.points[name.spot.id]) for name in sheet.names]
+    return names + [(x - 14, y - 7, x + 14, y + 7, x, y) for _, (x, y) in sheet.lengths]
 
 
 def _data(play: Play) -> dict[str, Any]:
     """Lists rather than names wherever there are many: the whole sortie is then some tens of kilobytes."""
     rows = play.rows
     return {
+        "turnover": TURNOVER,
         "finish": rows.finish,
         "nights": rows.nights,
         "moments": play.moments,
