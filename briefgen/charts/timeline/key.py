@@ -47,7 +47,7 @@ def _box(class_: str, name: str = "", high: float = 14) -> str:
 
 def _arrow() -> str:
     stem = svg.line(15, 15, 15, 6, "c-stem")
-    return svg.group(stem, svg.path([(15, 1), (12, 7), (18, 7)], "c-arrow", closed=True), class_="c-hold")
+    return svg.group(stem, svg.path([(15, 1), (12, 7), (18, 7)], "c-arrow", closed=True))
 
 
 def _rail() -> str:

@@ -240,7 +240,7 @@ def _hold(bar: Bar, frame: Frame) -> str:
         closed=True,
     )  # fmt: skip
     stem = svg.line(*frame.at(start, along), *frame.at(tip + back, along), "c-stem")
-    return svg.group(stem, head, class_="c-hold")
+    return svg.group(stem, head)
 
 
 def _chain(frame: Frame) -> str:
