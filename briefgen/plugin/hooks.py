@@ -15,7 +15,7 @@ from jinja2 import Environment
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.livereload import LiveReloadServer
-from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
+from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority, get_plugin_logger
 from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
@@ -33,6 +33,7 @@ from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, tit
 from briefgen.plugin.hosts import own_names_only
 from briefgen.plugin.making import Found, Made, found_in, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
+from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
 from briefgen.plugin.serving import Serving, look_more_often, mount_path
 from briefgen.reading.folder import NoContent
@@ -47,6 +48,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     """Makes the pages of a briefing from a content folder. `serving` is None but under `mkdocs serve`."""
 
     serving: Serving | None = None
+    in_place = False
+    publishing: Publishing | None = None
     made: Made
     whole: bool
     ours: set[str]
@@ -55,6 +58,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """With this event MkDocs keeps the plugin from build to build; serving, there is something to keep."""
         self.serving = Serving() if command == "serve" and not dirty else None
+        self.in_place = dirty or command == "serve"
 
     def on_shutdown(self) -> None:
         """The server has ended."""
@@ -77,6 +81,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             config.site_dir = self.serving.folder(config.site_dir)
             self.serving.look.keep(config.theme)
             _count_no_warnings()
+        elif not self.in_place:
+            self.publishing = Publishing(config.site_dir)
+            config.site_dir = self.publishing.begin()
         return config
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Any) -> LiveReloadServer:
@@ -155,11 +162,34 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         return self.serving.frames.finished(output, page) if self.serving else tidy(output)
 
     @event_priority(100)
-    def on_post_build(self, *, config: MkDocsConfig) -> None:
+    def _site_is_whole(self, *, config: MkDocsConfig) -> None:
         """While serving: the site is whole."""
         if self.serving:
             self.serving.frames.fill_search(config)
             self.serving.built(config, self.whole)
+
+    @event_priority(-1000)
+    def _publish(self, *, config: MkDocsConfig) -> None:
+        """After everybody else: the site takes its place, unless a strict build stops at a warning that was said."""
+        publishing, self.publishing = self.publishing, None
+        if publishing is None:
+            return
+        config.site_dir = publishing.site_dir
+        if config.strict and _warned():
+            publishing.give_up()
+        else:
+            publishing.finish()
+
+    on_post_build = CombinedEvent(_site_is_whole, _publish)
+
+    def on_build_error(self, *, error: Exception) -> None:
+        """What was built so far is taken away; what the disk says is a sentence."""
+        publishing, self.publishing = self.publishing, None
+        if publishing is None:
+            return
+        publishing.give_up()
+        if isinstance(error, OSError):
+            raise PluginError(printable(publishing.why(error))) from None
 
     def _folder(self, config: MkDocsConfig) -> Path:
         return Path(config.config_file_path or "").parent / self.config.content
@@ -209,6 +239,12 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
 def _uri(page: Page) -> str:
     return page.file.src_uri.removesuffix(".md")
+
+
+def _warned() -> bool:
+    """Whether MkDocs has counted a warning, at which it ends a strict build when all is written."""
+    counters = (handler for handler in logging.getLogger("mkdocs").handlers if isinstance(handler, CountHandler))
+    return any(counter.get_counts() for counter in counters)
 
 
 def _count_no_warnings() -> None:
