@@ -17,6 +17,7 @@ from briefgen.reading.pictures import picture_findings
 from briefgen.rules.acceptances import unneeded
 from briefgen.rules.registry import Needs, Rule, all_rules
 from briefgen.source import Position
+from briefgen.told_once import told_once
 
 
 @dataclass(frozen=True)
@@ -40,7 +41,8 @@ class Examination:
 
     @property
     def library(self) -> Library:
-        return self.reading.library
+        """The content as planned."""
+        return self.evidence.library
 
 
 def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Examination:
@@ -57,11 +59,12 @@ def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Exa
 def _examine(root: Path, levels: Mapping[str, Level | None] | None) -> Examination:
     reading = read_folder(root)
     evidence = Evidence(reading.library, reading.broken, reading.sources)
-    found = [*reading.findings, *picture_findings(root, reading.library)]
+    found = [*reading.findings, *evidence.expansion.findings, *picture_findings(root, reading.library)]
     for stage in Needs:
         # One mistake must not set off a cascade: nor a file that could not be read, one at every name in it.
         if not reading.lost and (stage is Needs.RECORDS or not any(map(_spoils, found))):
             found += [finding for rule in _rules_at(stage) for finding in rule.findings(evidence)]
+    found = told_once(found, evidence.library)
     findings, accepted = _accept(in_order(_relevel(found, levels or {})), reading.library)
     proved = not reading.lost and not any(map(_spoils, found))
     if proved:

@@ -35,6 +35,11 @@ class Part(BaseModel):
         """Where the mapping begins."""
         return self._position
 
+    @property
+    def key_positions(self) -> tuple[Position, ...]:
+        """Where its keys stand."""
+        return tuple(self._keys.values())
+
     def spot(self, key: str) -> Position:
         """Where `key` (as the author writes it) stands, or else the mapping itself."""
         return self._keys.get(key, self._position)

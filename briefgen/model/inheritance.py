@@ -10,7 +10,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from briefgen.model.library import Library
-from briefgen.model.work import Step, Task
+from briefgen.model.steps import Step
+from briefgen.model.tasks import Task, WrittenTask
 from briefgen.source import Ref, Text
 
 
@@ -32,7 +33,7 @@ class Carried:
         return bool(self.kind)
 
 
-def hazards_of(library: Library, task: Task, step: Step) -> tuple[Carried, ...]:
+def hazards_of(library: Library, task: Task | WrittenTask, step: Step) -> tuple[Carried, ...]:
     """Every hazard of a step once: its own as written, then those that it inherits."""
     found: dict[str, Carried] = {}
     for one in (*(Carried(ref, ref) for ref in step.hazards), *inherited(library, task, step)):
@@ -41,7 +42,7 @@ def hazards_of(library: Library, task: Task, step: Step) -> tuple[Carried, ...]:
     return tuple(found.values())
 
 
-def inherited(library: Library, task: Task, step: Step) -> Iterator[Carried]:
+def inherited(library: Library, task: Task | WrittenTask, step: Step) -> Iterator[Carried]:
     """What a step has from its place, from the equipment that it sets, and from the tools in use."""
     outside = any(name in library.people and library.people[name].outside for name in step.who)
     if outside:
@@ -59,12 +60,12 @@ def inherited(library: Library, task: Task, step: Step) -> Iterator[Carried]:
             yield from (Carried(ref, use.tool, "tool", str(use.tool)) for ref in tool.hazards)
 
 
-def hazard_names(library: Library, task: Task, step: Step) -> tuple[str, ...]:
+def hazard_names(library: Library, task: Task | WrittenTask, step: Step) -> tuple[str, ...]:
     """The hazards of a step, own and inherited, by id."""
     return tuple(str(one.hazard) for one in hazards_of(library, task, step))
 
 
-def needed_states(library: Library, task: Task, step: Step) -> dict[str, str]:
+def needed_states(library: Library, task: Task | WrittenTask, step: Step) -> dict[str, str]:
     """The states that must hold throughout a step: those that it requires, and those that its hazards ask for."""
     asked = {str(name): str(state) for name, state, _ in asked_states(library, step, hazards_of(library, task, step))}
     return {str(name): str(state) for name, state in step.requires.items()} | asked

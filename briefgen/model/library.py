@@ -11,8 +11,9 @@ from briefgen.model.base import Record
 from briefgen.model.learning import Outcome, Question, Term
 from briefgen.model.people import Person, Suit
 from briefgen.model.sights import Figure, Hazard
+from briefgen.model.tasks import Task, WrittenTask
 from briefgen.model.things import Bag, Equipment, Thing, Tool
-from briefgen.model.work import Programme, Sortie, Task
+from briefgen.model.work import Programme, Sortie
 from briefgen.model.world import Place, Route
 
 
@@ -31,7 +32,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
         for kind in (
             Kind("programme", "programme", Programme),
             Kind("sorties", "sortie", Sortie),
-            Kind("tasks", "task", Task),
+            Kind("tasks", "task", WrittenTask),
             Kind("people", "person", Person),
             Kind("suits", "suit", Suit),
             Kind("places", "place", Place),

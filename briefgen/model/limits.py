@@ -23,6 +23,8 @@ LINES = 200
 """Lines of a text: Markdown's lists take time that grows with the square of their length."""
 STEPS = 500
 """Steps of a task."""
+ROUNDS = 10_000
+"""Steps that all blocks together make, every item counted."""
 GET_AHEADS = 100
 """Get-aheads of a sortie."""
 _WORD = 500

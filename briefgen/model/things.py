@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from math import prod
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -114,6 +115,16 @@ class Equipment(Record):
         for names in self.parts.values():
             combinations = [(*head, str(name)) for head in combinations for name in names]
         return tuple(combinations)
+
+    def chosen(self, where: Mapping[Any, Iterable[str]]) -> tuple[tuple[str, ...], ...]:
+        """The items whose parts are among those of `where`, in the order written."""
+        wanted = {str(part): {str(name) for name in names} for part, names in where.items()}
+        named = [wanted.get(str(part)) for part in self.parts]
+        return tuple(
+            item
+            for item in self.items
+            if all(names is None or name in names for names, name in zip(named, item, strict=True))
+        )
 
     def item_words(self, item: tuple[str, ...]) -> str:
         """`rack 1, plate a`."""

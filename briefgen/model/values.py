@@ -17,9 +17,15 @@ from briefgen.model import limits
 from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
 ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"
+PREVIOUS = "previous"
+"""In `after`, whatever step stands above."""
 _ID = re.compile(ID_PATTERN)
 _NUMBER = r"[0-9]{1,15}(\.[0-9]{1,30})?"
-_STEP_ID = re.compile(rf"(?:{ID_PATTERN}|[1-9][0-9]*)")
+_STEP_PATTERN = rf"({ID_PATTERN}|[1-9][0-9]*)"
+_STEP_ID = re.compile(_STEP_PATTERN)
+# A step; a block, a step in a block, or that for one item of it; and all these with their task before them.
+_PATH_PATTERN = rf"{_STEP_PATTERN}(/[a-z0-9]+(-[a-z0-9]+)*){{0,3}}"
+_STEP_PATH = re.compile(_PATH_PATTERN)
 
 
 class RawMap(dict[Any, Any]):
@@ -86,14 +92,23 @@ def _step_id(value: Any) -> Text:
     text = scalar(value, limits.ID)
     if not _STEP_ID.fullmatch(text) or text.isdigit():
         raise wrong(f"“{text}” is no step id: lower-case words joined by hyphens, like “close-valves”")
+    if text == PREVIOUS:
+        raise wrong(f"“{PREVIOUS}” always names the step above: give this one another id")
     return text
 
 
 def _step_ref(value: Any) -> StepRef:
     text = scalar(value)
-    task, slash, step = text.partition("/")
-    if slash != "/" or not _ID.fullmatch(task) or not _STEP_ID.fullmatch(step):
+    task, _, steps = text.partition("/")
+    if not _ID.fullmatch(task) or not _STEP_PATH.fullmatch(steps):
         raise wrong(f"“{text}” names no step: write it as “task/step”")
+    return StepRef(text, place_of(text))
+
+
+def _step_name(value: Any) -> StepRef:
+    text = scalar(value)
+    if not _STEP_PATH.fullmatch(text):
+        raise wrong(f"“{text}” names no step: write it as “task/step”, or as “step” within its task")
     return StepRef(text, place_of(text))
 
 
@@ -247,11 +262,10 @@ FigureRef = Annotated[
 ]
 RecordRef = Annotated[Address, PlainValidator(_address), _schema(r"[a-z]+:\S+", "tool:torque-driver")]
 AfterRef = Annotated[
-    StepRef, PlainValidator(_step_ref), _schema(rf"{ID_PATTERN}/({ID_PATTERN}|[1-9][0-9]*)", "swap-pump/close-valves")
+    StepRef, PlainValidator(_step_ref), _schema(rf"{ID_PATTERN}/{_PATH_PATTERN}", "swap-pump/close-valves")
 ]
-FlowRef = Annotated[
-    StepRef, PlainValidator(_flow_ref), _schema(rf"{ID_PATTERN}(/({ID_PATTERN}|[1-9][0-9]*))?", "swap-pump")
-]
+StepName = Annotated[StepRef, PlainValidator(_step_name), _schema(_PATH_PATTERN, "swap-pump/close-valves")]
+FlowRef = Annotated[StepRef, PlainValidator(_flow_ref), _schema(rf"{ID_PATTERN}(/{_PATH_PATTERN})?", "swap-pump")]
 
 _ONE_OR_MORE = BeforeValidator(as_list)
 _ONCE = AfterValidator(_each_once)
@@ -264,7 +278,7 @@ ThingRefs = Annotated[tuple[ThingRef, ...], _ONE_OR_MORE, _ONCE]
 SpotRefs = Annotated[tuple[SpotRef, ...], _ONE_OR_MORE, _ONCE]
 HazardRefs = Annotated[tuple[HazardRef, ...], _ONE_OR_MORE, _ONCE]
 OutcomeRefs = Annotated[tuple[OutcomeRef, ...], _ONE_OR_MORE, _ONCE]
-AfterRefs = Annotated[tuple[AfterRef, ...], _ONE_OR_MORE]
+StepNames = Annotated[tuple[StepName, ...], _ONE_OR_MORE]
 FlowRefs = Annotated[tuple[FlowRef, ...], _ONE_OR_MORE]
 WordList = Annotated[tuple[Word, ...], _ONE_OR_MORE, _ONCE]
 WholeList = Annotated[tuple[Whole, ...], _ONE_OR_MORE]

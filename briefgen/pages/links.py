@@ -67,8 +67,10 @@ class Links:
         return steps
 
     def step(self, task: str, key: str) -> Step | None:
-        """A task's step by its id or number; as `Task.step`, found at once."""
-        return self._steps.get((task, key))
+        """A task's step by its id or number, as `Task.step`, found at once; of a block, its first."""
+        found = self._steps.get((task, key))
+        record = None if found else self._library.tasks.get(task)
+        return next(iter(record.named(key)), None) if record else found
 
     @staticmethod
     def uri(kind: str, identifier: str = "index") -> str:
@@ -145,8 +147,13 @@ class Links:
     def _anchor(self, kind: str, identifier: str, part: str) -> str:
         if part and kind == "task":
             step = self.step(identifier, part)
-            return step.key if step else ""
+            return step_anchor(step) if step else ""
         return callout_anchor(identifier, part) if part and kind == "figure" else ""
+
+
+def step_anchor(step: Step) -> str:
+    """The anchor of a step on its task's page. No id has two hyphens in a row."""
+    return step.key.replace("/", "--")
 
 
 def callout_anchor(figure: str, callout: str) -> str:

@@ -10,6 +10,7 @@ from briefgen.model.inheritance import hazard_names, needed_states
 from briefgen.model.work import Step, Task
 from briefgen.pages import moments
 from briefgen.pages.desk import Desk
+from briefgen.pages.links import step_anchor
 from briefgen.pages.moments import Hold, Pause, Run, Travel
 from briefgen.pages.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
@@ -75,7 +76,7 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
     mark = step_mark(desk, str(task.id), step.key)
     keep = f"task:{task.id}#{step.key}"
     return StepRow(
-        anchor=step.key,
+        anchor=step_anchor(step),
         number=step.number,
         keep=keep,
         statements=(*_on_the_way(desk, task, step, travels), *statements(desk, hazard_names(desk.library, task, step))),

@@ -10,8 +10,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from briefgen.expansion.expand import expand
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie
+from briefgen.proof.awaiting import with_waits
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
@@ -239,9 +241,10 @@ class SortieEvidence:
 
 
 class Evidence:
-    """What is computed for a library. `broken` names records that were written but not understood.
+    """What is computed for a library, which is expanded first: `written` is what the author wrote.
 
-    `sources` holds each file's lines, for the exact place of a word inside a text.
+    `broken` names records that were written but not understood. `sources` holds each file's lines, for the exact place
+    of a word inside a text.
     """
 
     def __init__(
@@ -250,8 +253,10 @@ class Evidence:
         broken: frozenset[tuple[str, str]] = frozenset(),
         sources: Mapping[str, tuple[str, ...]] | None = None,
     ) -> None:
-        self.library = library
-        self.broken = broken
+        self.written = library
+        self.expansion = expand(library)
+        self.library = with_waits(self.expansion.library)
+        self.broken = broken | self.expansion.lost
         self.sources = sources or {}
 
     def place_of_words(self, words: str, start: Position, occurrence: int = 0) -> Position:

@@ -47,7 +47,10 @@ class Order:
 
 
 def order(count: int, chains: Mapping[str, Sequence[int]], links: Iterable[tuple[int, int]]) -> Order:
-    """The order of `count` steps; each stands on at least one chain. Raises CircleFound.
+    """The order of `count` steps. Raises CircleFound.
+
+    Steps on no chain are in no order but by the links; they are put on chains of their own, called `1`, `2`, …, of
+    steps that are in order anyway.
 
     >>> plan = order(3, {"ev1": [0, 1], "ev2": [2]}, [(2, 1)])
     >>> plan.before(2, 1), plan.before(0, 1), plan.ordered(0, 2)
@@ -66,6 +69,8 @@ def order(count: int, chains: Mapping[str, Sequence[int]], links: Iterable[tuple
     for name, chain in chains.items():
         for index, step in enumerate(chain):
             seat[step][name] = index
+    if not all(seat):
+        chains = {**chains, **_more_chains(sequence, before, seat)}
     column = {name: number for number, name in enumerate(chains)}
     reached = _clocks(sequence, before, seat, column)
     after: list[set[int]] = [set() for _ in range(count)]
@@ -77,6 +82,29 @@ def order(count: int, chains: Mapping[str, Sequence[int]], links: Iterable[tuple
     return Order(
         {name: tuple(chain) for name, chain in chains.items()}, sequence, tuple(seat), reached, released, column
     )
+
+
+def _more_chains(
+    sequence: Iterable[int], before: Sequence[set[int]], seat: Sequence[dict[str, int]]
+) -> dict[str, tuple[int, ...]]:
+    """Chains for the steps that stand on none, which are noted in `seat`. O((steps + links) × new chains)."""
+    chains: list[list[int]] = []
+    reached: list[list[int]] = [[]] * len(before)
+    for step in sequence:
+        clock: list[int] = [0] * len(chains)
+        for earlier in before[step]:
+            theirs = reached[earlier]
+            clock[: len(theirs)] = map(max, clock, theirs)
+        if not seat[step]:
+            number = next((n for n, chain in enumerate(chains) if clock[n] == len(chain)), len(chains))
+            if number == len(chains):
+                chains.append([])
+                clock.append(0)
+            seat[step][str(number + 1)] = len(chains[number])
+            chains[number].append(step)
+            clock[number] = len(chains[number])
+        reached[step] = clock
+    return {str(number + 1): tuple(chain) for number, chain in enumerate(chains)}
 
 
 def _clocks(

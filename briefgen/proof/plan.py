@@ -13,6 +13,7 @@ from briefgen.model.inheritance import Carried, hazards_of
 from briefgen.model.library import Library
 from briefgen.model.things import Equipment
 from briefgen.model.work import Sortie, Step, Task
+from briefgen.proof.loose import Loose, loose_keys, loose_people
 from briefgen.proof.network import CircleFound
 from briefgen.proof.order import Order, order
 from briefgen.source import Position
@@ -59,7 +60,10 @@ class Link:
 
 @dataclass(frozen=True)
 class Plan:
-    """The steps of a sortie, each person's own sequence of them, and the links between people."""
+    """The steps of a sortie, each person's own sequence of them, and the links between people.
+
+    `free` are people who have no flow of their own: their steps stand in `flows` in no order.
+    """
 
     library: Library
     sortie: Sortie
@@ -68,11 +72,17 @@ class Plan:
     links: tuple[Link, ...]
     left_out: frozenset[str] = frozenset()
     _index: Mapping[str, int] = field(default_factory=dict)
+    free: frozenset[str] = frozenset()
 
     @cached_property
     def order(self) -> Order:
         """The guaranteed order. Raises CircleFound."""
-        return order(len(self.steps), self.flows, [(link.first, link.second) for link in self.links])
+        return order(len(self.steps), self.chains, [(link.first, link.second) for link in self.links])
+
+    @cached_property
+    def chains(self) -> Mapping[str, tuple[int, ...]]:
+        """The steps of everybody who does one thing after another, in order."""
+        return {person: flow for person, flow in self.flows.items() if person not in self.free}
 
     @cached_property
     def circle(self) -> tuple[PlannedStep, ...]:
@@ -100,13 +110,17 @@ class Plan:
         return None if index is None else self.steps[index]
 
     def next_for(self, person: str, step: PlannedStep) -> PlannedStep | None:
-        """What that person does after the step."""
+        """What that person does after the step; of somebody without a flow nobody knows."""
+        if person in self.free:
+            return None
         flow = self.flows[person]
         seat = self._seats[person][step.index] + 1
         return self.steps[flow[seat]] if seat < len(flow) else None
 
     def previous_for(self, person: str, step: PlannedStep) -> PlannedStep | None:
-        """What that person does before the step."""
+        """What that person does before the step; of somebody without a flow nobody knows."""
+        if person in self.free:
+            return None
         seat = self._seats[person][step.index] - 1
         return self.steps[self.flows[person][seat]] if seat >= 0 else None
 
@@ -125,27 +139,20 @@ def chosen_items(equipment: Equipment | None, step: Step) -> tuple[tuple[str, ..
     """The items for which a step with `each` is done; one nameless item otherwise."""
     if step.each is None or equipment is None:
         return ((),)
-    parts = list(equipment.parts)
-    wanted = {str(part): {str(name) for name in names} for part, names in step.each.where.items()}
-    return tuple(
-        item
-        for item in equipment.items
-        if all(part not in wanted or name in wanted[part] for part, name in zip(parts, item, strict=True))
-    )
+    return equipment.chosen(step.each.where)
 
 
 def flow_keys(library: Library, sortie: Sortie, person: str) -> list[str]:
     """A person's steps as `task/step` keys, in the order of their flow; names that lead nowhere are left out."""
     entries = next((refs for name, refs in sortie.flow.items() if name == person), ())
-    single = {key for entry in entries if entry.step and (key := step_key(library, entry.task, entry.step))}
+    single = {key for entry in entries if entry.step for key in step_keys(library, entry.task, entry.step)}
     keys: list[str] = []
     for entry in entries:
         task = library.tasks.get(entry.task)
         if task is None:
             continue
         if entry.step:
-            key = step_key(library, entry.task, entry.step)
-            keys += [key] if key else []
+            keys += step_keys(library, entry.task, entry.step, person)
         else:
             mine = (f"{task.id}/{step.key}" for step in task.steps if person in step.who)
             keys += [key for key in mine if key not in single]
@@ -159,14 +166,26 @@ def step_key(library: Library, task: str, step: str) -> str | None:
     return f"{task}/{found.key}" if found else None
 
 
-def make_plan(library: Library, sortie: Sortie, left_out: frozenset[str] = frozenset()) -> Plan:
-    """The plan of a sortie without the tasks `left_out`. Linear in the number of steps."""
+def step_keys(library: Library, task: str, name: str, person: str = "") -> list[str]:
+    """Every step that a name means: one, or of a block those that the person does."""
+    record = library.tasks.get(task)
+    named = record.named(name) if record else ()
+    return [f"{task}/{step.key}" for step in named if len(named) == 1 or not person or person in step.who]
+
+
+def make_plan(
+    library: Library, sortie: Sortie, left_out: frozenset[str] = frozenset(), loose: Loose | None = None
+) -> Plan:
+    """The plan of a sortie without the tasks `left_out`. Linear in the number of steps.
+
+    `loose` are the steps of people without a flow, if others than those that follow from the flows.
+    """
+    own = {str(person): flow_keys(library, sortie, person) for person in sortie.flow if person in library.people}
+    if loose is None:
+        loose = loose_keys(library, sortie)
     keys = {
-        str(person): [
-            key for key in dict.fromkeys(flow_keys(library, sortie, person)) if key.split("/")[0] not in left_out
-        ]
-        for person in sortie.flow
-        if person in library.people
+        person: [key for key in dict.fromkeys(row) if key.split("/")[0] not in left_out]
+        for person, row in (*own.items(), *loose.items())
     }
     index: dict[str, int] = {}
     steps: list[PlannedStep] = []
@@ -175,7 +194,8 @@ def make_plan(library: Library, sortie: Sortie, left_out: frozenset[str] = froze
             index[key] = len(steps)
             steps.append(_planned(library, keys, key, len(steps)))
     flows = {person: tuple(index[key] for key in flow) for person, flow in keys.items() if flow}
-    return Plan(library, sortie, tuple(steps), flows, _links(library, steps, index), left_out, index)
+    free = frozenset(loose_people(library, sortie))
+    return Plan(library, sortie, tuple(steps), flows, _links(library, steps, index), left_out, index, free)
 
 
 def _planned(library: Library, keys: Mapping[str, list[str]], key: str, index: int) -> PlannedStep:

@@ -123,7 +123,10 @@ def items_named(plan: Plan, step: PlannedStep, name: str) -> tuple[Item, ...]:
     record = plan.library.equipment.get(name)
     if record is None:
         return ()
-    chosen = step.items if step.step.each and step.step.each.equipment == name else record.items
+    each, origin = step.step.each, step.step.origin
+    chosen = step.items if each and each.equipment == name else record.items
+    if origin.equipment == name and origin.item and not (each and each.equipment == name):
+        chosen = (origin.item,)  # in a block, this round's item
     return tuple((name, item) for item in chosen)
 
 

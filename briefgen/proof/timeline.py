@@ -6,7 +6,7 @@ likely durations. O(steps + links), and one shortest-path search a place.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -77,8 +77,9 @@ class Timeline:
         return self.usable - self.finish
 
     def of(self, person: str) -> tuple[StepTimes, ...]:
-        """A person's steps in order."""
-        return tuple(self.times[index] for index in self.plan.flows.get(person, ()))
+        """A person's steps in order; of somebody without a flow, by when they begin."""
+        steps = tuple(self.times[index] for index in self.plan.flows.get(person, ()))
+        return tuple(sorted(steps, key=lambda one: one.start)) if person in self.plan.free else steps
 
     @cached_property
     def leg_to(self) -> Mapping[tuple[str, int], Leg]:
@@ -92,10 +93,19 @@ class Timeline:
 
     def sums(self, person: str) -> Mapping[str, float]:
         """A person's seconds at work, on the way, waiting, and after their last step; together the finish."""
-        work = sum(times.end - times.start for times in self.of(person))
+        work = _covered(self.of(person))
         way = sum(leg.end - leg.start for leg in self.legs if leg.person == person)
         waiting = sum(wait.seconds for wait in self.waits if wait.person == person)
         return {"work": work, "way": way, "waiting": waiting, "after": self.finish - work - way - waiting}
+
+
+def _covered(steps: Iterable[StepTimes]) -> float:
+    """Seconds in which at least one of the steps runs; they come by their start."""
+    seconds = until = 0.0
+    for times in steps:
+        seconds += max(0.0, times.end - max(times.start, until))
+        until = max(until, times.end)
+    return seconds
 
 
 def make_timeline(plan: Plan, routes: Routes) -> Timeline:
@@ -128,7 +138,7 @@ def _network(plan: Plan, moves: Mapping[tuple[str, int], _Move]) -> tuple[dict[i
     edges += [(_START + person_number, step, seconds) for person_number, step, seconds in _first_moves(plan, moves)]
     edges += [(link.first, link.second, 0.0) for link in plan.links]
     durations = {step.index: step.duration.likely for step in plan.steps}
-    return durations | {_START + number: 0.0 for number in range(len(plan.flows))}, edges
+    return durations | {_START + number: 0.0 for number in range(len(plan.chains))}, edges
 
 
 # Nodes from here on stand for people at the start, so that a first way has something to follow.
@@ -154,7 +164,7 @@ class _Move:
 
 def _moves(plan: Plan, routes: Routes) -> Iterator[_Move]:
     loaded = loaded_after(plan)
-    for person, flow in plan.flows.items():
+    for person, flow in plan.chains.items():
         spot = plan.home if person in plan.outside else None
         before: int | None = None
         for index in flow:
@@ -169,7 +179,7 @@ def _moves(plan: Plan, routes: Routes) -> Iterator[_Move]:
 
 
 def _first_moves(plan: Plan, moves: Mapping[tuple[str, int], _Move]) -> Iterator[tuple[int, int, float]]:
-    for number, (person, flow) in enumerate(plan.flows.items()):
+    for number, (person, flow) in enumerate(plan.chains.items()):
         yield number, flow[0], moves[person, flow[0]].seconds
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from briefgen.language.sentences import Sentence, sentences
 from briefgen.model.work import Step
 from briefgen.proof.evidence import Evidence
-from briefgen.source import Position, Text
+from briefgen.source import NOWHERE, Position, Text
 
 # A folded text is seldom narrower than this, so its lines end no later than its length over this.
 _NARROWEST = 20
@@ -32,6 +32,10 @@ def spot_of(evidence: Evidence, text: Text, words: str, start: Position | None =
 
 
 def steps_of(evidence: Evidence) -> Iterator[Step]:
-    """Every step of every task, in the order written."""
-    for task in evidence.library.tasks.values():
-        yield from task.steps
+    """Every step of every task, in the order written; what is planned many times, but written once, comes once."""
+    seen: set[object] = set()
+    for step in (step for task in evidence.library.tasks.values() for step in task.steps):
+        place = id(step.do) if step.do.position == NOWHERE else step.do.position
+        if place not in seen:
+            seen.add(place)
+            yield step

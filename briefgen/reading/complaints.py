@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -10,10 +11,13 @@ from pydantic import BaseModel, ValidationError
 from briefgen.findings import Finding, Level
 from briefgen.language.nearest import nearest
 from briefgen.model.base import Record
+from briefgen.model.steps import Step
+from briefgen.model.tasks import BLOCK_TAG, STEP_TAG, Block
 from briefgen.model.values import RawList, RawMap, place_of
 from briefgen.source import NOWHERE, Position
 
 _Path = tuple[Any, ...]
+_TAGGED: Mapping[str, type[BaseModel]] = MappingProxyType({STEP_TAG: Step, BLOCK_TAG: Block})
 
 
 def complaints(error: ValidationError, raw: Any, owner: str, model: type[Record]) -> Iterator[Finding]:
@@ -31,7 +35,8 @@ def complaints(error: ValidationError, raw: Any, owner: str, model: type[Record]
         ):
             continue  # it is short only because what stands there could not be understood
         rule, sentence, write = _sentence(dict(detail), path, owner, model)
-        spot = _key_position(raw, path) if rule == "unknown-key" else _position(raw, path)
+        there = tuple(part for part in path if part not in _TAGGED)
+        spot = _key_position(raw, there) if rule == "unknown-key" else _position(raw, there)
         yield Finding(rule, Level.ERROR, spot, sentence, write=write)
 
 
@@ -88,8 +93,11 @@ def _where(path: _Path, owner: str) -> str:
     while index < len(names):
         name = names[index]
         following = names[index + 1] if index + 1 < len(names) else None
-        if name == "steps" and isinstance(following, int):
-            words = f"step {following + 1} of {words}"
+        if name in _TAGGED:
+            index += 1
+        elif name == "steps" and isinstance(following, int):
+            noun = "block" if names[index + 2 : index + 3] == [BLOCK_TAG] else "step"
+            words = f"{noun} {following + 1} of {words}"
             index += 2
         elif isinstance(following, int):
             words = f"“{name}” {following + 1} of {words}"
@@ -104,7 +112,9 @@ def _keys_at(model: type[BaseModel], path: _Path) -> set[str]:
     """The keys that a model, or the part of it along the path, knows."""
     current: type[BaseModel] = model
     for part in path:
-        if isinstance(part, str) and part != "[key]":
+        if part in _TAGGED:
+            current = _TAGGED[part]
+        elif isinstance(part, str) and part != "[key]":
             named = {info.alias or name: info for name, info in current.model_fields.items()}
             if part in named:
                 current = _model_in(named[part].annotation) or current

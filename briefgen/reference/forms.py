@@ -17,10 +17,10 @@ from briefgen.units import Dimension
 
 @dataclass(frozen=True)
 class Form:
-    """The form of a value in words, and the part of a record that it is made of, if any."""
+    """The form of a value in words, and the parts of a record that it is made of, if any; mostly there is one."""
 
     words: str
-    part: type[BaseModel] | None = None
+    parts: tuple[type[BaseModel], ...] = ()
 
 
 _PLAIN: Mapping[Callable[[Any], Any], str] = {
@@ -30,6 +30,7 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
     values._id: "an id",
     values._step_id: "an id",
     values._step_ref: "a step, as `task/step`",
+    values._step_name: "a step or block",
     values._flow_ref: "a task, or a step as `task/step`",
     values._number: "a number",
     values._whole: "a whole number",
@@ -73,18 +74,22 @@ def _quantity(dimension: Dimension) -> str:
 def _composed(annotation: Any, metadata: tuple[Any, ...]) -> Form:
     origin, arguments = get_origin(annotation), get_args(annotation)
     if origin in (Union, types.UnionType):
-        return form_of(next(one for one in arguments if one is not type(None)), metadata)
+        return _either([form_of(one, metadata) for one in arguments if one is not type(None)])
     if origin is Literal:
         return Form("one of " + ", ".join(f"`{word}`" for word in arguments))
     if origin is tuple:
         inner = form_of(arguments[0])
-        return Form(f"{_many(metadata)}: {inner.words}", inner.part)
+        return Form(f"{_many(metadata)}: {inner.words}", inner.parts)
     if origin is dict:
         key, value = (form_of(one) for one in arguments)
-        return Form(f"a mapping from {key.words} to {value.words}", value.part)
+        return Form(f"a mapping from {key.words} to {value.words}", value.parts)
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return Form(f"a mapping ({annotation.__name__.lower()})", annotation)
+        return Form(f"a mapping ({annotation.__name__.lower()})", (annotation,))
     raise TypeError(f"no words for {annotation!r}")
+
+
+def _either(forms: list[Form]) -> Form:
+    return Form(" or ".join(form.words for form in forms), tuple(part for form in forms for part in form.parts))
 
 
 def _many(metadata: tuple[Any, ...]) -> str:

@@ -39,5 +39,6 @@ def _section(section: Section) -> str:
 
 def _row(row: Row) -> str:
     key = f"**{row.key}**" if row.required else row.key
-    form = f"{row.form}, see [{row.part}](#{row.part})" if row.part else row.form
+    parts = " and ".join(f"[{part}](#{part})" for part in row.parts)
+    form = f"{row.form}, see {parts}" if parts else row.form
     return f"| {key} | {form} | {row.means} | `{row.example}` |"

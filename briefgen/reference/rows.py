@@ -17,7 +17,7 @@ from briefgen.reference.forms import Form, form_of
 class Row:
     """One key: whether it must be there, the form of its value, what it means, and an example in YAML.
 
-    `part` names the section that describes what the value is made of, or is empty.
+    `parts` name the sections that describe what the value is made of.
     """
 
     key: str
@@ -25,7 +25,7 @@ class Row:
     form: str
     means: str
     example: str
-    part: str
+    parts: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -73,7 +73,7 @@ def _rows(model: type[BaseModel]) -> Iterator[Row]:
             form.words + _default(info),
             info.description or "",
             _in_yaml(str(info.examples[0]), form) if info.examples else _composed_example(form),
-            form.part.__name__.lower() if form.part else "",
+            tuple(part.__name__.lower() for part in form.parts),
         )
 
 
@@ -84,9 +84,9 @@ def _in_yaml(example: str, form: Form) -> str:
 
 def _composed_example(form: Form) -> str:
     """The shortest that may stand there: what the part must have."""
-    if form.part is None:
+    if not form.parts:
         return ""
-    needed = ", ".join(f"{row.key}: {row.example}" for row in _rows(form.part) if row.required)
+    needed = ", ".join(f"{row.key}: {row.example}" for row in _rows(form.parts[0]) if row.required)
     return f"[{{{needed}}}]" if "list" in form.words else f"{{{needed}}}"
 
 
@@ -98,8 +98,10 @@ def _default(info: FieldInfo) -> str:
 
 def _parts(model: type[BaseModel]) -> Iterator[type[BaseModel]]:
     """The parts of a model, and theirs."""
-    for info in model.model_fields.values():
-        part = form_of(info.annotation, tuple(info.metadata)).part
-        if part:
-            yield part
-            yield from _parts(part)
+    waiting, met = [model], set[type[BaseModel]]()
+    while waiting:
+        for info in waiting.pop().model_fields.values():
+            parts = [part for part in form_of(info.annotation, tuple(info.metadata)).parts if part not in met]
+            yield from parts
+            met.update(parts)
+            waiting += parts

@@ -26,18 +26,21 @@ def pair_steps(old: Task, new: Task, old_says: Says, new_says: Says) -> StepPair
     """The steps of a task. A step with an id of its own keeps it or is renamed; one without is told by its words."""
     pairs: list[tuple[Step, Step]] = []
     for find in (_by_id, lambda one, other: _by_words(one, other, old_says, new_says), _by_likeness):
-        before = [step for step in old.steps if all(step is not one for one, _ in pairs)]
-        after = [step for step in new.steps if all(step is not one for _, one in pairs)]
-        pairs += find(before, after)
-    pairs.sort(key=lambda pair: pair[1].number)
-    gone = tuple(step for step in old.steps if all(step is not one for one, _ in pairs))
-    added = tuple(step for step in new.steps if all(step is not one for _, one in pairs))
-    return StepPairs(tuple(pairs), gone, added)
+        pairs += find(*_left(old, new, pairs))
+    pairs.sort(key=lambda pair: new.seat(pair[1]))
+    gone, added = _left(old, new, pairs)
+    return StepPairs(tuple(pairs), tuple(gone), tuple(added))
+
+
+def _left(old: Task, new: Task, pairs: Sequence[tuple[Step, Step]]) -> tuple[list[Step], list[Step]]:
+    """The steps of both versions that are in no pair."""
+    paired = {id(step) for pair in pairs for step in pair}
+    return [one for one in old.steps if id(one) not in paired], [one for one in new.steps if id(one) not in paired]
 
 
 def _by_id(old: Sequence[Step], new: Sequence[Step]) -> Iterator[tuple[Step, Step]]:
-    known = {str(step.id): step for step in old if step.id}
-    return ((known[step.id], step) for step in new if step.id and step.id in known)
+    known = {step.key: step for step in old if step.named}
+    return ((known[step.key], step) for step in new if step.named and step.key in known)
 
 
 def _by_words(old: Sequence[Step], new: Sequence[Step], old_says: Says, new_says: Says) -> Iterator[tuple[Step, Step]]:
@@ -56,10 +59,15 @@ def _by_words(old: Sequence[Step], new: Sequence[Step], old_says: Says, new_says
 def _by_likeness(old: Sequence[Step], new: Sequence[Step]) -> Iterator[tuple[Step, Step]]:
     """Numbered steps with nearly the same words, the most alike first; two ids that differ are two steps."""
     rated = sorted(
-        (-alike(one.do, other.do), abs(one.number - other.number), one.number + other.number, one.number, other.number)
-        for one in old for other in new if not (one.id and other.id)
+        (-alike(one.do, other.do), abs(one.number - other.number), one.number + other.number, i, j)
+        for i, one in enumerate(old) for j, other in enumerate(new) if not (_own_id(one) and _own_id(other))
     )  # fmt: skip
-    before, after = {step.number: step for step in old}, {step.number: step for step in new}
+    before, after = dict(enumerate(old)), dict(enumerate(new))
     for rating, _, _, one, other in rated:
         if -rating >= _ALIKE and one in before and other in after:
             yield before.pop(one), after.pop(other)
+
+
+def _own_id(step: Step) -> bool:
+    """Whether the author gave it an id that is its own: not one of many rounds', nor made from another's."""
+    return step.named and not step.origin.block and not step.origin.confirms

@@ -49,7 +49,8 @@ class Pair:
         """The steps (`task/step`) that stand elsewhere among those of their task that are in both versions."""
         found = set[str]()
         for task, pairs in self.names.tasks.items():
-            stayed = rising([one.number for one, _ in pairs.both])
+            before = self.old_task(task)
+            stayed = rising([before.seat(one) for one, _ in pairs.both])
             found |= {f"{task}/{other.key}" for index, (_, other) in enumerate(pairs.both) if index not in stayed}
         return frozenset(found)
 

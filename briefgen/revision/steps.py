@@ -75,7 +75,8 @@ def _details(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> I
         if facet.compared(names.old, before, one, old) != facet.compared(names.new, after, other, new):
             safety = _touches_safety(facet, old, one) or _touches_safety(facet, new, other)
             yield Detail(facet.name, facet.said(pair.was, before, one), facet.said(pair.now, after, other), safety)
-    if (one.id or other.id) and one.id != other.id:
+    made = one.origin.block or other.origin.block or one.origin.confirms or other.origin.confirms
+    if (one.id or other.id) and one.key != other.key and not made:
         yield Detail("Id", one.key, other.key)
 
 
@@ -106,4 +107,5 @@ def _order(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> Ite
 
 def _behind(task: Task, step: Step) -> str:
     """`after “Close the valves”`, or that it comes first."""
-    return f"after {instruction(task.steps[step.number - 2])}" if step.number > 1 else "first"
+    seat = task.seat(step)
+    return f"after {instruction(task.steps[seat - 1])}" if seat else "first"

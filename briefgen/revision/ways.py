@@ -32,9 +32,9 @@ class Way:
 
 def ways(pair: Pair, before: SortieEvidence, after: SortieEvidence, person: str) -> tuple[Way, Way]:
     """A person's way in the old version and in the new, by the new id."""
-    flows = {pair.now_person(name): flow for name, flow in before.plan.flows.items()}
-    old = [before.plan.steps[index] for index in flows.get(person, ())]
-    new = [after.plan.steps[index] for index in after.plan.flows.get(person, ())]
+    names = {pair.now_person(name): name for name in before.plan.flows}
+    old = [times.step for times in before.timeline.of(names.get(person, ""))]
+    new = [times.step for times in after.timeline.of(person)]
     return Way({pair.now_called(step): step for step in old}), Way({step.key: step for step in new})
 
 
@@ -42,9 +42,12 @@ def way_changes(pair: Pair) -> Iterator[Change]:
     """Every difference in ways, but for what follows from a step's own place in its task or its people."""
     for before, after in pair.cases:
         flows = [*after.plan.flows, *map(pair.now_person, before.plan.flows)]
+        free = {*after.plan.free, *map(pair.now_person, before.plan.free)}
         for person in dict.fromkeys(flows):
             old, new = ways(pair, before, after, person)
-            for run in (*_moved(pair, old, new), *_came_and_went(pair, old, new, person)):
+            # Without a flow, steps are in no order from which they could have moved.
+            moved = () if person in free else _moved(pair, old, new)
+            for run in (*moved, *_came_and_went(pair, old, new, person)):
                 yield _line(run, person, str(after.sortie.id))
 
 

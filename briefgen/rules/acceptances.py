@@ -28,7 +28,7 @@ def unknown_rule(evidence: Evidence) -> Iterator[Trouble]:
     A misspelt name would accept nothing, and nobody would see why the finding stays. What keeps the plan from being
     proved can't be accepted: everything else that is wrong would be hidden with it.
     """
-    for _, record in evidence.library.every():
+    for _, record in evidence.written.every():
         for acceptance in record.accepts:
             known = all_rules().get(acceptance.finding)
             if known is None:

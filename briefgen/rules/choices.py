@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from briefgen.findings import Level
 from briefgen.language.nearest import hint, nearest
+from briefgen.model.steps import Each
+from briefgen.model.tasks import Block
 from briefgen.model.things import Equipment, Tool
-from briefgen.model.work import Step
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.source import Text
@@ -91,22 +92,23 @@ def unknown_part(evidence: Evidence) -> Iterator[Trouble]:
     An item that does not exist would be counted and never found.
     """
     for task in evidence.library.tasks.values():
-        for step in task.steps:
-            record = evidence.library.equipment.get(step.each.equipment) if step.each else None
-            if record:
-                yield from _unknown_parts(step, record)
+        for part in (*task.entries, *task.steps):
+            record = evidence.library.equipment.get(part.each.equipment) if part.each else None
+            if part.each and record:
+                yield from _unknown_parts(part.each, record)
+                if isinstance(part, Block):
+                    yield from _unknown_parts(part.each.model_copy(update={"where": part.where}), record)
 
 
-def _unknown_parts(step: Step, record: Equipment) -> Iterator[Trouble]:
-    assert step.each is not None
+def _unknown_parts(each: Each, record: Equipment) -> Iterator[Trouble]:
     if not record.parts:
         yield Trouble(
-            step.each.equipment.position,
+            each.equipment.position,
             f"{record.label_text} has no “parts”, so there is nothing to count.",
             write="parts: {number: [1, 2]}",
             write_at=record.position,
         )
-    for part, names in step.each.where.items():
+    for part, names in each.where.items():
         if part not in record.parts:
             yield Trouble(part.position, f"{record.label_text} has no part “{part}”.{hint(part, record.parts)}")
             continue

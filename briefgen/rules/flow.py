@@ -8,7 +8,8 @@ from briefgen.findings import Level, Related
 from briefgen.model.library import Library
 from briefgen.model.work import Sortie, Step, Task
 from briefgen.proof.evidence import Evidence
-from briefgen.proof.plan import flow_keys, step_key
+from briefgen.proof.loose import loose_people
+from briefgen.proof.plan import flow_keys, step_keys
 from briefgen.rules.lines import list_line
 from briefgen.rules.registry import Needs, Trouble, rule
 
@@ -32,19 +33,21 @@ def _flown_tasks(library: Library, sortie: Sortie) -> dict[str, Task]:
 
 @rule(
     "step-not-in-flow", Level.ERROR, Needs.RECORDS,
-    wrong=_TASK.replace("who: ground", "who: ▸ground")
+    wrong=_TASK.replace("who: ground", "who: ▸ev2")
     + "sorties: {s: {title: S, flow: {ev1: [look]}, limits: {length: 1 h}}}",
-    right=_TASK + "sorties: {s: {title: S, flow: {ev1: [look], ground: [look]}, limits: {length: 1 h}}}",
+    right=_TASK.replace("who: ground", "who: ev2")
+    + "sorties: {s: {title: S, flow: {ev1: [look], ev2: [look]}, limits: {length: 1 h}}}",
 )  # fmt: skip
 def step_not_in_flow(evidence: Evidence) -> Iterator[Trouble]:
-    """Everybody who has a step in a task that is flown has that step in their own flow.
+    """Everybody outside who has a step in a task that is flown has that step in their own flow.
 
-    Else the step has no place in that person's order, and everybody assumes that somebody does it.
+    Else the step has no place in that person's order, and everybody assumes that somebody does it. Of people inside and
+    on the ground the whole flow may be left out; one that is written holds all of their steps, too.
     """
     library = evidence.library
     for sortie in library.ordered_sorties:
         flows = {str(person): set(flow_keys(library, sortie, person)) for person in sortie.flow}
-        unsure = _unsure(library, sortie)
+        unsure = _unsure(library, sortie) | set(loose_people(library, sortie))
         for task in _flown_tasks(library, sortie).values():
             for step in task.steps:
                 yield from _missing(library, sortie, task, step, flows, unsure)
@@ -57,7 +60,7 @@ def _unsure(library: Library, sortie: Sortie) -> set[str]:
     unsure = {str(name) for name in library.people if strangers and name not in named}
     for name, refs in sortie.flow.items():
         tasks = ((library.tasks.get(ref.task), ref.step) for ref in refs)
-        if any(task is None or (step and task.step(step) is None) for task, step in tasks):
+        if any(task is None or (step and not task.named(step)) for task, step in tasks):
             unsure.add(str(name))
     return unsure
 
@@ -98,10 +101,10 @@ def step_twice(evidence: Evidence) -> Iterator[Trouble]:
             seen: set[str] = set()
             for ref in refs:
                 # A whole task stands for what the flow does not name singly, so the two don't clash.
-                name = (step_key(library, ref.task, ref.step) or str(ref)) if ref.step else str(ref)
-                if name in seen:
+                names = step_keys(library, ref.task, ref.step) if ref.step else []
+                if seen.intersection(names or [str(ref)]):
                     yield Trouble(ref.position, f"“{ref}” stands in this flow for the second time. Take one out.")
-                seen.add(name)
+                seen.update(names or [str(ref)])
 
 
 _GET_AHEAD = """
@@ -158,8 +161,7 @@ def not_their_step(evidence: Evidence) -> Iterator[Trouble]:
             record = library.people.get(person)
             for ref in refs:
                 task = library.tasks.get(ref.task)
-                steps = [task.step(ref.step)] if task and ref.step else list(task.steps) if task else []
-                known = [step for step in steps if step is not None]
+                known = (task.named(ref.step) if ref.step else task.steps) if task else ()
                 # A misspelt name in one of the steps may be meant for this person.
                 misspelt = any(name not in library.people for step in known for name in step.who)
                 if record and known and not misspelt and not any(person in step.who for step in known):

@@ -12,7 +12,7 @@ from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.passages import Fault, Passage, unsafe_passages
 from briefgen.proof.states import Item
 from briefgen.rules.lines import list_line, map_line, step_line
-from briefgen.rules.races import left_out_words
+from briefgen.rules.races import left_out_words, name_for
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.spots import each_variant, flight, place_spot, place_words
 
@@ -188,7 +188,7 @@ def _unsafe(case: SortieEvidence, variant: Variant, passage: Passage) -> Trouble
         step_line(
             [visit.person], visit.origin, "Wait for the word to go on.", "1 min",
             map_line("requires", (), passage.item[0], passage.state),
-            *(list_line("after", (), step.key) for step in waits_for),
+            *(list_line("after", (), name_for(step)) for step in waits_for),
         ),
         visit.step.step.position,
     )  # fmt: skip

@@ -40,7 +40,7 @@ def broken_link(evidence: Evidence) -> Iterator[Trouble]:
 
     A link that leads nowhere costs the reader's trust in all the others.
     """
-    for _, record in evidence.library.every():
+    for _, record in evidence.written.every():
         seen: Counter[str] = Counter()
         for link in text_links_of(record):
             words = f"{link.kind}:{link}"

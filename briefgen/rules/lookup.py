@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from briefgen.language.nearest import hint, nearest
 from briefgen.model.library import KINDS, SINGULAR
 from briefgen.model.sights import Figure
-from briefgen.model.work import Task
+from briefgen.model.work import Step, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Trouble
 from briefgen.source import Address, Ref
@@ -47,12 +47,17 @@ def _unknown_part(evidence: Evidence, ref: Ref, kinds: Iterable[str]) -> Iterato
     record = next((found for kind in kinds if (found := evidence.library.find(kind, ref))), None)
     if isinstance(record, Figure) and ref.part not in record.callouts:
         yield Trouble(ref.position, f"Figure “{ref}” has no callout “{ref.part}”.{hint(ref.part, record.callouts)}")
-    elif isinstance(record, Task) and record.step(ref.part) is None:
+    elif isinstance(record, Task) and not record.named(ref.part):
         yield Trouble(ref.position, f"Task “{ref}” has no step “{ref.part}”.{hint(ref.part, step_names(record))}")
     elif record is not None and not isinstance(record, (Figure, Task)):
         yield Trouble(ref.position, f"Only tasks and figures have parts to link to; “{ref}” is neither.")
 
 
 def step_names(task: Task) -> list[str]:
-    """The keys of a task's steps, in order."""
-    return [step.key for step in task.steps]
+    """What a task's steps and blocks are called, in order."""
+    names = ([step.key] if not step.origin.block else [step.origin.block, _in_block(step)] for step in task.steps)
+    return list(dict.fromkeys(name for row in names for name in row))
+
+
+def _in_block(step: Step) -> str:
+    return f"{step.origin.block}/{step.origin.local}"

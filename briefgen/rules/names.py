@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.model.library import KINDS
+from briefgen.model.steps import Step
+from briefgen.model.tasks import Block, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.source import Text
 
 _STEPS = """
 tasks:
@@ -31,20 +34,32 @@ def step_named_twice(evidence: Evidence) -> Iterator[Trouble]:
     the other would be missing from the plan.
     """
     for task in evidence.library.tasks.values():
-        first: dict[str, int] = {}
-        for step in task.steps:
-            if step.id is None:
-                continue
-            if step.id in first:
-                number = first[step.id]
-                yield Trouble(
-                    step.id.position,
-                    f"Steps {number} and {step.number} of “{task.title}” are both called “{step.id}”. Give one of them "
-                    "another id.",
-                    (Related(task.steps[number - 1].position, f"step {number}"),),
-                    f"id: {step.id}-{step.number}",
-                )
-            first.setdefault(step.id, step.number)
+        yield from _named_twice(task, task.entries)
+        for block in task.entries:
+            yield from _named_twice(task, block.steps) if isinstance(block, Block) else ()
+
+
+def _named_twice(task: Task, entries: Iterable[Step | Block]) -> Iterator[Trouble]:
+    first: dict[str, Text] = {}
+    for name in (name for entry in entries for name in _names(entry)):
+        if name in first:
+            yield Trouble(
+                name.position,
+                f"Two steps of “{task.title}” are both called “{name}”. Give one of them another id.",
+                (Related(first[name].position, f"the other “{name}”"),),
+                f"id: {name}-2",
+            )
+        first.setdefault(name, name)
+
+
+def _names(entry: Step | Block) -> Iterator[Text]:
+    """What an entry of a task is called, and the step that confirms it."""
+    if entry.id is not None:
+        yield entry.id
+    if isinstance(entry, Step) and entry.confirmed_by:
+        told = entry.confirmed_by
+        if told.id is not None or entry.id is not None:
+            yield told.id or Text(f"{entry.id}-confirmed", told.position)
 
 
 _EITHER = (("tools", "bags"), ("places", "bags"), ("tools", "equipment"), ("bags", "equipment"))

@@ -23,6 +23,6 @@ def descriptions(evidence: Evidence) -> Iterator[Text]:
         yield from (text for text in (step.why, step.note) if text)
     for task in evidence.library.tasks.values():
         yield task.purpose
-    for _, record in evidence.library.every():
+    for _, record in evidence.written.every():
         if record.note:
             yield record.note

@@ -11,7 +11,17 @@ from briefgen.units import show_duration
 
 def after_line(first: PlannedStep, second: PlannedStep) -> tuple[str, Position]:
     """The line that orders `second` after `first`, and where it belongs."""
-    return list_line("after", second.step.after, first.key), second.step.spot("after")
+    return list_line("after", second.step.written_after, name_for(first, second)), second.step.spot("after")
+
+
+def name_for(first: PlannedStep, second: PlannedStep | None = None) -> str:
+    """What an author calls the first step in `after` of the second: in a block, the block's or the same round's."""
+    task, origin = str(first.task.id), first.step.origin
+    if not origin.block:
+        return first.key
+    other = second.step.origin if second and str(second.task.id) == task else None
+    same = other and (other.block, other.round) == (origin.block, origin.round)
+    return f"{task}/{origin.block}/{origin.local}" if same else f"{task}/{origin.block}"
 
 
 def escape_words(case: SortieEvidence, first: PlannedStep, second: PlannedStep) -> str:

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 from briefgen.findings import Level
 from briefgen.language.nearest import hint, nearest
+from briefgen.model.library import KINDS
 from briefgen.model.references import references_of, step_references_of
+from briefgen.model.tasks import WrittenTask
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.lookup import step_names, unknown_record
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.source import StepRef
+from briefgen.source import Ref, StepRef
 
 
 @rule(
@@ -31,9 +33,13 @@ def unknown_reference(evidence: Evidence) -> Iterator[Trouble]:
 
     A misspelt id would leave a hole in the briefing: a tool that nobody packs, a hazard that is never printed.
     """
-    for _, record in evidence.library.every():
+    for _, record in evidence.written.every():
         for ref in references_of(record):
             yield from unknown_record(evidence, ref)
+        if isinstance(record, WrittenTask):
+            for old, new in record.instead.items():
+                kinds = tuple(kind for kind in KINDS if evidence.knows(kind, old))
+                yield from unknown_record(evidence, Ref(new, new.position, kinds)) if kinds else ()
 
 
 @rule(
@@ -79,7 +85,7 @@ def _unknown_step(evidence: Evidence, ref: StepRef) -> Iterator[Trouble]:
         )
         return
     task = evidence.library.tasks.get(ref.task)
-    if task and ref.step and task.step(ref.step) is None:
+    if task and ref.step and not task.named(ref.step):
         yield Trouble(
             ref.position, f"Task “{task.title}” has no step “{ref.step}”.{hint(ref.step, step_names(task))}",
             write=nearest(ref.step, step_names(task)) and f"{ref.task}/{nearest(ref.step, step_names(task))}",

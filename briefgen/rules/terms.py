@@ -76,7 +76,7 @@ def undefined_term(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _texts(evidence: Evidence) -> Iterator[Text]:
-    for _, record in evidence.library.every():
+    for _, record in evidence.written.every():
         yield from texts_of(record)
 
 
@@ -119,9 +119,9 @@ def unused_term(evidence: Evidence) -> Iterator[Trouble]:
     words.
     """
     linked = {
-        str(link) for _, record in evidence.library.every() for link in text_links_of(record) if link.kind == "term"
+        str(link) for _, record in evidence.written.every() for link in text_links_of(record) if link.kind == "term"
     }
-    texts = [(record, text) for _, record in evidence.library.every() for text in texts_of(record)]
+    texts = [(record, text) for _, record in evidence.written.every() for text in texts_of(record)]
     used = _users(list(evidence.library.terms.values()), texts)
     for name, term in evidence.library.terms.items():
         if name not in linked and not any(used[str(word)] - {name} for word in (term.short, term.long) if word):

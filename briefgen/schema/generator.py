@@ -11,8 +11,8 @@ from typing import Any
 
 from pydantic.json_schema import GenerateJsonSchema
 
+from briefgen.model.steps import _named, _tool_with_setting
 from briefgen.model.values import as_list
-from briefgen.model.work import _named, _tool_with_setting
 
 Schema = dict[str, Any]
 

@@ -46,7 +46,7 @@ SPELLING = [
     Mistake("person in the flow misspelt", "programme.yaml", "ground: [change", "▸grund: [change", "unknown-reference"),
     Mistake("task in the flow misspelt", "programme.yaml", "ev2: [go-out,", "ev2: [▸go-uot,", "unknown-step"),
     Mistake("step misspelt", "tasks.yaml", "after: [go-out/check]", "after: [▸go-out/chek]", "unknown-step"),
-    Mistake("step without its task", "tasks.yaml", "after: [go-out/check]", "after: [▸check]", "wrong-value"),
+    Mistake("step without its task", "tasks.yaml", "after: [go-out/check]", "after: [▸check]", "unknown-step"),
     Mistake(
         "state misspelt", "tasks.yaml", "verifies: {lamp-feed: off}", "verifies: {lamp-feed: ▸of}", "unknown-state"
     ),
@@ -317,10 +317,10 @@ PLAN = [
     Mistake(
         "step in nobody's flow",
         "programme.yaml",
-        "      ground: [change-lamp]\n",
-        "",
+        "ev2: [go-out, change-lamp, come-in]",
+        "ev2: [go-out, come-in]",
         "step-not-in-flow",
-        "tasks.yaml:39:14",
+        "tasks.yaml:43:14",
     ),
     Mistake(
         "task before its prerequisite",

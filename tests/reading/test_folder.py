@@ -84,7 +84,7 @@ STEP = "tasks: {{t: {{title: T, purpose: P, place: k1, steps: [{{who: ev1, do: D
         ("takes: ▸1:30", "1 h 30 min"),
         ("takes: 2 min, requires: {feed: ▸}", "nothing stands here"),
         ("takes: 2 min, sight: ▸by touch", "by feel"),
-        ("takes: 2 min, after: [▸close]", "task/step"),
+        ("takes: 2 min, after: [▸Close]", "task/step"),
         ("takes: 2 min, each: ▸[a]", "mapping"),
         ("takes: 2 min, spends: {clips: ▸one}", "whole number"),
         ("takes: 2 min, calls: [▸{to: ground}]", "“say”"),

@@ -28,7 +28,7 @@ def text() -> str:
 
 def test_read_again_every_record_is_what_it_was(text: str) -> None:
     library, figures = read_record(text, "demo.json")
-    for kind, record in demo().library.every():
+    for kind, record in demo().evidence.written.every():
         assert as_written(library.find(kind, str(record.id)), record), (kind, record.id)
     assert sum(1 for _ in library.every()) == sum(1 for _ in demo().library.every())
     assert figures == digests(CONTENT, demo().library)

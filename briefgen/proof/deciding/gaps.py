@@ -22,7 +22,8 @@ from briefgen.proof.timeline import Timeline
 class Gap:
     """The seat (counted from 0) in a person's flow ahead of which the task would stand, between two steps.
 
-    The sortie can't end before `finish`; the person goes `ways` seconds more, and would set off at `ready`.
+    The sortie can't end before `finish`; the person goes `ways` seconds more, and would set off at `ready`. Somebody
+    without a flow has one gap behind all, and is ready whenever the others are (NaN).
     """
 
     person: str
@@ -36,6 +37,9 @@ class Gap:
 
 def gaps(timeline: Timeline, routes: Routes, task: Task, person: str) -> Iterator[Gap]:
     """Every gap for a person's part of a task that ways lead to and from."""
+    if person in timeline.plan.free:
+        yield Gap(person, len(timeline.plan.flows.get(person, ())), None, None, timeline.finish, 0.0, math.nan)
+        return
     part = _Part(timeline.plan, routes, task, person)
     for seat, before, then in _seats(timeline.plan, person):
         start, goal = part.spot_after(before), part.spot_of(then)

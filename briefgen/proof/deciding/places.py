@@ -7,6 +7,7 @@ best one found is as good as the next bound.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
@@ -39,7 +40,8 @@ class Site:
     @property
     def order(self) -> tuple[tuple[float, float], float, int]:
         """By the bound; then by how far apart people would begin; then late ones first, for they can wait and see."""
-        apart = max(gap.ready for gap in self.gaps) - min(gap.ready for gap in self.gaps)
+        ready = [gap.ready for gap in self.gaps if not math.isnan(gap.ready)]
+        apart = max(ready, default=0.0) - min(ready, default=0.0)
         return self.bound, apart, -sum(gap.seat for gap in self.gaps)
 
     @property

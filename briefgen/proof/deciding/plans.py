@@ -61,8 +61,9 @@ class Pool:
         flows = flows_of(whole)
         for blocks in (blocks_of(whole.library, task) for task in tasks):
             flows = with_blocks(flows, blocks, {person: len(dict(flows).get(person, ())) for person in blocks})
-        refs = {Text(person): tuple(map(StepRef, keys)) for person, keys in flows}
-        every = make_plan(whole.library, whole.sortie.model_copy(update={"flow": refs}))
+        refs = {Text(person): tuple(map(StepRef, keys)) for person, keys in flows if person not in whole.free}
+        loose = {person: keys for person, keys in flows if person in whole.free}
+        every = make_plan(whole.library, whole.sortie.model_copy(update={"flow": refs}), loose=loose)
         self._steps = {step.key: step for step in every.steps}
         self._links = [(every.steps[link.first].key, every.steps[link.second].key, link) for link in every.links]
 
@@ -76,7 +77,10 @@ class Pool:
                 steps.append(replace(self._steps[key], index=len(steps)))
         links = (Link(index[a], index[b], link.position) for a, b, link in self._links if a in index and b in index)
         numbers = {person: tuple(index[key] for key in keys) for person, keys in flows}
-        return Plan(self._whole.library, self._whole.sortie, tuple(steps), numbers, tuple(links), frozenset(), index)
+        return Plan(
+            self._whole.library, self._whole.sortie, tuple(steps), numbers, tuple(links), frozenset(), index,
+            self._whole.free,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True)

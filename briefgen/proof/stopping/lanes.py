@@ -16,9 +16,9 @@ from briefgen.proof.stopping.people import Seats
 
 
 class Lanes:
-    """By turn: `doing` says who does it, as which step of theirs, where, and where it leads (nothing if not outside).
+    """By turn: `doing` says who does it, where, and where it leads (nothing if not outside); `on` its seats on chains.
 
-    `away` names those who do it away from home, `bags` which bags it moves. `behind` counts, of everybody else, the
+    `away` names those who do it away from home, `bags` which bags it moves. `behind` counts, of all other chains, the
     steps over before it; `waits` names whose homecoming it awaits. `guards` are the controls of the routes' hazards.
 
     The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good.
@@ -31,16 +31,18 @@ class Lanes:
         self.behind = tuple(tuple(self._behind(step)) for step in book.steps)
         homecomings = dict(self._homecomings())
         self.waits = tuple(tuple(self._waits(step, homecomings)) for step in book.steps)
+        self.on = tuple(tuple(book.plan.order.seat[step.index].items()) for step in book.steps)
         self.doing = tuple(tuple(self._doing(turn)) for turn in range(len(book.steps)))
         self.away = tuple(tuple(self._away(row)) for row in self.doing)
         self.bags = tuple(tuple(self._bags(row)) for row in book.changes)
         self.guards = dict(_controls(book))
 
     def _behind(self, step: PlannedStep) -> Iterator[tuple[str, int]]:
-        for person in self.chains:
-            seat = self.book.plan.order.beside(step.index, person)[0]
-            if seat and person not in step.people:
-                yield person, seat
+        order = self.book.plan.order
+        for chain in self.chains:
+            seat = order.beside(step.index, chain)[0]
+            if seat and chain not in order.seat[step.index]:
+                yield chain, seat
 
     def _homecomings(self) -> Iterator[tuple[str, int]]:
         """Everybody's first step (by index) at home for good."""
@@ -54,19 +56,18 @@ class Lanes:
             if person not in step.people and self.book.plan.order.before(index, step.index):
                 yield person
 
-    def _away(self, row: Iterable[tuple[str, int, str, str]]) -> Iterator[str]:
-        return (one for one, _, place, leads_to in row if place and {place, leads_to} != {self.home})
+    def _away(self, row: Iterable[tuple[str, str, str]]) -> Iterator[str]:
+        return (one for one, place, leads_to in row if place and {place, leads_to} != {self.home})
 
     def _bags(self, row: Iterable[tuple[Matter, Value]]) -> Iterator[tuple[str, Spot]]:
         bags = self.book.plan.library.bags
         return ((str(name), spot) for name, spot in row if isinstance(spot, Spot) and name in bags)
 
-    def _doing(self, turn: int) -> Iterator[tuple[str, int, str, str]]:
-        step = self.book.steps[turn]
-        seats = self.book.plan.order.seat[step.index]
-        for person in step.people:
+    def _doing(self, turn: int) -> Iterator[tuple[str, str, str]]:
+        for person in self.book.steps[turn].people:
             row = self.seats.get(person)
-            yield person, seats[person], row.place[turn] if row else "", row.leads_to[turn] if row else ""
+            if person not in self.book.plan.free:  # who has no flow keeps nobody waiting
+                yield person, row.place[turn] if row else "", row.leads_to[turn] if row else ""
 
     def controls(self, way: Way | None) -> tuple[tuple[Item, str], ...]:
         """The states on which whoever takes a way relies, for the hazards along it."""

@@ -66,24 +66,24 @@ class _Clock:
         self.lanes, self.changes = lanes, lanes.book.changes
         self.standings = dict(standings)
         self.bags = {bag: spots[bag].id for bag in lanes.book.plan.library.bags if spots[bag].kind == "people"}
-        self.over: dict[str, list[tuple[int, float]]] = {person: [] for person in lanes.chains}
+        self.over: dict[str, list[tuple[int, float]]] = {chain: [] for chain in lanes.chains}
         self.guarded: dict[tuple[Item, str], float] = {}
         self.held: dict[tuple[Item, str], float] = {}
         self.times: dict[int, tuple[float, float]] = {}
         self.homes: dict[str, float] = {}
         self.passed: list[tuple[int, tuple[Item, str]]] = []
         for turn, left in running.items():
-            for person, seat, *_ in lanes.doing[turn]:
-                self.over[person].append((seat, left))
+            for chain, seat in lanes.on[turn]:
+                self.over[chain].append((seat, left))
             self._hold(turn, left)
 
     def start(self, turn: int) -> float:
         """When a step can begin: all are there, and all that the plan has before it is over."""
         start = 0.0
-        for person, _, place, _ in self.lanes.doing[turn]:
+        for person, place, _ in self.lanes.doing[turn]:
             start = max(start, self._go(person, place, turn))
-        for person, seat in self.lanes.behind[turn]:
-            row = self.over[person]
+        for chain, seat in self.lanes.behind[turn]:
+            row = self.over[chain]
             if row and (number := bisect_left(row, (seat,))):
                 start = max(start, row[number - 1][1])
         for person in self.lanes.waits[turn]:
@@ -115,8 +115,9 @@ class _Clock:
     def end(self, turn: int, start: float, end: float) -> None:
         """Everybody of a step is where it leads, with what it gave them."""
         self.times[turn] = (start, end)
-        for person, seat, _, leads_to in self.lanes.doing[turn]:
-            self.over[person].append((seat, end))
+        for chain, seat in self.lanes.on[turn]:
+            self.over[chain].append((seat, end))
+        for person, _, leads_to in self.lanes.doing[turn]:
             self.standings[person] = Standing(end, ((leads_to, 0.0),))
         for bag, spot in self.lanes.bags[turn]:
             self.bags.pop(bag, None)

@@ -1,0 +1,163 @@
+"""A library as written, expanded to one of plain steps: what all proof, rules, charts and exports read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from briefgen.expansion.confirming import confirming_step, let_wait, name_of, who_waits, wrongly_confirmed
+from briefgen.expansion.filling import filled
+from briefgen.expansion.likes import Likes
+from briefgen.expansion.naming import name_waits
+from briefgen.expansion.rounds import Row, lay_out, order_rounds
+from briefgen.expansion.sheet import Draft, Rounds, Sheet, Sheets
+from briefgen.findings import Finding, Level, in_order
+from briefgen.model.library import Library
+from briefgen.model.limits import ROUNDS
+from briefgen.model.steps import Origin, Step
+from briefgen.model.tasks import Block, Task, WrittenTask
+from briefgen.source import Text
+
+
+@dataclass(frozen=True)
+class Expansion:
+    """A library of plain steps, and what went wrong in making it; `lost` are the tasks that could not be made."""
+
+    library: Library
+    findings: tuple[Finding, ...] = ()
+    lost: frozenset[tuple[str, str]] = frozenset()
+
+
+def expand(written: Library) -> Expansion:
+    """The library with every task planned. Linear in the steps that it makes, which are limited."""
+    tasks = {name: task for name, task in written.of("tasks").items() if isinstance(task, WrittenTask)}
+    if not tasks:
+        return Expansion(written)
+    work = _Work(written, tasks)
+    planned: dict[str, Any] = {name: work.planned.get(name, task) for name, task in written.of("tasks").items()}
+    known = {name: task for name, task in planned.items() if isinstance(task, Task)}
+    lost = frozenset(("tasks", name) for name in tasks if name not in known)
+    return Expansion(Library({**written.records, "tasks": known}), in_order(work.findings), lost)
+
+
+class _Work:
+    """Everything between what is written and what is planned; `planned` are the tasks as planned."""
+
+    def __init__(self, library: Library, tasks: Mapping[str, WrittenTask]) -> None:
+        self.library = library
+        self.outside = frozenset(name for name, person in library.people.items() if person.outside)
+        self.left = ROUNDS
+        likes = Likes(tasks)
+        whole = {name: task for name in tasks if (task := likes.task(name)) is not None}
+        self.findings: list[Finding] = likes.findings
+        sheets = {name: self._sheet(task) for name, task in whole.items()}
+        for name, sheet in sheets.items():
+            let_wait(who_waits(sheet, library, whole[name], self.outside))
+            for rounds in sheet.blocks.values():
+                let_wait(order_rounds(rounds, self.outside))
+        self.planned = {name: self._planned(task, sheets) for name, task in whole.items()}
+
+    def _sheet(self, task: WrittenTask) -> Sheet:
+        """The task laid out, nobody waiting for anybody yet."""
+        sheet = Sheet(str(task.id))
+        above: Draft | Rounds | None = None
+        number = 0
+        for entry in task.steps or ():
+            if isinstance(entry, Block):
+                rows = list(self._rows(task, self._flat(entry), number))
+                above = self._block(sheet, entry, rows, above)
+            else:
+                rows = list(self._rows(task, (entry,), number))
+                above = _step(sheet, rows, above)
+            number += len(rows)
+        return sheet
+
+    def _flat(self, block: Block) -> Iterator[Step]:
+        """The steps of a block; a block among them is a mistake, and left out."""
+        for entry in block.steps:
+            if isinstance(entry, Step):
+                yield entry
+                continue
+            self.findings.append(_nested(block, entry))
+
+    def _rows(self, task: WrittenTask, steps: Any, number: int) -> Iterator[Row]:
+        """Each step with all that its task says for it, and after it the step that confirms it."""
+        row = 0
+        for written in steps:
+            step = filled(written, task.defaults, self.outside)
+            number += 1
+            if not step.who:
+                self.findings.append(_nobody(task, step, number))
+            yield step, number, str(step.id or number), None
+            if step.confirmed_by:
+                self.findings += wrongly_confirmed(str(task.id), step, step.confirmed_by)
+                number += 1
+                yield confirming_step(step, self.outside), number, name_of(step, number), row
+                row += 1
+            row += 1
+
+    def _block(self, sheet: Sheet, block: Block, rows: list[Row], above: Draft | Rounds | None) -> Rounds:
+        equipment = self.library.equipment.get(block.each.equipment)
+        items = equipment.chosen(block.chosen) if equipment else ()
+        if len(items) * len(rows) > self.left:
+            self.findings.append(_too_many(block, len(items) * len(rows)))
+            items = items[:1]
+        self.left -= len(items) * len(rows)
+        laid = lay_out(sheet.task, block, rows, equipment, items or ((),))
+        for round_ in laid.rounds:
+            for before, one in zip((None, *round_), round_, strict=False):
+                one.above = (before.confirms or before) if before else above if one.origin.round == 1 else None
+                sheet.put(one)
+        sheet.blocks.setdefault(str(block.id), laid)
+        return laid
+
+    def _planned(self, task: WrittenTask, sheets: Sheets) -> Task:
+        """The task as planned, everybody waiting for what they must."""
+        sheet = sheets[str(task.id)]
+        for draft in sheet.drafts:
+            self.findings += name_waits(draft, sheets)
+        return _task(task, tuple(one.planned() for one in sheet.drafts))
+
+
+def _step(sheet: Sheet, rows: list[Row], above: Draft | Rounds | None) -> Draft:
+    """A step that stands by itself, and the one that confirms it."""
+    step, number, name, _ = rows[0]
+    first = Draft(sheet.task, step, number, name, Origin(), above)
+    sheet.put(first)
+    for look, number, name, _ in rows[1:]:
+        sheet.put(Draft(sheet.task, look, number, name, Origin(), first, confirms=first))
+    return first
+
+
+def _task(written: WrittenTask, steps: tuple[Step, ...]) -> Task:
+    fields = {name: getattr(written, name) for name in Task.model_fields if name not in ("title", "purpose", "steps")}
+    title, purpose = written.title or Text(written.id), written.purpose or Text(written.id)
+    task = Task.model_construct(**fields, title=title, purpose=purpose, steps=steps).known_as(written.id)
+    task._position, task._keys, task._written = written._position, written._keys, written
+    return task
+
+
+def _nested(outer: Block, inner: Block) -> Finding:
+    way_out = "Give its steps an “each” of their own, or make one equipment whose “parts” count both."
+    if inner.each.equipment == outer.each.equipment:
+        way_out = "It is for the same items, so write its steps without it."
+    return Finding(
+        "block-in-a-block", Level.ERROR, inner.id.position,
+        f"Block “{inner.id}” stands in block “{outer.id}”, and nobody could follow rounds in rounds. {way_out}",
+    )  # fmt: skip
+
+
+def _nobody(task: WrittenTask, step: Step, number: int) -> Finding:
+    return Finding(
+        "missing-key", Level.ERROR, step.position,
+        f"Step {number} of task “{task.id}” has no “who”, and the task has no default.", write="who: …",
+    )  # fmt: skip
+
+
+def _too_many(block: Block, number: int) -> Finding:
+    return Finding(
+        "too-many-rounds", Level.ERROR, block.each.equipment.position,
+        f"This block makes {number:,} steps, and all blocks together may make {ROUNDS:,}. Choose fewer items with "
+        "“where”, or have fewer steps in it.", write="where: {…}",
+    )  # fmt: skip

@@ -1,0 +1,238 @@
+"""A step and what it is made of, as written and as planned.
+
+As written, a step may leave out what its task says for all, name steps of its own task by their short names, and have
+what it sets confirmed. As planned it says everything itself, and `origin` tells what it was made from.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, PrivateAttr
+
+from briefgen.model.base import Part
+from briefgen.model.values import (
+    Effort,
+    EquipmentRef,
+    FigureRefs,
+    Flag,
+    HazardRefs,
+    Id,
+    PersonRef,
+    PlaceRef,
+    RawMap,
+    Sight,
+    SomePeople,
+    Span,
+    SpotRef,
+    StepId,
+    StepNames,
+    ThingRef,
+    ThingRefs,
+    Whole,
+    Word,
+    WordList,
+    Words,
+    as_list,
+    place_of,
+)
+from briefgen.source import StepRef, Text
+
+
+@dataclass(frozen=True)
+class Origin:
+    """What a planned step was made from; empty for one that is planned as it was written.
+
+    In a block: the block's id, its equipment and this round's item, the number of the round (from 1) of how many, and
+    the step's id or number within the block. `confirms` is the key of the step of the same task whose states it
+    confirms. `after` is what the author wrote there.
+    """
+
+    block: str = ""
+    equipment: str = ""
+    item: tuple[str, ...] = ()
+    round: int = 0
+    rounds: int = 0
+    local: str = ""
+    confirms: str = ""
+    after: tuple[StepRef, ...] | None = None
+
+
+AS_WRITTEN = Origin()
+
+
+def _named(key: str) -> BeforeValidator:
+    """A bare word stands for a mapping with that one key."""
+
+    def widen(value: Any) -> Any:
+        if not isinstance(value, str):
+            return value
+        wide = RawMap({Text(key, place_of(value)): value})
+        wide.position = place_of(value)
+        return wide
+
+    return BeforeValidator(widen)
+
+
+def _tool_with_setting(value: Any) -> Any:
+    """`driver` or `driver: loosen` becomes `{tool: driver, setting: loosen}`."""
+    if isinstance(value, dict) and len(value) == 1 and not {"tool", "setting"} & set(value):
+        ((tool, setting),) = value.items()
+        wide = RawMap({Text("tool", place_of(tool)): tool, Text("setting", place_of(setting)): setting})
+        wide.position = place_of(value)
+        return wide
+    return value
+
+
+class Use(Part):
+    """A tool in use, and how it is set."""
+
+    tool: ThingRef = Field(description="The tool.", examples=["torque-driver"])
+    setting: Word | None = Field(None, description="One of the tool's settings.", examples=["loosen"])
+
+
+class Each(Part):
+    """The items for which a step is done once each."""
+
+    equipment: EquipmentRef = Field(description="An equipment with `parts`.", examples=["sample-plates"])
+    where: dict[Id, Annotated[WordList, Field(min_length=1)]] = Field(
+        default_factory=dict, description="Only the items with these parts.", examples=["{rack: [1, 2]}"]
+    )
+
+
+class Call(Part):
+    """What is said on the loop."""
+
+    to: SomePeople = Field(description="To whom.", examples=["ground"])
+    say: Words = Field(description="The words.", examples=["Feed A is open."])
+
+
+class Confirmation(Part):
+    """How what a step sets is confirmed by another person: a step of its own, right after it."""
+
+    id: StepId | None = Field(None, description="Its id; else that of the step, with `-confirmed`.",
+                              examples=["confirm-a"])  # fmt: skip
+    who: SomePeople = Field(description="Who looks.", examples=["ground"])
+    do: Words = Field(description="One instruction in the imperative.", examples=["Read zero amperes."])
+    why: Words | None = Field(None, description="The reason, where it is not plain.", examples=["A switch may stick."])
+    takes: Span = Field(description="How long it takes, per item under `each`.", examples=["2 min"])
+    at: PlaceRef | None = Field(
+        None, description="Where somebody outside looks from, if not where the step is done.", examples=["k3-bay"]
+    )
+    after: StepNames = Field((), description="Further steps that must have ended before.", examples=["[pin-a]"])
+    effort: Effort = Field("light", description="How hard the work is.", examples=["rest"])
+    sight: Sight = Field("clear", description="How well it is seen.", examples=["mirror"])
+    restraint: Word | None = Field(None, description="What holds the person.", examples=["hand rail"])
+    calls: Annotated[tuple[Call, ...], BeforeValidator(as_list)] = Field(
+        (), description="What is said on the loop, and to whom.", examples=["[{to: ev2, say: Zero amperes.}]"]
+    )
+    figures: FigureRefs = Field((), description="Pictures or callouts that show it.", examples=["[pump-front#p14]"])
+    note: Words | None = Field(None, description="Anything else worth saying.", examples=["Mind the strap."])
+
+
+class Step(Part):
+    """One instruction, for one person or several together."""
+
+    id: StepId | None = Field(None, description="Its id; else its number.", examples=["close-valves"])
+    who: SomePeople = Field(
+        (), description="Who does it; several begin together. Must be there, unless the task's `defaults` say who.",
+        examples=["[ev1, ev2]"],
+    )  # fmt: skip
+    do: Words = Field(description="One instruction in the imperative.", examples=["Close the four valves."])
+    why: Words | None = Field(None, description="The reason, where it is not plain.", examples=["They may leak."])
+    at: PlaceRef | None = Field(None, description="Where, if not at the task's place.", examples=["k3-bay"])
+    to: PlaceRef | None = Field(
+        None, description="Where the people outside find themselves after it.", examples=["mast-tip"]
+    )
+    takes: Span = Field(description="How long it takes, per item under `each`.", examples=["3/4/7 min"])
+    each: Annotated[Each, _named("equipment")] | None = Field(
+        None, description="Done once for every item of an equipment.",
+        examples=["{equipment: sample-plates, where: {rack: [1, 2]}}"],
+    )  # fmt: skip
+    uses: Annotated[
+        tuple[Annotated[Use, BeforeValidator(_tool_with_setting), _named("tool")], ...], BeforeValidator(as_list)
+    ] = Field((), alias="with", description="Tools in use, each with a setting if need be.",
+              examples=["[socket, {torque-driver: loosen}]"])  # fmt: skip
+    picks: ThingRefs = Field((), description="Tools and bags taken.", examples=["[filter-bag]"])
+    leaves: dict[ThingRef, SpotRef] = Field(
+        default_factory=dict, description="Tools and bags left, each in a place or a bag.",
+        examples=["{filter-bag: airlock}"],
+    )  # fmt: skip
+    hands: dict[ThingRef, PersonRef] = Field(
+        default_factory=dict, description="Tools and bags handed to another person of this step.",
+        examples=["{unit-bag: ev2}"],
+    )  # fmt: skip
+    spends: dict[ThingRef, Whole] = Field(
+        default_factory=dict, description="How many of a consumable, per item under `each`.",
+        examples=["{line-clips: 1}"],
+    )  # fmt: skip
+    requires: dict[EquipmentRef, Word] = Field(
+        default_factory=dict, description="States that must hold throughout.", examples=["{feed-a: isolated}"]
+    )
+    sets: dict[EquipmentRef, Word] = Field(
+        default_factory=dict, description="States that it brings about.", examples=["{valve-1: closed}"]
+    )
+    verifies: dict[EquipmentRef, Word] = Field(
+        default_factory=dict, description="States that it confirms by looking.", examples=["{feed-a: isolated}"]
+    )
+    confirmed_by: Confirmation | None = Field(
+        None, description="Who confirms what it sets, in a step of its own; whatever relies on it next waits for that.",
+        examples=["{who: ground, do: Read zero amperes., takes: 2 min}"],
+    )  # fmt: skip
+    after: StepNames = Field(
+        (), description="Steps that must have ended before: `step` of this task, `previous` for the one above, "
+        "`task/step`, or `task/block`.", examples=["[previous, isolate-feeds/confirm]"],
+    )  # fmt: skip
+    hazards: HazardRefs = Field((), description="Printed ahead of the step.", examples=["[hot-pipe]"])
+    effort: Effort = Field("light", description="How hard the work is.", examples=["moderate"])
+    sight: Sight = Field("clear", description="How well the work is seen.", examples=["by feel"])
+    needs_light: Flag = Field(False, description="Whether it is not done in the dark.", examples=["true"])
+    restraint: Word | None = Field(
+        None, description="What holds the person; `none` takes the task's default away.", examples=["foot plate"]
+    )
+    anchors: PlaceRef | None = Field(
+        None, description="The safety tether is moved to this anchor.", examples=["k3-anchor"]
+    )
+    calls: Annotated[tuple[Call, ...], BeforeValidator(as_list)] = Field(
+        (), description="What is said on the loop, and to whom.", examples=["[{to: ground, say: Valves shut.}]"]
+    )
+    figures: FigureRefs = Field((), description="Pictures or callouts that show it.", examples=["[pump-front#p14]"])
+    note: Words | None = Field(None, description="Anything else worth saying.", examples=["Mind the strap."])
+
+    _number: int = PrivateAttr(default=0)
+    _key: str = PrivateAttr(default="")
+    _origin: Origin = PrivateAttr(default_factory=lambda: AS_WRITTEN)
+
+    @property
+    def number(self) -> int:
+        """Its number in the task, counted from one as the task is told: a block's steps count once."""
+        return self._number
+
+    @cached_property
+    def key(self) -> str:
+        """What follows `task/`: its id, or else its number; in a block `block/item/id`."""
+        return self._key or str(self.id or self._number)
+
+    @property
+    def named(self) -> bool:
+        """Whether it is called by an id, not by a number."""
+        return self.id is not None or bool(self._origin.confirms and not self._key.isdigit())
+
+    @property
+    def origin(self) -> Origin:
+        """What it was made from."""
+        return self._origin
+
+    @property
+    def written_after(self) -> tuple[StepRef, ...]:
+        """What the author wrote in `after`."""
+        return self.after if self._origin.after is None else self._origin.after
+
+    def made(self, origin: Origin, number: int, key: str = "", **changes: Any) -> Step:
+        """The same step with other values, planned as `key`."""
+        new = self.model_copy(update=changes)
+        new.__dict__.pop("key", None)
+        new._origin, new._number, new._key = origin, number, key
+        return new
