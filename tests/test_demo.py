@@ -46,9 +46,12 @@ def test_every_part_of_the_format_is_used() -> None:
         if not any(getattr(record, field) for record in records.values())
         and field not in ("name", "title", "note", "figures", "accepts", "credit", "long", "label")
     }
+    written = [step for task in demo().evidence.written.tasks.values() for step in task.steps]
     steps = [step for task in demo().library.tasks.values() for step in task.steps]
     unused |= {f"steps.{field}" for field in type(steps[0]).model_fields if not any(getattr(s, field) for s in steps)}
-    assert unused <= {"sorties.light"}  # the demo's sorties compute day and night from the orbit
+    # The demo's sorties compute day and night from the orbit; a confirmation is a step of its own once it is planned.
+    assert unused <= {"sorties.light", "steps.confirmed_by"}
+    assert any(getattr(step, "confirmed_by", None) for step in written)
 
 
 # --- Misspelling ---------------------------------------------------------------------------------------------------
@@ -61,8 +64,8 @@ def misspelt(word: str) -> str:
 
 def named_places() -> Iterator[tuple[Position, str]]:
     """Where each reference of the demo stands, and its word: fields, steps, links in texts and callouts."""
-    library, evidence = demo().library, demo().evidence
-    for _, record in library.every():
+    evidence = demo().evidence
+    for _, record in evidence.written.every():
         for ref in references_of(record):
             # A reference to a record of any kind is written with its kind.
             long = f"{ref.kinds[0]}:{ref}"
