@@ -24,12 +24,26 @@ class StepPairs:
 
 def pair_steps(old: Task, new: Task, old_says: Says, new_says: Says) -> StepPairs:
     """The steps of a task. A step with an id of its own keeps it or is renamed; one without is told by its words."""
-    pairs: list[tuple[Step, Step]] = []
-    for find in (_by_id, lambda one, other: _by_words(one, other, old_says, new_says), _by_likeness):
-        pairs += find(*_left(old, new, pairs))
+    # Ties are broken from one end, so always from the same version's: back again is what there was.
+    if _words(new) < _words(old):
+        back = _pairs(new, old, new_says, old_says)
+        pairs = [(one, other) for other, one in back]
+    else:
+        pairs = _pairs(old, new, old_says, new_says)
     pairs.sort(key=lambda pair: new.seat(pair[1]))
     gone, added = _left(old, new, pairs)
     return StepPairs(tuple(pairs), tuple(gone), tuple(added))
+
+
+def _words(task: Task) -> list[tuple[str, str]]:
+    return [(str(step.do), step.key) for step in task.steps]
+
+
+def _pairs(old: Task, new: Task, old_says: Says, new_says: Says) -> list[tuple[Step, Step]]:
+    pairs: list[tuple[Step, Step]] = []
+    for find in (_by_id, lambda one, other: _by_words(one, other, old_says, new_says), _by_likeness):
+        pairs += find(*_left(old, new, pairs))
+    return pairs
 
 
 def _left(old: Task, new: Task, pairs: Sequence[tuple[Step, Step]]) -> tuple[list[Step], list[Step]]:

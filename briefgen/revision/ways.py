@@ -10,7 +10,7 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.revision.alignment import rising
 from briefgen.revision.change import Change, Detail, Subject, Topic, Verb, remark
-from briefgen.revision.pair import Pair
+from briefgen.revision.pair import Pair, record_subject
 from briefgen.revision.telling import instruction
 
 WAY = "Place in the way"
@@ -49,6 +49,29 @@ def way_changes(pair: Pair) -> Iterator[Change]:
             moved = () if person in free else _moved(pair, old, new)
             for run in (*moved, *_came_and_went(pair, old, new, person)):
                 yield _line(run, person, str(after.sortie.id))
+        yield from _flow_written(pair, before, after)
+
+
+def _flow_written(pair: Pair, before: SortieEvidence, after: SortieEvidence) -> Iterator[Change]:
+    """People whose flow is written in only one version, and orders steps that nothing else puts in this order."""
+    names = {pair.now_person(name): name for name in before.plan.flows}
+    for person in names.keys() & after.plan.flows.keys():
+        was_free, is_free = names[person] in before.plan.free, person in after.plan.free
+        if was_free == is_free:
+            continue
+        old, new = ways(pair, before, after, person)
+        if not _ordered_anyway(*((old, new, before) if was_free else (new, old, after))):
+            free, written = "in the order that their own waits leave open", "in the order of the flow"
+            words = (free, written) if was_free else (written, free)
+            subject = record_subject(pair.now, "people", "person", person)
+            yield Change(Topic.ORDER, Verb.CHANGED, subject, (Detail(WAY, *words),), (person,), (str(after.sortie.id),))
+
+
+def _ordered_anyway(free: Way, written: Way, of_free: SortieEvidence) -> bool:
+    """Whether the steps that follow each other in the written way do so in the other, too, whatever happens."""
+    order = of_free.plan.order
+    both = [free.steps[key].index for key in written.steps if key in free.steps]
+    return all(order.before(one, other) for one, other in pairwise(both))
 
 
 Found = tuple[Verb, Detail, dict[str, PlannedStep]]

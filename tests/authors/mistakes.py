@@ -320,7 +320,7 @@ PLAN = [
         "ev2: [go-out, change-lamp, come-in]",
         "ev2: [go-out, come-in]",
         "step-not-in-flow",
-        "tasks.yaml:43:14",
+        "tasks.yaml:45:14",
     ),
     Mistake(
         "task before its prerequisite",

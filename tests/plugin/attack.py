@@ -130,7 +130,9 @@ def attacked(folder: Path, turn: int | None) -> dict[str, set[int]]:
         for kind, records in content.items():
             for record in records.values():
                 _complete(KINDS[kind].model, record)
-                for holder, key in text_fields(KINDS[kind].model, record):
+                # A part that may be one of two kinds is met as both.
+                places = {(id(holder), key): (holder, key) for holder, key in text_fields(KINDS[kind].model, record)}
+                for holder, key in places.values():
                     # A picture's path is no text, and a callout that shows a record has to name it.
                     if key == "file" or (key == "shows" and ":" in holder[key]):
                         continue

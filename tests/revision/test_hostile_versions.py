@@ -59,7 +59,8 @@ def test_a_key_that_goes_away_or_comes_is_said_and_nothing_fails(
         err = capsys.readouterr().err
         assert "mistake in briefgen itself" not in err, (way, err)
         assert codes[0] == codes[1]
-        assert codes[0] in (1, 2), way
+        # The ground's steps wait for each other anyway: written without a flow, the plan is the same.
+        assert codes[0] in ((0,) if way[-2:] == ("flow", "ground") else (1, 2)), way
         compared += codes[0] == 1
     assert compared > 5
 
