@@ -14,8 +14,15 @@ from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.folder import Reading, read_folder
 from briefgen.reading.pictures import picture_findings
+from briefgen.reading.prose import NO_PROSE, Prose, read_prose
+from briefgen.reading.record import digests
+from briefgen.recorded import NoVersion, recorded, stale
+from briefgen.revision.comparison import Comparison
+from briefgen.revision.version import Version
 from briefgen.rules.acceptances import unneeded
-from briefgen.rules.registry import Needs, Rule, all_rules
+from briefgen.rules.registry import Needs
+from briefgen.rules.revisions import STALE
+from briefgen.rules.stages import fixed, rules_at, spoils
 from briefgen.source import Position
 from briefgen.told_once import told_once
 
@@ -30,79 +37,88 @@ class Accepted:
 
 
 @dataclass(frozen=True)
+class Beside:
+    """What belongs to a content folder: the folder of the author's Markdown pages, and an earlier revision's record."""
+
+    pages: Path | None = None
+    since: Path | None = None
+
+
+ALONE = Beside()
+
+
+@dataclass(frozen=True)
 class Examination:
-    """A content folder, read and proved. `proved` says whether the plan could be examined at all."""
+    """A content folder, read and proved, and what lies beside it. `proved` says whether the plan could be examined.
+
+    `since` is what changed since the recorded revision; `unreadable` says why that record can't be read, if so.
+    """
 
     reading: Reading
+    prose: Prose
     evidence: Evidence
     findings: tuple[Finding, ...]
     accepted: tuple[Accepted, ...]
     proved: bool
+    since: Comparison | None = None
+    unreadable: str = ""
 
     @property
     def library(self) -> Library:
         """The content as planned."""
         return self.evidence.library
 
+    @property
+    def sources(self) -> Mapping[str, tuple[str, ...]]:
+        """The lines of every file in which something may be found."""
+        return {**self.reading.sources, **self.prose.sources}
 
-def examine(root: Path, levels: Mapping[str, Level | None] | None = None) -> Examination:
-    """Reads and proves a content folder.
+
+def examine(root: Path, levels: Mapping[str, Level | None] | None = None, beside: Beside = ALONE) -> Examination:
+    """Reads and proves a content folder, with what lies beside it: the one way of a check, and of a build.
 
     `levels` changes the level of rules by name (None: not reported). What keeps the plan from being proved, or a file
     from being published, stays an error, whatever is accepted or said of its level. Raises NoContent where there is no
     folder or nothing in it.
     """
     with few_guesses():
-        return _examine(root, levels)
+        return _examine(root, levels or {}, beside)
 
 
-def _examine(root: Path, levels: Mapping[str, Level | None] | None) -> Examination:
+def _examine(root: Path, levels: Mapping[str, Level | None], beside: Beside) -> Examination:
     reading = read_folder(root)
-    evidence = Evidence(reading.library, reading.broken, reading.sources)
+    prose = read_prose(beside.pages, root) if beside.pages else NO_PROSE
+    evidence = Evidence(reading.library, reading.broken, reading.sources, prose.texts)
     found = [*reading.findings, *evidence.expansion.findings, *picture_findings(root, reading.library)]
     for stage in Needs:
         # One mistake must not set off a cascade: nor a file that could not be read, one at every name in it.
-        if not reading.lost and (stage is Needs.RECORDS or not any(map(_spoils, found))):
-            found += [finding for rule in _rules_at(stage) for finding in rule.findings(evidence)]
+        if not reading.lost and (stage is Needs.RECORDS or not any(map(spoils, found))):
+            found += [finding for rule in rules_at(stage) for finding in rule.findings(evidence)]
     found = told_once(found, evidence.library)
-    findings, accepted = _accept(in_order(_relevel(found, levels or {})), reading.library)
-    proved = not reading.lost and not any(map(_spoils, found))
+    proved = not reading.lost and not any(map(spoils, found))
+    since, unreadable = _since(beside.since if proved else None, reading, evidence)
+    found += [*prose.findings, *(stale(since) if since else ())]
+    findings, accepted = _accept(in_order(_relevel(found, levels)), reading.library)
     if proved:
         needed = {(*one.record, one.finding.rule) for one in accepted}
-        silent = {name for name, level in (levels or {}).items() if level is None}
-        findings = in_order([*findings, *_relevel(unneeded(reading.library, needed, silent), levels or {})])
-    return Examination(reading, evidence, findings, accepted, proved=not any(map(_spoils, found)))
+        silent = {name for name, level in levels.items() if level is None} | (set() if since else {STALE})
+        findings = in_order([*findings, *_relevel(unneeded(reading.library, needed, silent), levels)])
+    return Examination(reading, prose, evidence, findings, accepted, proved, since, unreadable)
 
 
-def spoilt(evidence: Evidence) -> Finding | None:
-    """The first finding because of which nothing can be proved of a library; None where all can be."""
-    for stage in Needs:
-        for rule in _rules_at(stage):
-            found = next(iter(rule.findings(evidence)), None) if rule.spoils else None
-            if found:
-                return found
-    return None
-
-
-def _rules_at(stage: Needs) -> Iterator[Rule]:
-    return (rule for rule in all_rules().values() if rule.needs is stage)
-
-
-def _spoils(finding: Finding) -> bool:
-    """Whether nothing can be proved while this is found."""
-    rule = all_rules().get(finding.rule)
-    return rule is None or rule.spoils
-
-
-def _fixed(finding: Finding) -> bool:
-    """Whether it stays an error, whatever is accepted or said of its level."""
-    rule = all_rules().get(finding.rule)
-    return rule is None or rule.fixed
+def _since(record: Path | None, reading: Reading, evidence: Evidence) -> tuple[Comparison | None, str]:
+    """What changed since a record, or why that can't be said."""
+    if record is None:
+        return None, ""
+    try:
+        return Comparison(recorded(record), Version(evidence, digests(reading.root, evidence.library))), ""
+    except NoVersion as reason:
+        return None, f"{reason} The option “since” in mkdocs.yml names it."
 
 
 def _relevel(findings: Iterable[Finding], levels: Mapping[str, Level | None]) -> Iterator[Finding]:
     for finding in findings:
-        level = finding.level if _fixed(finding) else levels.get(finding.rule, finding.level)
+        level = finding.level if fixed(finding) else levels.get(finding.rule, finding.level)
         if level is not None:
             yield replace(finding, level=level)
 
@@ -114,7 +130,7 @@ def _accept(findings: Iterable[Finding], library: Library) -> tuple[tuple[Findin
     accepted: list[Accepted] = []
     for finding in findings:
         owner = _owner(finding, owners)
-        acceptance = _acceptance(finding, owner[1]) if owner and not _fixed(finding) else None
+        acceptance = _acceptance(finding, owner[1]) if owner and not fixed(finding) else None
         if owner and acceptance:
             accepted.append(Accepted(finding, str(acceptance.because), (owner[0], str(owner[1].id))))
         else:

@@ -11,7 +11,7 @@ from pathlib import Path
 from shutil import get_terminal_size
 
 from briefgen import __version__
-from briefgen.build import Examination, examine
+from briefgen.build import ALONE, Beside, Examination, examine
 from briefgen.comparing import DIFFERS, SAME, add_commands, compared, comparison_of, keep
 from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
@@ -22,6 +22,8 @@ from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.reading.folder import NoContent
+from briefgen.reading.project import BadProject, project_of
+from briefgen.recorded import NoVersion
 from briefgen.reference.rules import rule_pages
 from briefgen.reporters.annotations import Service, as_annotations, service_in
 from briefgen.reporters.colour import wants_colour
@@ -35,7 +37,6 @@ from briefgen.schema.content import schema_text
 from briefgen.start.folder import InTheWay, start_folder
 from briefgen.terminal.plan import TABLES, plan_text
 from briefgen.terminal.rule import list_text, rule_text
-from briefgen.versions import NoVersion
 
 _SOUND, _WRONG, _COULD_NOT_RUN = 0, 1, 2
 _STOPPED = 130
@@ -54,7 +55,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code = int(options.run(options))
         sys.stdout.flush()
-    except (NoContent, InTheWay, NoStart, BadLevel, NoVersion, _CannotRun) as reason:
+    except (NoContent, InTheWay, NoStart, BadLevel, BadProject, NoVersion, _CannotRun) as reason:
         _complain(str(reason))
         return _COULD_NOT_RUN
     except OSError as error:
@@ -103,6 +104,10 @@ def _add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     check.add_argument(
         "--site", metavar="ADDRESS", help="where the built site is (an address or a folder): findings link to its rules"
     )
+    check.add_argument(
+        "--alone", action="store_true",
+        help="only this folder: not the pages, the levels and the earlier revision that mkdocs.yml above it names",
+    )  # fmt: skip
     _add_to(check)
     check.set_defaults(run=_check)
 
@@ -139,16 +144,21 @@ def _add_to(parser: argparse.ArgumentParser) -> None:
 
 
 def _check(options: argparse.Namespace) -> int:
+    project = None if options.alone or not options.folder.is_dir() else project_of(options.folder)
     settings = [(name, level) for name, _, level in (setting.partition("=") for setting in options.level)]
-    examination = examine(options.folder, read_levels(settings))
+    levels = read_levels([*(project.levels.items() if project else ()), *settings])
+    beside = Beside(project.pages, project.since) if project else ALONE
+    examination = examine(options.folder, levels, beside)
     plain = options.format == "text"
     _write(_report(examination, options), options.to, coloured=_in_colour(options), commands=not plain)
+    if examination.unreadable:
+        raise NoVersion(examination.unreadable)
     tally = count(examination.findings)
     return _WRONG if tally[Level.ERROR] or (options.strict and tally[Level.WARNING]) else _SOUND
 
 
 def _report(examination: Examination, options: argparse.Namespace) -> str:
-    findings, sources = examination.findings, examination.reading.sources
+    findings, sources = examination.findings, examination.sources
     prefix = prefix_of(options.folder, Path.cwd())
     page = rule_addresses(options.site) if options.site else no_site
     match options.format:

@@ -8,9 +8,10 @@ from pathlib import Path
 
 from briefgen.export.changes import as_json, as_markdown
 from briefgen.files import write_whole
+from briefgen.recorded import NoVersion
 from briefgen.revision.comparison import Comparison
 from briefgen.terminal.changes import changes_text
-from briefgen.versions import NoVersion, record_of, version_at
+from briefgen.versions import record_of, version_at
 
 SAME, DIFFERS = 0, 1
 """Exit codes, as those of `diff` (POSIX.1-2017): 2 is for what could not be compared."""

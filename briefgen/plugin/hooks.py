@@ -22,6 +22,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import get_toc
 from mkdocs.utils import CountHandler
 
+from briefgen.build import Beside, Examination, examine
 from briefgen.findings import Finding, Level
 from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
@@ -31,15 +32,15 @@ from briefgen.pages.tidy import tidy
 from briefgen.pages.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
 from briefgen.plugin.hosts import own_names_only
-from briefgen.plugin.making import Found, Made, found_in, in_one_go, made_of, own_mistake
+from briefgen.plugin.making import Made, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
 from briefgen.plugin.serving import Serving, look_more_often, mount_path
 from briefgen.reading.folder import NoContent
+from briefgen.recorded import NoVersion
 from briefgen.reporters.text import as_text, place_words, summary
 from briefgen.start.theme import theme_folder
-from briefgen.versions import NoVersion
 
 log = get_plugin_logger("briefgen")
 
@@ -203,7 +204,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         found = None
         try:
             levels = read_levels(self.config.levels.items())
-            found = found_in(self._folder(config), Path(config.docs_dir), levels, self._record(config))
+            beside = Beside(Path(config.docs_dir), self._record(config))
+            found = examine(self._folder(config), levels, beside)
             _say(found)
             _stop_if_wrong(found.findings, config.strict and not self.serving)
             made = made_of(found, config.use_directory_urls, self.serving.pages if self.serving else None)
@@ -221,7 +223,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         self._tell(config, found, "", held=False)
         return made
 
-    def _tell(self, config: MkDocsConfig, found: Found | None, trouble: str, *, held: bool) -> None:
+    def _tell(self, config: MkDocsConfig, found: Examination | None, trouble: str, *, held: bool) -> None:
         """What the panel says from now on; `held`: no page was made."""
         if self.serving is None:
             return
@@ -255,10 +257,10 @@ def _count_no_warnings() -> None:
             logger.removeHandler(handler)
 
 
-def _say(found: Found) -> None:
+def _say(found: Examination) -> None:
     says = {Level.ERROR: log.error, Level.WARNING: log.warning, Level.ADVICE: log.info}
     for finding in found.findings:
-        says[finding.level](as_text([finding], found.examination.reading.sources).strip())
+        says[finding.level](as_text([finding], found.sources).strip())
 
 
 def _stop_if_wrong(findings: Iterable[Finding], strict: bool) -> None:

@@ -1,4 +1,4 @@
-"""From the folders to finished HTML: what was found, and every page of ours, before MkDocs touches the site."""
+"""From what was proved to finished HTML: every page of ours, before MkDocs touches the site."""
 
 from __future__ import annotations
 
@@ -9,30 +9,13 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from briefgen.build import Examination, examine
-from briefgen.findings import Finding, Level, in_order
+from briefgen.build import Examination
 from briefgen.pages.desk import Desk
 from briefgen.pages.kept import KeptPages
 from briefgen.pages.pictures import Pictures
-from briefgen.pages.prose import prose_findings
 from briefgen.pages.site import Site
-from briefgen.pages.stale import stale_findings
 from briefgen.pages.verdict import Verdict
-from briefgen.revision.comparison import Comparison
-from briefgen.versions import NoVersion, since
-
-
-@dataclass(frozen=True)
-class Found:
-    """A content folder and the prose beside it, examined. `findings` are those of both, in order.
-
-    `since` is what changed since the recorded revision; `unreadable` says why that record can't be read, if so.
-    """
-
-    examination: Examination
-    findings: tuple[Finding, ...]
-    since: Comparison | None = None
-    unreadable: str = ""
+from briefgen.recorded import NoVersion
 
 
 @dataclass(frozen=True)
@@ -43,34 +26,16 @@ class Made:
     html: Mapping[str, str]
 
 
-def found_in(content: Path, docs: Path, levels: Mapping[str, Level | None], record: Path | None = None) -> Found:
-    """Reads and proves the content, and looks through the author's Markdown pages. Raises NoContent.
-
-    `record` is an earlier revision to compare with, where the plan can be proved.
-    """
-    examination = examine(content, levels)
-    prose = prose_findings(docs, examination.reading.root, examination.evidence)
-    findings, compared, unreadable = [*examination.findings, *prose], None, ""
-    if record is not None and examination.proved:
-        try:
-            compared = since(record, examination)
-            findings += stale_findings(compared, levels)
-        except NoVersion as reason:
-            unreadable = f"{reason} The option “since” in mkdocs.yml names it."
-    return Found(examination, in_order(findings), compared, unreadable)
-
-
-def made_of(found: Found, directory_urls: bool, kept: KeptPages | None = None) -> Made:
+def made_of(examination: Examination, directory_urls: bool, kept: KeptPages | None = None) -> Made:
     """The pages of sound content. `kept` remembers what was drawn for the last site and need not be drawn again.
 
     Raises NoVersion where there is a record to compare with that can't be read.
     """
-    if found.unreadable:
-        raise NoVersion(found.unreadable)
-    examination = found.examination
+    if examination.unreadable:
+        raise NoVersion(examination.unreadable)
     pictures = Pictures(examination.reading.root, examination.library)
-    verdict = Verdict(found.findings, tuple((one.finding, one.because) for one in examination.accepted))
-    desk = Desk(examination.evidence, pictures, verdict, directory_urls, found.since)
+    verdict = Verdict(examination.findings, tuple((one.finding, one.because) for one in examination.accepted))
+    desk = Desk(examination.evidence, pictures, verdict, directory_urls, examination.since)
     if kept is None:
         site = Site(desk)
         return Made(site, {uri: site.html(uri) for uri in site.pages})

@@ -244,7 +244,7 @@ class Evidence:
     """What is computed for a library, which is expanded first: `written` is what the author wrote.
 
     `broken` names records that were written but not understood. `sources` holds each file's lines, for the exact place
-    of a word inside a text.
+    of a word inside a text. `prose` is the text of each of the author's own pages, by file.
     """
 
     def __init__(
@@ -252,8 +252,10 @@ class Evidence:
         library: Library,
         broken: frozenset[tuple[str, str]] = frozenset(),
         sources: Mapping[str, tuple[str, ...]] | None = None,
+        prose: Mapping[str, str] | None = None,
     ) -> None:
         self.written = library
+        self.prose = prose or {}
         self.expansion = expand(library)
         self.library = with_waits(self.expansion.library)
         self.broken = broken | self.expansion.lost

@@ -22,11 +22,11 @@ from briefgen.model.library import ANY_ID, KINDS, Kind, Library
 from briefgen.model.limits import too_much
 from briefgen.model.values import ID_PATTERN, RawMap, place_of
 from briefgen.reading.complaints import complaints
-from briefgen.reading.files import Unreadable, bytes_of, inside
+from briefgen.reading.files import Unreadable, inside
+from briefgen.reading.text import text_of
 from briefgen.reading.tree import read_tree
 from briefgen.source import Position, Text
 
-_LARGEST = 4_000_000
 # What ends a line in YAML 1.1, as the parser's marks count; the separators of Unicode are among them.
 _LINE_END = re.compile(r"\r\n|[\r\n\x85\u2028\u2029]")
 
@@ -192,21 +192,9 @@ def _bad_id(identifier: Text) -> Finding:
 def _text_of(path: Path, file: str, root: Path) -> tuple[str, Finding | None]:
     """The file's text, or the finding that says why it can't be read."""
     try:
-        if not inside(root, path):
-            sentence = "This file is a link that leaves the content folder: put the file itself here."
-            return "", Finding("unreadable-file", Level.ERROR, Position(file), sentence)
-        data = bytes_of(path, _LARGEST)
+        if inside(root, path):
+            return text_of(path, file)
+        sentence = "This file is a link that leaves the content folder: put the file itself here."
     except Unreadable as reason:
-        return "", Finding("unreadable-file", Level.ERROR, Position(file), f"This file can't be read: {reason}.")
-    try:
-        return data.decode("utf-8-sig"), None
-    except UnicodeDecodeError as error:
-        before = data[: error.start]
-        line = before.count(b"\n") + 1
-        column = error.start - (before.rfind(b"\n") + 1) + 1
-        return "", Finding(
-            "not-utf-8",
-            Level.ERROR,
-            Position(file, line, column),
-            f"This file is not UTF-8 text: save it as UTF-8 (the first byte that is not is 0x{data[error.start]:02x}).",
-        )
+        sentence = f"This file can't be read: {reason}."
+    return "", Finding("unreadable-file", Level.ERROR, Position(file), sentence)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 
 from briefgen.findings import Level
 from briefgen.model.library import KINDS, SINGULAR
-from briefgen.model.references import text_links_of
+from briefgen.model.references import links_in, text_links_of
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.lookup import dead_address
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.source import Address
+from briefgen.source import Address, Position
+
+_ID = re.compile(r"[a-z0-9-]+")
 
 
 @rule(
@@ -36,7 +39,7 @@ from briefgen.source import Address
     """,
 )  # fmt: skip
 def broken_link(evidence: Evidence) -> Iterator[Trouble]:
-    """Every `kind:id` link in a text leads to a record, a step or a callout.
+    """Every `kind:id` link in a text, and in your own Markdown pages, leads to a record, a step or a callout.
 
     A link that leads nowhere costs the reader's trust in all the others.
     """
@@ -47,6 +50,14 @@ def broken_link(evidence: Evidence) -> Iterator[Trouble]:
             start = evidence.place_of_words(words, record.id.position, seen[words])
             seen[words] += 1
             yield from dead_address(evidence, Address(link, start, (link.kind,), link.part))
+    for file, text in evidence.prose.items():
+        for link in filter(_ours, links_in(text, Position(file))):
+            yield from dead_address(evidence, link)
+
+
+def _ours(link: Address) -> bool:
+    """What is no kind of ours may be an address of the web in a Markdown page, unless it looks like a misspelt kind."""
+    return link.kind in SINGULAR or _ID.fullmatch(link) is not None
 
 
 @rule(

@@ -1,4 +1,4 @@
-"""What is checked against the revision before. The check lives with the site's builder; here it has its page."""
+"""What is checked against the revision before. The check needs a comparison, above; here it has its page."""
 
 from __future__ import annotations
 

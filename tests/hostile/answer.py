@@ -6,12 +6,12 @@ import time
 from collections import Counter
 from pathlib import Path
 
-from briefgen.build import Examination, examine
+from briefgen.build import Beside, Examination, examine
 from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
-from briefgen.plugin.making import found_in, made_of
+from briefgen.plugin.making import made_of
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.annotations import Service, as_annotations
 from briefgen.reporters.machine import as_json
@@ -29,7 +29,7 @@ def answer(content: Path) -> str:
         rules = Counter(one.rule for one in examination.findings if one.level is Level.ERROR)
         return ", ".join(f"{many} {rule}" for rule, many in rules.most_common(3))
     docs = content / "no-docs"
-    pages = made_of(found_in(content, docs, {}), True)
+    pages = made_of(examine(content, {}, Beside(docs)), True)
     for html in pages.html.values():
         html.encode()  # as it is written
     return f"{len(pages.html)} pages"

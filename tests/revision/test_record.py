@@ -13,10 +13,11 @@ from ruamel.yaml import YAML
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.record import FORMAT, BadRecord, digests, read_record, record_text
 from briefgen.reading.tree import read_tree
+from briefgen.recorded import NoVersion, recorded
 from briefgen.revision.comparison import Comparison
 from briefgen.revision.normal import as_written
 from briefgen.revision.version import Version
-from briefgen.versions import NoVersion, recorded, version_of
+from briefgen.versions import version_of
 from tests.demo import CONTENT, demo
 from tests.revision.worlds import BASE, version
 

@@ -6,14 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.pages.prose import prose_findings
+from briefgen.proof.evidence import Evidence
+from briefgen.reading.prose import read_prose
+from briefgen.rules.registry import all_rules
 from tests.demo import demo
 
 
 def said(tmp_path: Path, text: str) -> list[str]:
     """Line, column and sentence of every finding in a page of that text."""
     (tmp_path / "page.md").write_text(text, encoding="utf-8")
-    found = prose_findings(tmp_path, tmp_path, demo().evidence)
+    evidence = Evidence(demo().evidence.written, prose=read_prose(tmp_path, tmp_path).texts)
+    found = all_rules()["broken-link"].findings(evidence)
     return [f"{one.position.line}:{one.position.column} {one.sentence}" for one in found]
 
 
