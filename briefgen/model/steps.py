@@ -20,6 +20,7 @@ from briefgen.model.values import (
     Flag,
     HazardRefs,
     Id,
+    PathRefs,
     PersonRef,
     PlaceRef,
     RawMap,
@@ -186,6 +187,10 @@ class Step(Part):
         "`task/step`, or `task/block`.", examples=["[previous, isolate-feeds/confirm]"],
     )  # fmt: skip
     hazards: HazardRefs = Field((), description="Printed ahead of the step.", examples=["[hot-pipe]"])
+    keeps_out: PathRefs = Field(
+        (), description="Places and routes where nobody else outside may be, pass or wait while it may run.",
+        examples=["[mast-root, mast-rail]"],
+    )  # fmt: skip
     effort: Effort = Field("light", description="How hard the work is.", examples=["moderate"])
     sight: Sight = Field("clear", description="How well the work is seen.", examples=["by feel"])
     needs_light: Flag = Field(False, description="Whether it is not done in the dark.", examples=["true"])

@@ -90,6 +90,8 @@ def _step(library: Library, task: Task, step: Step) -> Iterator[tuple[Record, st
     for place, how in ((step.at, "is done here"), (step.to, "leads here"), (step.anchors, "tether moved here")):
         if place:
             yield ("place", str(place)), how, ""
+    for name in step.keeps_out:
+        yield ("route" if name in library.routes else "place", str(name)), "keeps it free of others", ""
     for ref in step.figures:
         yield ("figure", str(ref)), "", ref.part
 

@@ -28,7 +28,7 @@ def _met(case: SortieEvidence) -> Iterator[tuple[tuple[str, str], tuple[str, ...
     library = case.library
     yield ("sorties", str(case.sortie.id)), tuple(case.plan.flows)
     for step in case.plan.steps:
-        yield from (((kind, name), step.people) for kind, name in _named(step, library.tools))
+        yield from (((kind, name), step.people) for kind, name in _named(step, library.tools, library.routes))
     for leg in case.timeline.legs:
         for route in leg.way.routes if leg.way else ():
             yield ("routes", route), (leg.person,)
@@ -39,7 +39,9 @@ def _met(case: SortieEvidence) -> Iterator[tuple[tuple[str, str], tuple[str, ...
             yield ("suits", str(library.people[person].suit)), (person,)
 
 
-def _named(planned: PlannedStep, tools: Mapping[str, object]) -> Iterator[tuple[str, str]]:
+def _named(
+    planned: PlannedStep, tools: Mapping[str, object], routes: Mapping[str, object]
+) -> Iterator[tuple[str, str]]:
     """The records that a step names."""
     step: Step = planned.step
     things = (*(use.tool for use in step.uses), *step.picks, *step.leaves, *step.hands, *step.spends)
@@ -48,4 +50,5 @@ def _named(planned: PlannedStep, tools: Mapping[str, object]) -> Iterator[tuple[
     yield from (("hazards", str(one.hazard)) for one in planned.hazards)
     yield from (("figures", str(name)) for name in step.figures)
     yield from (("places", str(name)) for name in (planned.place, step.to, step.anchors) if name)
+    yield from (("routes" if name in routes else "places", str(name)) for name in step.keeps_out)
     yield "tasks", str(planned.task.id)

@@ -77,6 +77,7 @@ def _say_people(telling: Telling, people: Any) -> str:
 
 
 NEEDS, SETS, VERIFIES = "Needs", "Sets", "Verifies"
+KEEPS_FREE = "Keeps free"
 FACETS = (
     Facet(INSTRUCTION, _plain("do")),
     Facet("Who", _plain("who"), _say_people),
@@ -89,6 +90,7 @@ FACETS = (
     Facet(SETS, _plain("sets"), Telling.states),
     Facet(VERIFIES, _plain("verifies"), Telling.states),
     Facet("Tether to", _plain("anchors")),
+    Facet(KEEPS_FREE, _plain("keeps_out")),
     Facet("Held by", _plain("restraint")),
     Facet("With", _uses, _say_uses),
     Facet("Take", _plain("picks")),
@@ -103,5 +105,5 @@ FACETS = (
     Facet("Note", _plain("note")),
     Facet("Figures", _plain("figures")),
 )
-SAFETY = frozenset({"Hazards", "Tether to"})
+SAFETY = frozenset({"Hazards", "Tether to", KEEPS_FREE})
 STATES = frozenset({NEEDS, SETS, VERIFIES})

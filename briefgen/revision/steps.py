@@ -89,7 +89,7 @@ def _as_before(pair: Pair, before: Task, one: Step, after: Task, other: Step) ->
 def _touches_safety(facet: Facet, library: Library, step: Step) -> bool:
     """Whether a facet of a step names a control, a hazard or a tether."""
     if facet.name in SAFETY:
-        return bool(step.hazards if facet.name == "Hazards" else step.anchors)
+        return bool({"Hazards": step.hazards, "Tether to": step.anchors}.get(facet.name, step.keeps_out))
     named = {"Needs": step.requires, "Sets": step.sets, "Verifies": step.verifies}.get(facet.name, {})
     return facet.name in STATES and any(_is_control(library, str(name)) for name in named)
 

@@ -62,8 +62,8 @@ def _names(entry: Step | Block) -> Iterator[Text]:
             yield told.id or Text(f"{entry.id}-confirmed", told.position)
 
 
-_EITHER = (("tools", "bags"), ("places", "bags"), ("tools", "equipment"), ("bags", "equipment"))
-"""Kinds of which one word may name either: `picks` and `with`, `leaves` and `stowed`, `carries_over`."""
+_EITHER = (("tools", "bags"), ("places", "bags"), ("places", "routes"), ("tools", "equipment"), ("bags", "equipment"))
+"""Kinds of which one word may name either: `picks` and `with`, `leaves` and `stowed`, `keeps_out`, `carries_over`."""
 _ARTICLES = {"equipment": "a piece of"}
 
 
@@ -71,7 +71,7 @@ _ARTICLES = {"equipment": "a piece of"}
       wrong="bags:\n  ▸k2: {name: Bag for K2, stowed: lock}",
       right="bags:\n  k2-bag: {name: Bag for K2, stowed: lock}")  # fmt: skip
 def shared_id(evidence: Evidence) -> Iterator[Trouble]:
-    """A bag shares its id with no tool and no place, and equipment with no tool and no bag.
+    """A bag shares its id with no tool and no place, a route with no place, and equipment with no tool and no bag.
 
     `leaves: {driver: k2}` names a place or a bag. If both are called `k2`, nobody can tell where the driver is.
     """

@@ -8,6 +8,7 @@ from briefgen.language.sentences import plain
 from briefgen.proof.agenda import Entry, Kind, agenda
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import hold_words, people_words, step_words
+from briefgen.proof.plan import PlannedStep
 from briefgen.proof.supplies import SupplyRun
 from briefgen.terminal import deciding
 from briefgen.terminal.stops import stops_table
@@ -168,12 +169,29 @@ def _lit(case: SortieEvidence) -> Iterator[tuple[str, ...]]:
         yield (words, show_elapsed(need.times.start), show_elapsed(need.times.end), spare)
 
 
+def kept_free_table(case: SortieEvidence) -> Table:
+    """The steps that keep a place or route free of everybody else outside."""
+    columns = (_START, _END, Column("What", wide=True), Column("Nobody else at", wide=True))
+    times = sorted((one for one in case.timeline.times if one.step.step.keeps_out), key=lambda one: one.start)
+    rows = tuple(
+        (show_elapsed(one.start), show_elapsed(one.end), step_words(case.library, one.step), _kept(case, one.step))
+        for one in times
+    )
+    return Table("Kept free", columns, rows, "No step keeps a place free.")
+
+
+def _kept(case: SortieEvidence, planned: PlannedStep) -> str:
+    places, routes = case.library.places, case.library.routes
+    return ", ".join((places.get(name) or routes[name]).label_text for name in planned.step.keeps_out)
+
+
 TABLES: Mapping[str, Callable[[SortieEvidence], Table]] = {
     "timeline": timeline_table,
     "holds": holds_table,
     "margins": margins_table,
     "supplies": supplies_table,
     "light": light_table,
+    "kept-free": kept_free_table,
     **deciding.TABLES,
     "stops": stops_table,
 }

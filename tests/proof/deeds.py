@@ -71,8 +71,21 @@ class Deed:
         return listed(self.raw.get("picks"))
 
     @property
+    def keeps_out(self) -> list[str]:
+        return listed(self.raw.get("keeps_out"))
+
+    @property
     def uses(self) -> list[str]:
         return [one if isinstance(one, str) else next(iter(one)) for one in self.raw.get("with", [])]
+
+
+@dataclass(frozen=True)
+class Walk:
+    """A step of somebody outside with the way to it: where they are during and after it, and what they pass."""
+
+    place: str
+    goal: str
+    passed: frozenset[str]
 
 
 class Plan:
@@ -84,7 +97,35 @@ class Plan:
         self.steps: dict[str, Deed] = {}
         for key in (key for flow in self.flows.values() for key in flow):
             self.steps.setdefault(key, self._deed(key))
+        self.walks = {person: self._walks(person) for person in self.flows if self._is_outside(person)}
         self.waits = {key: self._waits_for(key) for key in self.steps}
+
+    def _is_outside(self, person: str) -> bool:
+        return bool(self.content["people"][person]["post"] == "outside" and self.flows[person])
+
+    def _walks(self, person: str) -> list[Walk]:
+        spot = next((name for name, place in self.content["places"].items() if place.get("home") == "true"), "")
+        walks = []
+        for key in self.flows[person]:
+            deed = self.steps[key]
+            place = deed.place or spot
+            goal = deed.raw.get("to") or place
+            walks.append(Walk(place, goal, frozenset(self._between(spot, place))))
+            spot = goal
+        return walks
+
+    def _between(self, start: str, end: str) -> list[str]:
+        """What lies between two places: routes and places. These small worlds have one way from place to place."""
+        routes = self.content.get("routes", {})
+        ahead: list[tuple[str, list[str]]] = [(start, [])]
+        for spot, passed in ahead:
+            if spot == end:
+                return passed[:-1] if passed else []
+            for name, route in routes.items():
+                if spot in route["between"] and name not in passed:
+                    other = next(one for one in route["between"] if one != spot)
+                    ahead.append((other, [*passed, name, other]))
+        return []
 
     def optional(self) -> list[str]:
         """The tasks that may be left out, in the order in which they come up."""

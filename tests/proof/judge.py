@@ -34,6 +34,7 @@ class Judgement:
     unordered: set[tuple[str, str]] = field(default_factory=set)
     overspent: set[str] = field(default_factory=set)
     not_before: set[tuple[str, str]] = field(default_factory=set)
+    entered: set[tuple[str, str, str]] = field(default_factory=set)
     misdirected: set[tuple[str, str]] = field(default_factory=set)
     executions_end_alike: bool = True
     after: World | None = None
@@ -44,7 +45,7 @@ class Judgement:
         marks = {*self.custody.values(), *self.states.values()} - {FINE}
         others = (
             self.at_once, self.crowded, self.too_many, self.bad_item_ends, self.bad_thing_ends,
-            self.overspent, self.not_before, self.misdirected,
+            self.overspent, self.not_before, self.misdirected, self.entered,
         )  # fmt: skip
         return not (self.circle or marks or any(others))
 
@@ -78,8 +79,9 @@ def _judge_plan(plan: Plan, world: World, over: set[str]) -> Judgement:
     player.play()
     notes = player.notes
     judgement = Judgement(
-        unordered=notes.unordered, at_once=notes.at_once, crowded=notes.crowded, too_many=notes.too_many
-    )
+        unordered=notes.unordered, at_once=notes.at_once, crowded=notes.crowded, too_many=notes.too_many,
+        entered=notes.entered,
+    )  # fmt: skip
     if notes.stuck:
         judgement.circle = True
         return judgement

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from tests.proof.deeds import Deed, Item, Plan, Spot, World
+from tests.proof.deeds import Deed, Item, Plan, Spot, World, listed
 
 Chain = tuple[tuple[str, str | None], ...]
 """Things from the nearest outwards, each with the step that moved it last (None: nobody in this sortie)."""
@@ -50,6 +50,7 @@ class Notes:
     at_once: set[tuple[frozenset[str], str]] = field(default_factory=set)
     crowded: set[str] = field(default_factory=set)
     too_many: set[str] = field(default_factory=set)
+    entered: set[tuple[str, str, str]] = field(default_factory=set)
     ends: set[Moment] = field(default_factory=set)
     stuck: bool = False
 
@@ -79,10 +80,30 @@ class Player:
                 if len(moment.done) < len(self.plan.steps):
                     self.notes.stuck = True
                 self.notes.ends.add(moment)
+            self._look_for_intruders(moment)
             for one in following:
                 if one not in seen:
                     seen.add(one)
                     ahead.append(one)
+
+    def _look_for_intruders(self, moment: Moment) -> None:
+        """Who could be, in this situation, where a running step keeps everybody else away."""
+        running = [self.plan.steps[key] for key, _ in moment.running]
+        for keeper in running:
+            for person in self.plan.walks if keeper.keeps_out else ():
+                if person not in listed(keeper.raw["who"]):
+                    there = self._spots_of(person, moment)
+                    self.notes.entered |= {(keeper.key, spot, person) for spot in keeper.keeps_out if spot in there}
+
+    def _spots_of(self, person: str, moment: Moment) -> set[str]:
+        """Where a person may be: where their step runs; else anywhere on the way to the next, its end included."""
+        flow, walk = self.plan.flows[person], self.plan.walks[person]
+        over = sum(key in moment.done for key in flow)
+        if over == len(flow):
+            return {walk[-1].goal}
+        if flow[over] in {key for key, _ in moment.running}:
+            return {walk[over].place, walk[over].goal}
+        return {walk[over].place, *walk[over].passed}
 
     def _following(self, moment: Moment) -> Iterator[Moment]:
         running = {key for key, _ in moment.running}

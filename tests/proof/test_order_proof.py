@@ -13,13 +13,16 @@ from typing import Any
 
 import pytest
 
-from briefgen.proof import custody, plan, reliance, room, states
+from briefgen.proof import custody, keeping, plan, reliance, room, states
 from briefgen.proof.custody import Handled
 from briefgen.proof.evidence import Evidence, Variant
+from briefgen.proof.keeping import intrusions
 from briefgen.proof.reliance import Answer, Reliance
 from briefgen.proof.room import crowds
+from briefgen.proof.routes import Routes
 from briefgen.proof.states import Met
 from briefgen.proof.using import clashes
+from briefgen.proof.whereabouts import trails
 from briefgen.rules.registry import Needs, all_rules
 from tests.proof.judge import FINE, LUCK, OUT_OF_REACH, UNCONFIRMED, WRONG, Judgement, judge
 from tests.proof.plans import library_of, random_content
@@ -28,6 +31,7 @@ PLANS = 2400
 SHARE = 100
 FAMILIES = (
     "order", "custody", "at_hand", "handing_over", "lots", "leftovers", "states", "ends", "hazards", "places",
+    "keep_out",
 )  # fmt: skip
 
 
@@ -72,7 +76,7 @@ def differences(judgements: Judgements, evidence: Evidence) -> Iterator[str]:
             if judgement is None:
                 yield f"{name} without {sorted(variant.left_out)}: not judged"
                 continue
-            for words in _differences_in(judgement, variant):
+            for words in _differences_in(judgement, variant, evidence.routes):
                 yield f"{name} without {sorted(variant.left_out)}: {words}"
         if not whole.executions_end_alike and not case.is_last:
             break  # where the next sortie begins is luck
@@ -83,7 +87,7 @@ def differences(judgements: Judgements, evidence: Evidence) -> Iterator[str]:
         yield "no rule speaks up, though executions end differently"
 
 
-def _differences_in(judgement: Judgement, variant: Variant) -> Iterator[str]:
+def _differences_in(judgement: Judgement, variant: Variant, routes: Routes) -> Iterator[str]:
     keys = [step.key for step in variant.plan.steps]
     handled = {
         (keys[one.handling.step], one.handling.act.value, one.handling.thing): _custody(one)
@@ -98,11 +102,17 @@ def _differences_in(judgement: Judgement, variant: Variant) -> Iterator[str]:
         ("at once", judgement.at_once, at_once),
         ("crowded", judgement.crowded, {one.place for one in found if len(one.steps) > 1}),
         ("too many", judgement.too_many, {one.steps[0].key for one in found if len(one.steps) == 1}),
+        ("entered", judgement.entered, _entered(variant, routes)),
         ("unordered", judgement.unordered, _unordered(variant)),
     ]
     for words, judged, proved in pairs:
         if judged != proved:
             yield f"{words}: {_apart(judged, proved)}"
+
+
+def _entered(variant: Variant, routes: Routes) -> set[tuple[str, str, str]]:
+    found = intrusions(variant.plan, trails(variant.plan, routes))
+    return {(one.keeper.key, str(one.spot), one.presence.person) for one in found}
 
 
 def _apart(judged: Any, proved: Any) -> str:
@@ -159,6 +169,7 @@ def _expected(judgement: Judgement) -> set[str]:
         "thing's end": bool(judgement.bad_thing_ends),
         "count-short": bool(judgement.overspent),
         "prerequisite-not-done": bool(judgement.not_before),
+        "keep-out-entered": bool(judgement.entered),
         "misdirected": bool(judgement.misdirected),
     }
     return {words for words, speaks in speaking.items() if speaks}
@@ -195,6 +206,7 @@ FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {
     "whoever looks is a witness": (states.Looks, "setters", lambda self, item, answer: frozenset()),
     "everything is at hand": (custody, "reachable", lambda plan, step, handling, chain: True),
     "links are overlooked": (plan, "_links", lambda library, steps, index: ()),
+    "who waits is nowhere": (keeping, "presences", lambda trail: iter(())),
     "there is room for everybody": (room, "_fill", lambda plan, seats, room, together: iter(())),
 }  # fmt: skip
 

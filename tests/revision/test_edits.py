@@ -141,6 +141,10 @@ EDITS: dict[str, tuple[list[Edit], list[str]]] = {
         [("id: swing, who: ev1,", "id: swing, who: ev1, anchors: k1,")],
         ["!changed task:lift#swing (ev1) Tether to: none → K1"],
     ),
+    "a place kept free": (
+        [("id: swing, who: ev1,", "id: swing, who: ev1, keeps_out: [k1],")],
+        ["!changed task:lift#swing (ev1) Keeps free: none → K1"],
+    ),
     "what holds somebody": (
         [("restraint: foot plate", "restraint: hand rail")],
         ["changed task:lift#swing (ev1) Held by: foot plate → hand rail"],

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.proof.custody import CustodyProof, prove_custody
 from briefgen.proof.endings import around, lies_well, may_end, may_lie
+from briefgen.proof.keeping import intrusions
 from briefgen.proof.light import prove_light
 from briefgen.proof.network import ROUNDING
 from briefgen.proof.passages import unsafe_passages
@@ -112,9 +113,11 @@ def _reach(travel: Travel) -> Iterator[Fault]:
 
 
 def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:
-    """Hazards on the way that are not controlled by then."""
+    """Hazards on the way that are not controlled by then, and people where somebody else keeps a place free."""
     for passage in unsafe_passages(plan, states, travel.trails):
         yield "hazard", passage.visit.step.key, passage.hazard, *_item(passage.item)
+    for one in intrusions(plan, travel.trails):
+        yield "kept free", one.keeper.key, str(one.spot), one.presence.person
 
 
 def _by_the_clock(case: SortieEvidence, timeline: Timeline, travel: Travel) -> Iterator[Fault]:
