@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import briefgen
+from briefgen.schema.results import RESULTS_FILE
 from briefgen.typeface.faces import WEIGHTS, licence_text
 from briefgen.typeface.subset import face_bytes
 
@@ -22,5 +23,7 @@ def typeface_files() -> Mapping[str, str | bytes]:
 
 
 ASSETS: Mapping[str, Path] = {
-    f"{FOLDER}/{path.name}": path for path in sorted(_HERE.glob("*")) if path.suffix in (".js", ".css")
+    f"{FOLDER}/{path.name}": path
+    for path in (*sorted(_HERE.glob("*")), _HERE.parent / "schema" / RESULTS_FILE)
+    if path.suffix in (".js", ".css", ".json")
 }

@@ -27,6 +27,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "states": "states",
         "stopping": "stopping",
         "deciding": "deciding",
+        "practice": "practice",
         "task": "tasks",
         "person": "people",
         "suit": "suits",

@@ -1,7 +1,9 @@
-"""`python -m briefgen.schema` writes the shipped schema anew, for maintainers."""
+"""`python -m briefgen.schema` writes the shipped schemas anew, for maintainers."""
 
 from pathlib import Path
 
 from briefgen.schema.content import FILE_NAME, schema_text
+from briefgen.schema.results import RESULTS_FILE, results_schema_text
 
-Path(__file__).with_name(FILE_NAME).write_text(schema_text(), encoding="utf-8", newline="\n")
+for name, text in ((FILE_NAME, schema_text()), (RESULTS_FILE, results_schema_text())):
+    Path(__file__).with_name(name).write_text(text, encoding="utf-8", newline="\n")

@@ -1,0 +1,114 @@
+"""Questions for practice as rows, ready to print; the words of right answers included."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.rows import Link
+from briefgen.practice.arranging import Arranged
+from briefgen.practice.question import Number, Question, Sequence
+from briefgen.practice.registry import kinds
+from briefgen.practice.sheet import questions, sheet
+from briefgen.proof.evidence import SortieEvidence
+
+
+@dataclass(frozen=True)
+class PracticeRow:
+    """A question; `form` is choose, order or number. `right` are places in `answers`, counted from 0.
+
+    `units` is a JSON object of factors to the value in which `low` and `high` are given.
+    """
+
+    anchor: str
+    id: str
+    kind: str
+    form: str
+    asks: str
+    answers: tuple[str, ...]
+    right: tuple[int, ...]
+    shown: tuple[str, ...]
+    because: str
+    look: Link | None
+    outcomes: tuple[str, ...]
+    low: float = 0.0
+    high: float = 0.0
+    units: str = ""
+    unit_names: str = ""
+
+
+@dataclass(frozen=True)
+class OutcomeAsked:
+    """An outcome and how many questions of the sheet check it."""
+
+    id: str
+    does: str
+    target: str
+    questions: int
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One person's questions of a sortie, by the heading of their kind."""
+
+    groups: tuple[tuple[str, str, tuple[PracticeRow, ...]], ...]
+    outcomes: tuple[OutcomeAsked, ...]
+
+    @property
+    def rows(self) -> tuple[PracticeRow, ...]:
+        """All of them."""
+        return tuple(row for _, _, rows in self.groups for row in rows)
+
+
+def sheet_of(desk: Desk, case: SortieEvidence, person: str) -> Sheet:
+    """A person's sheet for a sortie, made once a site."""
+    return desk.once(("practice", case, person), lambda: _sheet(desk, case, person))
+
+
+def _every(desk: Desk, case: SortieEvidence) -> Mapping[str, tuple[Question, ...]]:
+    return desk.once(("questions", case), lambda: questions(case))
+
+
+def _sheet(desk: Desk, case: SortieEvidence, person: str) -> Sheet:
+    arranged = sheet(case, person, _every(desk, case))
+    rows = [_row(desk, one, number) for number, one in enumerate(arranged, start=1)]
+    groups = [(kind.title, name, tuple(row for row in rows if row.kind == name)) for name, kind in kinds().items()]
+    asked = dict.fromkeys(name for row in rows for name in row.outcomes)
+    return Sheet(
+        tuple(group for group in groups if group[2]),
+        tuple(_outcome(desk, name, sum(name in row.outcomes for row in rows)) for name in asked),
+    )
+
+
+def _outcome(desk: Desk, name: str, count: int) -> OutcomeAsked:
+    does = desk.texts.plain(desk.library.outcomes[name].does)
+    return OutcomeAsked(name, does, desk.links.target("outcome", name), count)
+
+
+def _row(desk: Desk, arranged: Arranged, number: int) -> PracticeRow:
+    one, plain = arranged.question, desk.texts.plain
+    answers = tuple(map(plain, arranged.answers))
+    row = PracticeRow(
+        anchor=f"question-{number}",
+        id=one.id,
+        kind=one.kind,
+        form="order" if isinstance(one.answer, Sequence) else "choose",
+        asks=plain(one.asks),
+        answers=answers,
+        right=arranged.right,
+        shown=tuple(answers[place] for place in arranged.right),
+        because=one.because,
+        look=desk.link(one.look.kind, one.look.id, one.look.part) if one.look else None,
+        outcomes=one.outcomes,
+    )
+    return _with_number(row, one.answer) if isinstance(one.answer, Number) else row
+
+
+def _with_number(row: PracticeRow, answer: Number) -> PracticeRow:
+    units = json.dumps(dict(answer.units), ensure_ascii=False)
+    return replace(
+        row, form="number", shown=(answer.shown,), low=answer.low, high=answer.high, units=units,
+        unit_names=", ".join(answer.units),
+    )  # fmt: skip

@@ -1,0 +1,44 @@
+"""The sortie's limits, typed with their units: length, reserve, time home, tether."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.practice.kinds.durations import UNITS
+from briefgen.practice.question import Kind, Look, Number, Question
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import LENGTH, show_duration
+
+
+def make(case: SortieEvidence) -> Iterator[Question]:
+    """One for each limit that is given."""
+    limits = case.sortie.limits
+    everybody, outside = tuple(case.plan.flows), case.plan.outside
+    spans = (
+        ("length", "How long may the sortie last at most?", limits.length, everybody),
+        ("reserve", "How much of the sortie's length is kept in reserve?", limits.reserve, everybody),
+        ("return", "Within what time must you be able to be home from anywhere?", limits.return_within, outside),
+    )
+    for name, asks, span, people in spans:
+        if span is not None:
+            answer = Number(span.likely, span.likely, UNITS, show_duration(span.likely))
+            yield _question(case, name, asks, answer, people)
+    if limits.tether is not None:
+        metres = float(limits.tether)
+        answer = Number(metres, metres, LENGTH.units, limits.tether.written)
+        yield _question(case, "tether", "How long is the safety tether?", answer, outside)
+
+
+def _question(case: SortieEvidence, name: str, asks: str, answer: Number, people: tuple[str, ...]) -> Question:
+    return Question(
+        id=f"limits:{case.sortie.id}:{name}",
+        kind=KIND.name,
+        asks=asks,
+        answer=answer,
+        because="It is a limit of this sortie.",
+        look=Look("sortie", str(case.sortie.id)),
+        people=people,
+    )
+
+
+KIND = Kind("limits", "Limits", make)

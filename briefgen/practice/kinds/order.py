@@ -1,0 +1,60 @@
+"""Put a person's steps of a task in order: those that follow each other in the person's own flow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.practice.question import Kind, Question, Sequence
+from briefgen.practice.words import called, deed, look_at
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
+
+_FEWEST, _USUAL = 3, 4
+
+
+def make(case: SortieEvidence) -> Iterator[Question]:
+    """Runs of three to five steps of one person in one task, each step in one of them."""
+    for person in case.plan.chains:
+        if person not in case.library.people:
+            continue
+        for steps in _by_task(case, person):
+            for run in _runs(steps):
+                yield _question(case, person, run)
+
+
+def _by_task(case: SortieEvidence, person: str) -> Iterator[list[PlannedStep]]:
+    """A person's steps task by task; of steps that read alike, and of the rounds of a block, the first."""
+    tasks: dict[str, dict[str, PlannedStep]] = {}
+    for step in (case.plan.steps[index] for index in case.plan.chains[person]):
+        if step.step.origin.round <= 1:
+            tasks.setdefault(str(step.task.id), {}).setdefault(str(step.step.do), step)
+    for steps in tasks.values():
+        yield list(steps.values())
+
+
+def _runs(steps: list[PlannedStep]) -> Iterator[list[PlannedStep]]:
+    """
+    >>> [len(run) for run in _runs([None] * 10)], list(_runs([None] * 2))
+    ([5, 5], [])
+    """
+    parts = max(1, round(len(steps) / _USUAL))
+    if len(steps) >= _FEWEST:
+        for part in range(parts):
+            yield steps[part * len(steps) // parts : (part + 1) * len(steps) // parts]
+
+
+def _question(case: SortieEvidence, person: str, run: list[PlannedStep]) -> Question:
+    library, first = case.library, run[0]
+    return Question(
+        id=f"order:{person}:{first.key}",
+        kind=KIND.name,
+        asks=f"{first.task.label_text}: in which order does {called(library, person)} do these?",
+        answer=Sequence(tuple(deed(library, step) for step in run)),
+        because="This is the order of the plan.",
+        look=look_at(first),
+        people=(person,),
+        outcomes=tuple(map(str, first.task.outcomes)),
+    )
+
+
+KIND = Kind("order", "Put in order", make)

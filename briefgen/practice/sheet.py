@@ -1,0 +1,71 @@
+"""The questions of one person for one sortie: of every kind, none ambiguous, of many alike an even selection."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from briefgen.model.library import Library
+from briefgen.practice.arranging import Arranged, arrange
+from briefgen.practice.question import Choose, Question
+from briefgen.practice.question import Sequence as InOrder
+from briefgen.practice.registry import kinds
+from briefgen.proof.evidence import SortieEvidence
+
+MOST_OF_A_KIND = 8
+
+
+def questions(case: SortieEvidence) -> Mapping[str, tuple[Question, ...]]:
+    """All that can be asked about a sortie, by kind. Raises CircleFound for one whose order runs in a circle."""
+    return {name: tuple(_unambiguous(list(kind.make(case)))) for name, kind in kinds().items()}
+
+
+def sheet(case: SortieEvidence, person: str, every: Mapping[str, tuple[Question, ...]]) -> tuple[Arranged, ...]:
+    """What one person practises, arranged; `every` are the sortie's `questions`."""
+    chosen: list[Question] = []
+    for name, made in every.items():
+        mine = [one for one in made if person in one.people]
+        chosen += spread(mine, MOST_OF_A_KIND) if kinds()[name].thinned else mine
+    own = [replace(one, outcomes=_outcomes_of(case.library, one, person)) for one in chosen]
+    return arrange(own, f"{case.sortie.id}/{person}")
+
+
+def spread(rows: Sequence[Question], most: int) -> list[Question]:
+    """At most so many of the rows, evenly from first to last.
+
+    >>> spread(list(range(9)), 3)
+    [0, 4, 8]
+    """
+    if len(rows) <= most:
+        return list(rows)
+    return [rows[round(number * (len(rows) - 1) / (most - 1))] for number in range(most)]
+
+
+def _unambiguous(made: list[Question]) -> Iterator[Question]:
+    """Without questions that read alike and have other answers; of those with the same answer, the first."""
+    answers: dict[tuple[object, ...], set[object]] = {}
+    for one in made:
+        answers.setdefault(_asked(one), set()).add(_right(one))
+    seen: set[tuple[object, ...]] = set()
+    for one in made:
+        if len(answers[_asked(one)]) == 1 and _asked(one) not in seen:
+            seen.add(_asked(one))
+            yield one
+
+
+def _asked(question: Question) -> tuple[object, ...]:
+    answer = question.answer
+    return (question.asks, *sorted(answer.items)) if isinstance(answer, InOrder) else (question.asks,)
+
+
+def _right(question: Question) -> object:
+    answer = question.answer
+    if isinstance(answer, Choose):
+        return frozenset(answer.right)
+    return answer.items if isinstance(answer, InOrder) else (answer.low, answer.high)
+
+
+def _outcomes_of(library: Library, question: Question, person: str) -> tuple[str, ...]:
+    """The outcomes that are meant for this person."""
+    known = [library.outcomes[one] for one in question.outcomes if one in library.outcomes]
+    return tuple(str(one.id) for one in known if not one.audience or person in map(str, one.audience))

@@ -1,0 +1,38 @@
+"""People, steps and states in the words of a question."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from briefgen.model.library import Library
+from briefgen.practice.question import Look
+from briefgen.proof.plan import PlannedStep
+
+
+def called(library: Library, person: str) -> str:
+    """What is said on the loop, or the label."""
+    record = library.people[person]
+    return str(record.callsign or record.label)
+
+
+def people_called(library: Library, people: Iterable[str]) -> str:
+    """`Heron and Wren`."""
+    names = [called(library, person) for person in people]
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 2 else names)
+
+
+def deed(library: Library, step: PlannedStep) -> str:
+    """What is done, without its stop; of a block's step with the item of its round."""
+    words, origin = str(step.step.do).strip().rstrip("."), step.step.origin
+    equipment = library.equipment.get(origin.equipment) if origin.item else None
+    return f"{words} ({equipment.item_words(origin.item)})" if equipment else words
+
+
+def state_words(library: Library, equipment: str, state: str) -> str:
+    """`Feed A: isolated`."""
+    return f"{library.equipment[equipment].label_text}: {state}"
+
+
+def look_at(step: PlannedStep) -> Look:
+    """The step on its task's page."""
+    return Look("task", str(step.task.id), step.step.key)
