@@ -180,7 +180,8 @@
     part("check").hidden = false;
     part("next").hidden = true;
     say("");
-    now.querySelector("h3").focus();
+    now.querySelector("h3").focus({ preventScroll: true });
+    part("steer").scrollIntoView({ block: "start" });
     return undefined;
   }
 

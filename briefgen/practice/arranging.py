@@ -32,7 +32,8 @@ def arrange(questions: Iterable[Question], seed: str) -> tuple[Arranged, ...]:
     """The questions of one sheet in their order, those to choose with at least one wrong answer."""
     rows = [one for one in questions if not isinstance(one.answer, Choose) or _wrong(one.answer)]
     offered = _offers(rows, seed)
-    places = _places(offered, seed)
+    single = {one.id: offered[one.id] for one in rows if isinstance(one.answer, Choose) and len(one.answer.right) == 1}
+    places = _places(single, seed)
     return tuple(_arranged(one, offered.get(one.id, ()), places.get(one.id, -1), seed) for one in rows)
 
 

@@ -26,7 +26,8 @@ KINDS = (
     "states/sortie-1", "tasks/index", "tasks/swap-pump", "people/index", "people/ev2", "suits/suit-bars",
     "cards/index", "cards/sortie-2", "cards/sortie-1/iv", "tools/index", "tools/torque-driver", "bags/tool-bag",
     "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",
-    "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "script", "glossary",
+    "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "practice/index",
+    "practice/sortie-1/ev1", "script", "glossary",
     "findings", "changes", "deciding/sortie-1", "stopping/sortie-1",
 )  # fmt: skip
 

@@ -34,8 +34,8 @@ def _question(case: SortieEvidence, handled: Handled) -> Question:
     return Question(
         id=f"origins:{step.key}:{thing}",
         kind=KIND.name,
-        asks=f"{step.task.label_text}: “{deed(library, step)}” ({who}). Where is this then: {name}?",
-        answer=Choose((_spot(library, handled.chain[0].id),), tuple(_others(library, handled))),
+        asks=f"{step.task.label_text}: “{deed(library, step)}” ({who}). Where is this as the step begins: {name}?",
+        answer=Choose((_spot(library, handled.chain[0].id),), tuple(_others(case, handled))),
         because="The custody of the plan has it there.",
         look=look_at(step),
         people=step.people,
@@ -43,10 +43,13 @@ def _question(case: SortieEvidence, handled: Handled) -> Question:
     )
 
 
-def _others(library: Library, handled: Handled) -> Iterator[str]:
-    """Spots of the same kind, then of the other; none that the thing is in, however deep."""
+def _others(case: SortieEvidence, handled: Handled) -> Iterator[str]:
+    """Spots of the same kind, then of the other; none that the thing is in, however deep, at any time in the step."""
+    library = case.library
     around = {spot.id for spot in handled.chain} | {handled.handling.thing}
-    around |= {str(library.bags[bag].stowed) for bag in around if bag in library.bags}
+    for one in case.custody.handled:
+        if one.handling.step == handled.handling.step and one.handling.thing in around:
+            around |= {spot.id for spot in one.chain}
     same = library.bags if handled.chain[0].kind == "bags" else library.places
     others = [name for name in same if name not in around]
     if len(others) < 2:

@@ -1,0 +1,236 @@
+"""Practice in a real browser: a sitting by mouse and by keyboard alone, what comes again and when, export, clear."""
+
+from __future__ import annotations
+
+import json
+import re
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from briefgen.practice.boxes import DAYS
+from briefgen.practice.question import Choose, Number
+from briefgen.practice.results import Results
+from briefgen.practice.sheet import questions, sheet
+from tests.browser_tools import NARROW, WIDE, fresh_tab, opened
+from tests.demo import demo
+from tests.site.conftest import Article
+
+CASE = next(iter(demo().evidence.sorties.values()))
+SHEET = {one.question.id: one for one in sheet(CASE, "ev1", questions(CASE))}
+PAGE = f"practice/{CASE.sortie.id}/ev1.html"
+SCHEMA = "briefgen/practice-results.schema.json"
+
+
+def test_every_question_stands_on_the_page_with_its_answer_to_open(article: Article) -> None:
+    found = {str(one["data-question"]): one for one in article(PAGE).select(".bg-question")}
+    assert set(found) == set(SHEET)
+    for name, one in SHEET.items():
+        details = found[name].select_one("details.bg-question__check")
+        assert details is not None
+        assert not details.has_attr("open")
+        said = re.sub(r"\W+", " ", details.get_text(" "))
+        right = [one.answers[place] for place in one.right]
+        if isinstance(one.question.answer, Number):
+            right = [one.question.answer.shown]
+        for words in right:
+            # Links of an author's text are words here.
+            assert re.sub(r"\W+", " ", re.sub(r"\[([^\]]*)\]\([^)]*\)", r"\1", words)).strip() in said
+
+
+def answer(tab: Page, right: bool) -> str:
+    """Answers the question that is shown; returns its id."""
+    name = str(tab.locator("[data-now]").get_attribute("data-question"))
+    one, now = SHEET[name], tab.locator("[data-now]")
+    if isinstance(one.question.answer, Number):
+        value = one.question.answer.low if right else one.question.answer.high * 2 + 1
+        now.locator("input").fill(f"{value:.3f} {next(u for u, f in one.question.answer.units.items() if f == 1)}")
+    elif isinstance(one.question.answer, Choose):
+        wrong = next(place for place in range(len(one.answers)) if place not in one.right)
+        for place in one.right if right else (wrong,):
+            now.locator(".bg-answer").nth(place).click()
+    elif right:
+        for seat, place in enumerate(one.right):
+            item = now.locator(f".bg-practice__order > li[data-place='{place}']")
+            while item.evaluate("one => [...one.parentElement.children].indexOf(one)") > seat:
+                item.get_by_role("button", name=re.compile("earlier")).click()
+    tab.get_by_role("button", name="Check", exact=True).click()
+    expect(tab.locator("[data-practice-said]")).to_have_text("Right." if right else re.compile("Not right"))
+    tab.get_by_role("button", name="Next", exact=True).click()
+    return name
+
+
+def kept(tab: Page) -> dict[str, Any]:
+    name = tab.evaluate("Object.keys(localStorage).find(key => key.includes('.practice.')) || ''")
+    return json.loads(tab.evaluate("name => localStorage.getItem(name)", name)) if name else {}
+
+
+@pytest.mark.browser
+def test_what_is_right_moves_on_what_is_missed_comes_again_at_once_and_tomorrow(browser: Browser, site: Path) -> None:
+    with fresh_tab(browser, (site / PAGE).as_uri()) as (tab, _):
+        begin = datetime(2030, 1, 10, 12, tzinfo=UTC)
+        tab.clock.set_fixed_time(begin)
+        tab.goto((site / PAGE).as_uri())
+        expect(tab.locator("[data-practice-due]")).to_have_text(f"Due today: {len(SHEET)} of {len(SHEET)} questions.")
+        tab.get_by_role("button", name="Practise what is due").click()
+        right, wrong = answer(tab, True), answer(tab, False)
+        rows = kept(tab)
+        assert rows[right]["box"] == 2
+        assert rows[right]["due"] == f"{begin + timedelta(days=DAYS[1]):%Y-%m-%d}"
+        assert (rows[wrong]["box"], rows[wrong]["last"]) == (1, "wrong")
+        assert rows[wrong]["due"] == f"{begin + timedelta(days=DAYS[0]):%Y-%m-%d}"
+        for _ in range(len(SHEET) - 2):
+            assert answer(tab, True) not in (right, wrong)
+        assert answer(tab, True) == wrong
+        expect(tab.locator("[data-practice-due]")).to_contain_text("Nothing is due today")
+        assert kept(tab)[wrong]["last"] == "wrong"
+        assert tab.get_by_role("button", name="Practise what is due").is_disabled()
+        expect(tab.locator("[data-practice-sum]")).to_contain_text(f"{len(SHEET) - 1} of {len(SHEET)} right")
+        for after, due in ((DAYS[0], 1), (DAYS[1], len(SHEET))):
+            tab.clock.set_fixed_time(begin + timedelta(days=after))
+            tab.reload()
+            expect(tab.locator("[data-practice-due]")).to_contain_text(f"Due today: {due} of")
+
+
+@pytest.mark.browser
+def test_a_sitting_by_keyboard_alone(browser: Browser, site: Path) -> None:
+    with opened(browser, (site / PAGE).as_uri()) as (tab, seen):
+        tab.get_by_role("button", name="Practise all").focus()
+        tab.keyboard.press("Enter")
+        forms = set()
+        for _ in range(12):
+            expect(tab.locator("[data-now] h3")).to_be_focused()
+            form = str(tab.locator("[data-now]").get_attribute("data-form"))
+            forms.add(form)
+            tab.keyboard.press("Tab")
+            if form == "choose":
+                tab.keyboard.press("Space")
+            elif form == "number":
+                tab.keyboard.type("7 min")
+                if tab.locator("[data-now]").get_attribute("data-kind") == "lengths":
+                    tab.keyboard.press("Enter")
+                    expect(tab.locator("[data-practice-said]")).to_contain_text("number with its unit")
+                    tab.keyboard.press("Control+a")
+                    tab.keyboard.type("7.5m")
+            else:
+                first = tab.locator("[data-now] li").first
+                words = first.locator("span").inner_text()
+                tab.keyboard.press("Tab")  # from “earlier” to “later”
+                tab.keyboard.press("Enter")
+                expect(tab.locator("[data-now] li").nth(1).locator("span")).to_have_text(words)
+                expect(tab.locator("[data-practice-said]")).to_contain_text("Now 2 of")
+            tab.get_by_role("button", name="Check", exact=True).focus()
+            tab.keyboard.press("Enter")
+            expect(tab.get_by_role("button", name="Next", exact=True)).to_be_focused()
+            tab.keyboard.press("Enter")
+        assert forms == {"choose", "order", "number"}
+        assert seen.messages == []
+        assert seen.outside() == []
+
+
+@pytest.mark.browser
+def test_a_number_is_right_in_any_of_its_units(browser: Browser, site: Path) -> None:
+    """Factors from the SI Brochure (BIPM, 9th edition), table 8: 1 h = 60 min = 3600 s."""
+    with opened(browser, (site / PAGE).as_uri()) as (tab, _):
+        name = f"limits:{CASE.sortie.id}:length"
+        seconds = CASE.sortie.limits.length.likely
+        for text, right in ((f"{seconds / 60:g} min", True), (f"{seconds / 3600:g}h", True), ("6 h 45 min", True),
+                            ("6,75 h", True), (f"{seconds / 60 + 1:g} min", False), ("6 h", False)):  # fmt: skip
+            tab.get_by_role("button", name="Practise all").click()
+            while tab.locator("[data-now]").get_attribute("data-question") != name:
+                answer(tab, True)
+            tab.locator("[data-now] input").fill(text)
+            tab.get_by_role("button", name="Check", exact=True).click()
+            expect(tab.locator("[data-practice-said]")).to_have_text("Right." if right else re.compile("Not right"))
+            tab.get_by_role("button", name="Stop").click()
+
+
+@pytest.mark.browser
+def test_what_is_saved_as_a_file_is_valid_and_clearing_forgets_it(browser: Browser, site: Path, tmp_path: Path) -> None:
+    with opened(browser, (site / PAGE).as_uri()) as (tab, _):
+        tab.get_by_role("button", name="Practise all").click()
+        asked = [answer(tab, right) for right in (True, False, True, True, False)]
+        tab.get_by_role("button", name="Stop").click()
+        tab.get_by_text("Keep, hand in, clear").click()
+        with tab.expect_download() as download:
+            tab.get_by_role("button", name="Save as a file").click()
+        download.value.save_as(tmp_path / "results.json")
+        assert download.value.suggested_filename == f"practice-{CASE.sortie.id}-ev1.json"
+        text = (tmp_path / "results.json").read_text(encoding="utf-8")
+        schema = json.loads((site / SCHEMA).read_text(encoding="utf-8"))
+        jsonschema.Draft202012Validator.check_schema(schema)
+        validator = jsonschema.Draft202012Validator(
+            schema, format_checker=jsonschema.Draft202012Validator.FORMAT_CHECKER
+        )
+        assert list(validator.iter_errors(json.loads(text))) == []
+        results = Results.model_validate_json(text)
+        assert {one.question for one in results.answers} == set(asked)
+        assert (results.person, results.name, results.questions) == ("ev1", "Heron", len(SHEET))
+        assert results.right() == 3
+        tab.get_by_role("button", name="Clear my answers").click()
+        tab.get_by_role("button", name="Really clear them").click()
+        assert kept(tab) == {}
+        expect(tab.locator("[data-practice-sum]")).to_contain_text(f"0 of {len(SHEET)} right, 0 answered")
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    "trouble",
+    [
+        "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no') }})",
+        "Storage.prototype.setItem = () => { throw new DOMException('full') }",
+        "Storage.prototype.getItem = () => '{not json'",
+        "Storage.prototype.getItem = () => JSON.stringify({'limits:x': {box: 99}, y: null, z: {box: 1, due: '<b>'}})",
+    ],
+)
+def test_a_browser_that_keeps_nothing_or_rubbish_practises_all_the_same(
+    browser: Browser, site: Path, trouble: str
+) -> None:
+    with fresh_tab(browser, (site / PAGE).as_uri()) as (tab, seen):
+        # The frame's own scripts are not what is tried here: trouble begins when they are through.
+        tab.route("**/briefgen/practice.js", lambda route: route.fulfill(
+            body=trouble + ";\n" + (site / "briefgen/practice.js").read_text(encoding="utf-8"),
+            content_type="text/javascript"))  # fmt: skip
+        tab.goto((site / PAGE).as_uri())
+        tab.get_by_role("button", name="Practise what is due").click()
+        answer(tab, True)
+        answer(tab, False)
+        tab.get_by_role("button", name="Stop").click()
+        expect(tab.locator("[data-practice-sum]")).to_contain_text(f"1 of {len(SHEET)} right, 2 answered")
+        assert [one for one in seen.messages if "uncaught" in one] == []
+
+
+@pytest.mark.browser
+def test_without_a_script_questions_are_text_with_answers_to_open(browser: Browser, site: Path) -> None:
+    with opened(browser, (site / PAGE).as_uri(), scripts=False) as (tab, _):
+        assert not tab.locator("[data-practice-bar]").is_visible()
+        assert not tab.locator("[data-practice-check]").is_visible()
+        assert tab.locator(".bg-question__asks:visible").count() == len(SHEET)
+        first = tab.locator(".bg-question").first
+        assert not first.locator(".bg-question__right").is_visible()
+        first.locator("summary").click()
+        assert first.locator(".bg-question__right").is_visible()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("width", [NARROW, WIDE])
+def test_the_question_and_its_buttons_are_on_one_screen_and_big_enough_to_touch(
+    browser: Browser, site: Path, width: int
+) -> None:
+    """Targets of 24 px at least (WCAG 2.2, success criterion 2.5.8)."""
+    with opened(browser, (site / PAGE).as_uri(), width=width, height=800) as (tab, _):
+        tab.get_by_role("button", name="Practise all").click()
+        for _ in range(10):
+            box = tab.locator("[data-now] h3").bounding_box()
+            assert box is not None
+            assert 0 <= box["y"] < 700
+            for button in tab.locator(".bg-practice button:visible, [data-now] .bg-answer").all():
+                size = button.bounding_box()
+                assert size is not None
+                assert min(size["width"], size["height"]) >= 24
+            assert tab.evaluate("document.documentElement.scrollWidth <= innerWidth")
+            answer(tab, False)
