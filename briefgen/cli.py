@@ -36,6 +36,7 @@ from briefgen.rules.registry import all_rules
 from briefgen.schema.content import schema_text
 from briefgen.start.folder import InTheWay, start_folder
 from briefgen.terminal.plan import TABLES, plan_text
+from briefgen.terminal.results import NoResults, results_text
 from briefgen.terminal.rule import list_text, rule_text
 
 _SOUND, _WRONG, _COULD_NOT_RUN = 0, 1, 2
@@ -55,7 +56,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code = int(options.run(options))
         sys.stdout.flush()
-    except (NoContent, InTheWay, NoStart, BadLevel, BadProject, NoVersion, _CannotRun) as reason:
+    except (NoContent, InTheWay, NoStart, BadLevel, BadProject, NoVersion, NoResults, _CannotRun) as reason:
         _complain(str(reason))
         return _COULD_NOT_RUN
     except OSError as error:
@@ -75,6 +76,9 @@ def _parser() -> argparse.ArgumentParser:
     _add_plan(commands)
     _add_export(commands)
     add_commands(commands, _record, _compare)
+    results = commands.add_parser("results", help="show who has learned what, from files that practice pages saved")
+    results.add_argument("files", type=Path, nargs="+", metavar="FILE", help="what a learner saved")
+    results.set_defaults(run=_results)
     start = commands.add_parser("start", help="write a small complete briefing into a new folder")
     start.add_argument("folder", type=Path, help="where to put it; nothing there is overwritten")
     start.set_defaults(run=_start)
@@ -224,6 +228,12 @@ def _compare(options: argparse.Namespace) -> int:
     width = get_terminal_size((120, 40)).columns if options.to is None and sys.stdout.isatty() else 120
     _write(compared(comparison, options.format, width), options.to, commands=options.format != "text")
     return DIFFERS if comparison.changes else SAME
+
+
+def _results(options: argparse.Namespace) -> int:
+    width = get_terminal_size((120, 40)).columns if sys.stdout.isatty() else 120
+    _write(results_text(options.files, width), None)
+    return _SOUND
 
 
 def _start(options: argparse.Namespace) -> int:

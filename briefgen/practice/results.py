@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, StrictInt, StringConstraints, model_validator
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, StrictInt, StringConstraints, model_validator
 
 from briefgen.practice.boxes import DAYS
 
-FORMAT = "briefgen practice results"
-VERSION = 1
 MOST_ROWS = 20_000
 
 Name = Annotated[str, StringConstraints(min_length=1, max_length=500)]
@@ -18,7 +16,7 @@ Count = Annotated[StrictInt, Field(ge=0, le=1_000_000)]
 
 
 class _Part(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
 
 class OutcomeAsked(_Part):
@@ -58,7 +56,7 @@ class Results(_Part):
     sortie: Name = Field(description="The id of the sortie.")
     person: Name = Field(description="The id of the person.")
     name: Name = Field(description="What the person is called on the loop.")
-    exported: datetime = Field(description="When it was exported, in UTC.")
+    exported: AwareDatetime = Field(description="When it was exported, in UTC.")
     pass_mark: Annotated[float, Field(ge=0, le=1)] | None = Field(description="The share of right answers asked for.")
     questions: Count = Field(description="How many questions the page has.")
     outcomes: tuple[OutcomeAsked, ...] = Field(max_length=MOST_ROWS, description="What the questions check.")
@@ -71,6 +69,9 @@ class Results(_Part):
             raise ValueError("a question stands in it twice")
         if len(asked) > self.questions:
             raise ValueError("more questions were answered than there are")
+        for outcome in self.outcomes:
+            if len(self.of(outcome.id)) > outcome.questions:
+                raise ValueError(f"of “{outcome.id}” more questions were answered than there are")
         return self
 
     def right(self, outcome: str | None = None) -> int:
