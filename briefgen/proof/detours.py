@@ -2,7 +2,7 @@
 
 Pure. Candidates are found in linear time: two steps that one person does alone, one after the other, whose ways grow
 shorter when they change places. Each candidate is then proved as a plan of its own, so only the longest few are looked
-into, and only in a sortie that is sound itself.
+into.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.proof.routes import Routes
 from briefgen.proof.states import prove_states
+from briefgen.proof.timeline import make_timeline
 from briefgen.proof.travel import Travel
-from briefgen.proof.using import clashes
 from briefgen.proof.whereabouts import Trail
 
 LONGEST = 8
@@ -41,8 +41,6 @@ def detours(case: SortieEvidence, least: float) -> Iterator[Detour]:
     """
     candidates = [one for trail in case.travel.trails.values() for one in _candidates(trail, case.evidence.routes)]
     worth = sorted((one for one in candidates if one.seconds >= least), key=lambda one: -one.seconds)[:LONGEST]
-    if not worth or not _sound(case, case.plan, case.travel):
-        return
     told: set[int] = set()
     for one in worth:
         plan = _other_way_round(case.plan, one)
@@ -50,7 +48,7 @@ def detours(case: SortieEvidence, least: float) -> Iterator[Detour]:
             continue
         travel = case.travel_of(plan)
         seconds = _seconds(case.travel) - _seconds(travel)
-        if seconds >= least and _sound(case, plan, travel):
+        if seconds >= least and _as_sound(case, plan):
             told |= {one.first.index, one.second.index}
             yield replace(one, seconds=seconds)
 
@@ -81,21 +79,14 @@ def _other_way_round(plan: Plan, detour: Detour) -> Plan:
     return replace(plan, flows={**plan.flows, detour.person: tuple(flow)})
 
 
-def _sound(case: SortieEvidence, plan: Plan, travel: Travel) -> bool:
-    """Whether everything that steps rely on holds, everything ends as it does now, and nobody is out of reach."""
-    if travel.overreaches or travel.crowds or next(clashes(plan), None):
-        return False
-    if any(visit.way is None or not visit.anchor_in_reach for trail in travel.trails.values() for visit in trail):
+def _as_sound(case: SortieEvidence, plan: Plan) -> bool:
+    """Whether the plan has no fault that the sortie as planned has not, and leaves everything as that does."""
+    timeline = make_timeline(plan, case.evidence.routes)
+    if not case.holds_of(plan, timeline):
         return False
     states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
-    return (
-        all(met.answer.certain and not met.wrong and not met.unconfirmed for met in states.met)
-        and all(handled.certain and handled.reachable for handled in custody.handled)
-        and all(answer.certain for answer in states.endings.values())
-        and {item: held.state for item, held in states.ends.items()}
-        == {item: held.state for item, held in case.states.ends.items()}
-        and custody.ends == case.custody.ends
-    )
+    left = {item: held.state for item, held in states.ends.items()}
+    return left == {item: held.state for item, held in case.states.ends.items()} and custody.ends == case.custody.ends
 
 
 def _seconds(travel: Travel) -> float:

@@ -17,7 +17,6 @@ from briefgen.proof.awaiting import with_waits
 from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
-from briefgen.proof.deciding.faults import Fault, all_faults
 from briefgen.proof.deciding.latest import Latest, latest_begins
 from briefgen.proof.holds import Hold, holds
 from briefgen.proof.homeward import HomeLine, WaysHome
@@ -25,6 +24,7 @@ from briefgen.proof.lengths import Lengths
 from briefgen.proof.light import Light, prove_light
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.routes import Routes
+from briefgen.proof.soundness import Fault, all_faults
 from briefgen.proof.states import Held, Item, StateProof, first_states, prove_states
 from briefgen.proof.stopping.stops import Given, Stop, stops
 from briefgen.proof.supplies import Supplies, prove_supplies
@@ -157,12 +157,16 @@ class SortieEvidence:
         """Whether everything that holds of the plan holds without these tasks, too; what is advised must."""
         if left_out not in self._holding:
             timeline = self.timeline_without(left_out)
-            found = set(all_faults(self, timeline.plan, timeline))
-            self._holding[left_out] = found <= self._faults
+            self._holding[left_out] = self.holds_of(timeline.plan, timeline)
         return self._holding[left_out]
 
+    def holds_of(self, plan: Plan, timeline: Timeline) -> bool:
+        """Whether another plan of this sortie is as sound: it has no fault that the sortie as planned has not."""
+        return all(fault in self.faults for fault in all_faults(self, plan, timeline))
+
     @cached_property
-    def _faults(self) -> frozenset[Fault]:
+    def faults(self) -> frozenset[Fault]:
+        """What does not hold of the sortie as planned."""
         return frozenset(all_faults(self, self.plan, self.timeline))
 
     @cached_property

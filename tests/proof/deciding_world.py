@@ -58,7 +58,7 @@ def steps(draw: st.DrawFn, people: tuple[str, ...] = ("ev1", "ev2")) -> list[dic
 
 @st.composite
 def sorties(draw: st.DrawFn) -> SortieEvidence:
-    """Three to six tasks with links between them, required or not, and a limit that may be too short."""
+    """Three to six tasks, and one that brings both home, with links between them, required or not, and a limit that may be too short."""
     records: dict[str, tuple[str, list[dict[str, Any]]]] = {}
     for number in range(draw(st.integers(3, 6))):
         row = draw(steps())
@@ -66,4 +66,6 @@ def sorties(draw: st.DrawFn) -> SortieEvidence:
             earlier = draw(st.sampled_from(list(records)))
             row[0] = {**row[0], "after": [f"{earlier}/{draw(st.integers(1, len(records[earlier][1])))}"]}
         records[f"t{number}"] = (draw(st.sampled_from(PRIORITIES)), row)
+    # Whatever is left out, everybody ends at home: nothing that leaves somebody out there is advised.
+    records["in"] = ("required", [{"who": who, "at": "lock", "takes": "1/2/4 min"} for who in ("ev1", "ev2")])
     return sortie_of(records, length=f"{draw(st.integers(60, 600))} min")

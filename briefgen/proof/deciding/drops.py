@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from briefgen.model.library import Library
-from briefgen.proof.deciding.faults import step_faults
+from briefgen.proof.soundness import step_faults
 
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from briefgen.model.work import Step, Task
-from briefgen.proof.deciding.faults import last_steps
 from briefgen.proof.deciding.gaps import Gap, gaps
 from briefgen.proof.deciding.plans import Trial, blocks_of
 from briefgen.proof.plan import Plan, PlannedStep, step_key
+from briefgen.proof.soundness import last_steps
 from briefgen.proof.timeline import Timeline
 
 MOST_TRIED = 24

@@ -10,13 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import TYPE_CHECKING
 
-from briefgen.proof.deciding.faults import Fault, all_faults
 from briefgen.proof.deciding.places import Placed, Site, cheapest, sites
 from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of
 from briefgen.proof.network import ROUNDING
+from briefgen.proof.soundness import Fault, all_faults
 
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence
@@ -69,11 +68,6 @@ class Search:
         self.most = case.sortie.limits.usable + ROUNDING
         self._earlier = case.before.tasks_so_far if case.before else frozenset[str]()
 
-    @cached_property
-    def _usual(self) -> frozenset[Fault]:
-        """The faults of the plan as it is."""
-        return frozenset(all_faults(self.case, self.case.plan, self.case.timeline))
-
     def best(self) -> Choice:
         """The best choice that holds; the plan as it is where nothing fits."""
         for _ in range(MOST_PROOFS):
@@ -112,7 +106,7 @@ class Search:
         if trial.flows not in self._proved:
             assert trial.timeline is not None  # a choice has times
             faults = all_faults(self.case, trial.plan, trial.timeline)
-            self._proved[trial.flows] = next((one for one in faults if one not in self._usual), None)
+            self._proved[trial.flows] = next((one for one in faults if one not in self.case.faults), None)
         return self._proved[trial.flows] is None
 
     def alone(self, task: str) -> Choice:

@@ -1,7 +1,9 @@
 """What does not hold of a plan: by order, like the rest of the proof, and with the likely durations where times matter.
 
-Pure. A fault is a plain tuple of words, so that the faults of two plans of one sortie can be compared: what a change
-brings about is what the one has and the other has not.
+The one judgement whether a plan is as sound as another: whatever a rule that looks at the plan calls an error is a
+fault here, so nothing that is advised (to leave out, to take up, to turn round) brings one about. Pure. A fault is a
+plain tuple of words, so that the faults of two plans of one sortie can be compared: what a change brings about is what
+the one has and the other has not.
 """
 
 from __future__ import annotations
@@ -19,6 +21,7 @@ from briefgen.proof.network import ROUNDING
 from briefgen.proof.passages import unsafe_passages
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.proof.states import StateProof, prove_states
+from briefgen.proof.stays import meetings
 from briefgen.proof.supplies import prove_supplies
 from briefgen.proof.timeline import Timeline
 from briefgen.proof.travel import Travel
@@ -45,9 +48,9 @@ def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterat
 def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
     """Everything that does not hold of a plan of this sortie without a circle; what is soon found comes first."""
     travel = case.travel if plan is case.plan else case.travel_of(plan)
-    yield from _reach(travel)
+    yield from _reach(plan, travel)
     yield from _by_the_clock(case, timeline, travel)
-    yield from _together(plan, travel)
+    yield from _together(case, plan, travel)
     yield from _prerequisites(case, plan)
     states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
     yield from step_faults(plan, states, custody)
@@ -65,7 +68,18 @@ def _endings(plan: Plan, states: StateProof, custody: CustodyProof, last: bool) 
         lies = lies_well(around(custody.ends, thing, spot), may_lie(plan, thing))
         if not lies or (answer and not answer.certain):
             yield "ends", thing
+    yield from (("carried", name) for name in _otherwise(plan, states, custody))
     yield from (("spent", thing) for thing, left in custody.left.items() if left < 0)
+
+
+def _otherwise(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterator[str]:
+    """What the sortie says that it leaves over, and leaves otherwise."""
+    for name, goal in plan.sortie.carries_over.items():
+        spot, record = custody.ends.get(str(name)), plan.library.equipment.get(name)
+        if record and all(states.ends[name, item].state != goal for item in record.items):
+            yield str(name)
+        if spot and all(one.id != goal for one in around(custody.ends, str(name), spot)):
+            yield str(name)
 
 
 def _prerequisites(case: SortieEvidence, plan: Plan) -> Iterator[Fault]:
@@ -92,15 +106,17 @@ def last_steps(plan: Plan) -> dict[str, list[PlannedStep]]:
     }
 
 
-def _together(plan: Plan, travel: Travel) -> Iterator[Fault]:
-    """Places too full, and a tool in two hands."""
+def _together(case: SortieEvidence, plan: Plan, travel: Travel) -> Iterator[Fault]:
+    """Places too full, be it of people who work or of people who stay, and a tool in two hands."""
     yield from (("crowd", crowd.place, *sorted(step.key for step in crowd.steps)) for crowd in travel.crowds)
+    for stays in meetings(plan, case.evidence.routes):
+        yield "taken", stays[0].place, *sorted({f"{one.person} {one.first.task.id}" for one in stays})
     for clash in clashes(plan):
         yield "clash", clash.thing, *sorted(plan.steps[one].key for one in (clash.step, clash.other))
 
 
-def _reach(travel: Travel) -> Iterator[Fault]:
-    """Ways that lead nowhere, tethers that do not reach, ways home that take too long."""
+def _reach(plan: Plan, travel: Travel) -> Iterator[Fault]:
+    """Ways that lead nowhere, tethers that do not reach, ways home that are none or take too long, no end at home."""
     for trail in travel.trails.values():
         for visit in trail:
             if visit.way is None or not visit.anchor_in_reach:
@@ -110,6 +126,10 @@ def _reach(travel: Travel) -> Iterator[Fault]:
     limit = math.inf if travel.return_within is None else travel.return_within
     for person, homes in travel.homewards.items():
         yield from (("home", home.visit.step.key, person) for home in homes if home.longest > limit + ROUNDING)
+        yield from (("no home", home.visit.step.key, person) for home in homes if math.isinf(home.longest))
+    for person, trail in travel.trails.items():
+        if trail and plan.home not in (None, trail[-1].leads_to):
+            yield "left out", person
 
 
 def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:

@@ -1,0 +1,56 @@
+"""The one soundness: whatever a rule that looks at the plan calls an error, it knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from briefgen.build import Examination
+from briefgen.findings import Level
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.soundness import Fault, all_faults
+from briefgen.rules.registry import Needs, Rule, all_rules
+from tests.rules.laid_over import examined
+from tests.rules.test_acceptances import examined as random_plan
+
+ERRORS = [one for one in all_rules().values() if one.level is Level.ERROR and one.needs is Needs.ORDER]
+# Said of the records, whatever the order: they have to be mended.
+OF_THE_RECORDS = {"light-unknown"}
+
+
+def faults(case: SortieEvidence) -> Iterator[Fault]:
+    """What does not hold of a sortie, as planned and in every variant."""
+    yield from case.faults
+    for variant in case.variants:
+        if variant.left_out:
+            timeline = case.timeline_without(variant.left_out)
+            yield from all_faults(case, timeline.plan, timeline)
+
+
+def wrong(examination: Examination, rule: Rule) -> bool:
+    return any(finding.rule == rule.name for finding in examination.findings)
+
+
+@pytest.mark.parametrize("rule", ERRORS, ids=lambda rule: rule.name)
+def test_what_a_rule_calls_an_error_is_a_fault(rule: Rule, tmp_path: Path) -> None:
+    bad, good = examined(tmp_path / "wrong", rule.wrong), examined(tmp_path / "right", rule.right)
+    assert wrong(bad, rule)
+    assert not wrong(good, rule)
+    known, usual = ({one for case in found.evidence.sorties.values() for one in faults(case)} for found in (bad, good))
+    assert bool(known - usual) == (rule.name not in OF_THE_RECORDS), known
+
+
+@pytest.mark.parametrize("share", range(4))
+def test_a_random_plan_with_an_error_has_a_fault(share: int, tmp_path: Path) -> None:
+    names = {one.name for one in ERRORS} - OF_THE_RECORDS
+    met = 0
+    for seed in range(share * 60, (share + 1) * 60):
+        examination = random_plan(tmp_path / str(seed), seed)
+        if examination is None:
+            continue
+        bad = {one.rule for one in examination.findings if one.level is Level.ERROR and one.rule in names}
+        met += bool(bad)
+        assert not bad or any(any(faults(case)) for case in examination.evidence.sorties.values()), (seed, bad)
+    assert met > 10
