@@ -58,7 +58,7 @@ def steps(draw: st.DrawFn, people: tuple[str, ...] = ("ev1", "ev2")) -> list[dic
 
 @st.composite
 def sorties(draw: st.DrawFn) -> SortieEvidence:
-    """Three to six tasks, and one that brings both home, with links between them, required or not, and a limit that may be too short."""
+    """Three to six tasks with links between them, required or not, then both go home; the limit may be short."""
     records: dict[str, tuple[str, list[dict[str, Any]]]] = {}
     for number in range(draw(st.integers(3, 6))):
         row = draw(steps())

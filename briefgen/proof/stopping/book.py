@@ -42,8 +42,7 @@ class Book:
     """All steps by turn. `changers` are the turns that change a matter, with what they make of it, in their order.
 
     `sees` says which states a step confirms, `looks` which steps confirm a state. `quiet` are steps that change
-    nothing, so that they can be broken off; `only_changes` those that change matters, but move nobody, no tether, and
-    spend nothing.
+    nothing, move nobody and no tether, and spend nothing, so that they can be broken off.
     """
 
     plan: Plan
@@ -53,12 +52,10 @@ class Book:
     changers: Mapping[Matter, tuple[tuple[int, Value], ...]]
     rests: tuple[tuple[Rests, ...], ...]
     grasps: tuple[tuple[Grasp, ...], ...]
-    after: tuple[tuple[int, ...], ...]
     looks: Mapping[tuple[Item, str], tuple[int, ...]]
     sees: tuple[tuple[tuple[Item, str], ...], ...]
     people: tuple[frozenset[str], ...]
     quiet: tuple[bool, ...]
-    only_changes: tuple[bool, ...]
 
 
 def make_book(timeline: Timeline, states: StateProof, custody: CustodyProof) -> Book:
@@ -76,12 +73,10 @@ def make_book(timeline: Timeline, states: StateProof, custody: CustodyProof) -> 
         changers=_changers(changes),
         rests=_by_turn(len(steps), _rests(turns, states)),
         grasps=_by_turn(len(steps), _grasps(turns, custody)),
-        after=_by_turn(len(steps), ((turns[link.second], turns[link.first]) for link in plan.links)),
         looks=looks,
         sees=_by_turn(len(steps), ((turn, about) for about, row in looks.items() for turn in row)),
         people=tuple(frozenset(step.people) for step in steps),
         quiet=tuple(not row and only for row, only in zip(changes, merely, strict=True)),
-        only_changes=tuple(bool(row) and only for row, only in zip(changes, merely, strict=True)),
     )
 
 

@@ -1,7 +1,8 @@
 """What a step finds if only some of the steps still to come are done, and what must be done as well for it to hold.
 
 Pure: the world at a moment and the turns chosen so far go in. A step relies on what it finds: states that must hold,
-confirmations of controls, things at hand. Where that does not stand, it is brought about as the plan does it.
+confirmations of controls, things at hand. Where that does not stand, it is brought about as the plan does it. What the
+step waits for in the plan beside these (`after`) is no need: else the stop would finish the work that it breaks off.
 """
 
 from __future__ import annotations
@@ -14,8 +15,8 @@ from briefgen.proof.states import Item
 from briefgen.proof.stopping.book import Grasp, Matter, Rests, Value
 from briefgen.proof.stopping.world import World
 
-Reliance = Rests | Grasp | int
-"""A state, a thing, or the turn of a step named in `after`."""
+Reliance = Rests | Grasp
+"""A state, or a thing."""
 
 
 class Prefix:
@@ -47,32 +48,22 @@ class Prefix:
         for grasp in book.grasps[turn]:
             if not all(map(self._over, grasp.sources)):
                 yield grasp
-        for earlier in book.after[turn]:
-            if not self._over(earlier):
-                yield earlier
 
     def lacks(self, turn: int, one: Reliance) -> Iterator[int]:
         """The steps still to come that the plan does so that the step can rely on it; none where it can."""
-        if isinstance(one, int):
-            if not self._stands(one, turn):
-                yield one
-        elif isinstance(one, Rests):
+        if isinstance(one, Rests):
             yield from self._state(turn, one)
         elif not self._at_hand(turn, one):
             yield from (source for source in one.sources if self._missing(source))
 
     def as_planned(self, one: Reliance) -> bool:
         """Whether all that the plan does for it is done or chosen, so that it is found as in the plan."""
-        if isinstance(one, int):
-            return not self._missing(one)
         needed = one.sources if isinstance(one, Grasp) else (one.source, one.look)
         return not any(map(self._missing, needed))
 
     def about(self, turn: int, one: Reliance) -> Iterator[Matter]:
         """The matters on which it hangs as long as it is not as planned."""
-        if isinstance(one, int):
-            yield from (matter for matter, _ in self.book.changes[one])
-        elif isinstance(one, Rests):
+        if isinstance(one, Rests):
             yield one.met.need.item
         else:
             handling = one.handled.handling
@@ -84,13 +75,6 @@ class Prefix:
 
     def _missing(self, turn: int | None) -> TypeGuard[int]:
         return turn is not None and turn not in self.chosen and not self.world.begun[turn]
-
-    def _stands(self, earlier: int, turn: int) -> bool:
-        """Whether all that a step named in `after` would bring about is so without it."""
-        changes = self.book.changes[earlier]
-        if not changes or not self.book.only_changes[earlier]:
-            return False
-        return all(self.value(matter, turn) == value for matter, value in changes)
 
     def _state(self, turn: int, rest: Rests) -> Iterator[int]:
         need = rest.met.need
