@@ -2,7 +2,8 @@
 
 Works on plain data like judge.py, whose player it uses: it knows no book, no turns and no search backwards. A set of
 steps closes up if, in every execution of it in the order that the whole plan guarantees, each step finds what it relies
-on and all is left as it may be left. All places lie on one line, so that ways are differences of metres.
+on (states, confirmed controls, things at hand) and all is left as it may be left. All places lie on one line, so that
+ways are differences of metres.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from copy import copy
 from dataclasses import dataclass
 from itertools import combinations
 
-from tests.proof.deeds import Content, Deed, Plan, World, first_world, listed
+from tests.proof.deeds import Content, Deed, Plan, World, first_world
 from tests.proof.judge import FINE, _allowed_states, _custody_mark, _may_stay, _state_mark
 from tests.proof.play import Moment, Player
 
@@ -98,25 +99,7 @@ def closes_up(stop: Called, chosen: frozenset[str]) -> bool:
     player.play()
     marks = [_custody_mark(about, one, player.notes) for about, one in player.notes.found.items()]
     marks += [_state_mark(need, one, player.notes) for need, one in player.notes.met.items()]
-    return set(marks) <= {FINE} and _ends_well(stop, player) and _after(stop, chosen)
-
-
-def _after(stop: Called, chosen: frozenset[str]) -> bool:
-    """Whether every step named in `after` is done, or all that it would change is so when the step begins."""
-    spots, states = dict(stop.world.spots), dict(stop.world.states)
-    for key in (key for key in stop.ahead if key in chosen):
-        deed = stop.plan.steps[key]
-        for name in listed(deed.raw.get("after")):
-            other = stop.plan.steps.get(stop.plan._key(name))
-            if other is None or other.key in stop.begun or other.key in chosen:
-                continue
-            same = all(spots[one] == spot for one, spot in other.moves.items())
-            same = same and all(states[one] == state for one, state in other.sets.items())
-            if not same or other.lots or not changes(other):
-                return False
-        spots |= deed.moves
-        states |= deed.sets
-    return True
+    return set(marks) <= {FINE} and _ends_well(stop, player)
 
 
 def _ends_well(stop: Called, player: Player) -> bool:
