@@ -28,6 +28,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "stopping": "stopping",
         "deciding": "deciding",
         "practice": "practice",
+        "test": "tests",
         "task": "tasks",
         "person": "people",
         "suit": "suits",

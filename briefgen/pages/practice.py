@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from string import ascii_uppercase
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link
 from briefgen.practice.arranging import Arranged
 from briefgen.practice.question import Number, Question, Sequence
 from briefgen.practice.registry import kinds
-from briefgen.practice.sheet import questions, sheet
+from briefgen.practice.sheet import paper_test, questions, sheet
 from briefgen.proof.evidence import SortieEvidence
 
 
@@ -65,6 +66,28 @@ class Sheet:
 def sheet_of(desk: Desk, case: SortieEvidence, person: str) -> Sheet:
     """A person's sheet for a sortie, made once a site."""
     return desk.once(("practice", case, person), lambda: _sheet(desk, case, person))
+
+
+@dataclass(frozen=True)
+class PaperRow:
+    """A question on paper: its number, its answers each with a letter, and what stands in the key."""
+
+    number: int
+    row: PracticeRow
+    answers: tuple[tuple[str, str], ...]
+    key: str
+
+
+def paper_of(desk: Desk, case: SortieEvidence, person: str) -> tuple[PaperRow, ...]:
+    """A person's test for a sortie, with its key; its answers stand in another order than in practice."""
+    arranged = paper_test(case, person, _every(desk, case))
+    return tuple(_paper(_row(desk, one, number), number) for number, one in enumerate(arranged, start=1))
+
+
+def _paper(row: PracticeRow, number: int) -> PaperRow:
+    letters = tuple(zip(ascii_uppercase, row.answers, strict=False))
+    key = ", ".join(ascii_uppercase[place] for place in row.right) or row.shown[0]
+    return PaperRow(number, row, letters, key)
 
 
 def _every(desk: Desk, case: SortieEvidence) -> Mapping[str, tuple[Question, ...]]:

@@ -7,12 +7,14 @@ from dataclasses import replace
 
 from briefgen.model.library import Library
 from briefgen.practice.arranging import Arranged, arrange
+from briefgen.practice.chance import shuffled
 from briefgen.practice.question import Choose, Question
 from briefgen.practice.question import Sequence as InOrder
 from briefgen.practice.registry import kinds
 from briefgen.proof.evidence import SortieEvidence
 
 MOST_OF_A_KIND = 8
+MOST_ON_A_TEST = 20
 
 
 def questions(case: SortieEvidence) -> Mapping[str, tuple[Question, ...]]:
@@ -24,10 +26,35 @@ def sheet(case: SortieEvidence, person: str, every: Mapping[str, tuple[Question,
     """What one person practises, arranged; `every` are the sortie's `questions`."""
     chosen: list[Question] = []
     for name, made in every.items():
-        mine = [one for one in made if person in one.people]
+        mine = _of(person, made)
         chosen += spread(mine, MOST_OF_A_KIND) if kinds()[name].thinned else mine
     own = [replace(one, outcomes=_outcomes_of(case.library, one, person)) for one in chosen]
     return arrange(own, f"{case.sortie.id}/{person}")
+
+
+def paper_test(case: SortieEvidence, person: str, every: Mapping[str, tuple[Question, ...]]) -> tuple[Arranged, ...]:
+    """What one person is tested on, on paper: of each kind about as many, in mixed order."""
+    seed = f"{case.sortie.id}/{person}/test"
+    mine = {name: _of(person, made) for name, made in every.items()}
+    counts = shares([len(rows) for rows in mine.values()], MOST_ON_A_TEST)
+    chosen = [one for rows, count in zip(mine.values(), counts, strict=True) for one in spread(rows, count)]
+    return arrange(shuffled(chosen, seed), seed)
+
+
+def shares(sizes: Sequence[int], most: int) -> list[int]:
+    """How many to take of groups of these sizes, as evenly as they allow, and no more than `most` together.
+
+    >>> shares([1, 9, 9], 8), shares([2, 0, 1], 8)
+    ([1, 4, 3], [2, 0, 1])
+    """
+    counts = [0] * len(sizes)
+    while sum(counts) < min(most, sum(sizes)):
+        counts[min((one for one in range(len(sizes)) if counts[one] < sizes[one]), key=counts.__getitem__)] += 1
+    return counts
+
+
+def _of(person: str, made: Sequence[Question]) -> list[Question]:
+    return [one for one in made if person in one.people]
 
 
 def spread(rows: Sequence[Question], most: int) -> list[Question]:
@@ -38,6 +65,8 @@ def spread(rows: Sequence[Question], most: int) -> list[Question]:
     """
     if len(rows) <= most:
         return list(rows)
+    if most < 2:
+        return list(rows[:most])
     return [rows[round(number * (len(rows) - 1) / (most - 1))] for number in range(most)]
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
-from briefgen.pages.practice import Sheet, sheet_of
+from briefgen.pages.practice import paper_of, sheet_of
 from briefgen.pages.rows import Group, Item, Link
 from briefgen.pages.words import count
 from briefgen.practice.boxes import DAYS
@@ -34,12 +35,13 @@ def pages(desk: Desk) -> Iterator[Page]:
     for number, case in enumerate(desk.cases, start=1):
         for place, person in enumerate(case.plan.flows, start=1):
             yield _practice(desk, case, person, (3, number, place))
+            yield _paper(desk, case, person, (4, number, place))
 
 
-def uri_of(desk: Desk, case: SortieEvidence, person: str) -> str:
-    """Where somebody's practice for a sortie lies: a folder a sortie, so that no two ids run together."""
-    sortie = desk.links.record_uri("practice", str(case.sortie.id))
-    return f"{sortie}/{desk.links.record_uri('practice', person).rpartition('/')[2]}"
+def uri_of(desk: Desk, kind: str, case: SortieEvidence, person: str) -> str:
+    """Where somebody's `practice` or `test` for a sortie lies: a folder a sortie, so that no two ids run together."""
+    sortie = desk.links.record_uri(kind, str(case.sortie.id))
+    return f"{sortie}/{desk.links.record_uri(kind, person).rpartition('/')[2]}"
 
 
 def _group(desk: Desk, case: SortieEvidence) -> Group:
@@ -50,17 +52,17 @@ def _group(desk: Desk, case: SortieEvidence) -> Group:
 
 def _item(desk: Desk, case: SortieEvidence, person: str) -> Item:
     rows = sheet_of(desk, case, person).rows
-    link = Link(f"{desk.mark(person).name}'s practice", desk.links.page(uri_of(desk, case, person)))
+    link = Link(f"{desk.mark(person).name}'s practice", desk.links.page(uri_of(desk, "practice", case, person)))
     return Item(link, icon="question", marks=(desk.mark(person),), meta=(count(len(rows), "question"),))
 
 
 def _practice(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, ...]) -> Page:
     programme, name = desk.library.programme, desk.mark(person).name
     title = f"{name}'s practice: {desk.short(str(case.sortie.id))}"
-    made: Sheet = sheet_of(desk, case, person)
+    made = sheet_of(desk, case, person)
     mark = programme.pass_mark if programme else None
     return Page(
-        uri=uri_of(desk, case, person),
+        uri=uri_of(desk, "practice", case, person),
         title=title,
         section="learning",
         template="practice.html",
@@ -81,5 +83,41 @@ def _practice(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, .
             "mark": float(mark) if mark is not None else "",
             "sheet": made,
             "days": DAYS,
+            "paper": Link("The test on paper", desk.links.page(uri_of(desk, "test", case, person))),
         },
     )
+
+
+def _paper(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, ...]) -> Page:
+    programme, name = desk.library.programme, desk.mark(person).name
+    title = f"Test for {name}: {desk.short(str(case.sortie.id))}"
+    mark = programme.pass_mark if programme else None
+    rows = paper_of(desk, case, person)
+    return Page(
+        uri=uri_of(desk, "test", case, person),
+        title=title,
+        section="learning",
+        template="test.html",
+        icon="print",
+        order=order,
+        found_before=0.1,
+        about=f"{title}. For paper, the key on a sheet of its own.",
+        listed=False,
+        rows={
+            "title": title,
+            "sortie": desk.link("sortie", str(case.sortie.id)),
+            "revision": str(case.sortie.revision or ""),
+            "pass_mark": mark.written if mark is not None else "",
+            "needed": needed(float(mark), len(rows)) if mark is not None else 0,
+            "rows": rows,
+        },
+    )
+
+
+def needed(mark: float, questions: int) -> int:
+    """How many answers must be right.
+
+    >>> needed(0.8, 20), needed(0.8, 21)
+    (16, 17)
+    """
+    return ceil(mark * questions - 1e-9)
