@@ -29,12 +29,17 @@ class Arranged:
 
 
 def arrange(questions: Iterable[Question], seed: str) -> tuple[Arranged, ...]:
-    """The questions of one sheet in their order, those to choose with at least one wrong answer."""
-    rows = [one for one in questions if not isinstance(one.answer, Choose) or _wrong(one.answer)]
+    """The questions of one sheet in their order, but for those that leave no choice."""
+    rows = [one for one in questions if leaves_choice(one)]
     offered = _offers(rows, seed)
     single = {one.id: offered[one.id] for one in rows if isinstance(one.answer, Choose) and len(one.answer.right) == 1}
     places = _places(single, seed)
     return tuple(_arranged(one, offered.get(one.id, ()), places.get(one.id, -1), seed) for one in rows)
+
+
+def leaves_choice(question: Question) -> bool:
+    """Whether there is a wrong answer to offer, where one has to choose."""
+    return not isinstance(question.answer, Choose) or bool(_wrong(question.answer))
 
 
 def _wrong(answer: Choose) -> list[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from briefgen.model.library import Library
-from briefgen.practice.arranging import Arranged, arrange
+from briefgen.practice.arranging import Arranged, arrange, leaves_choice
 from briefgen.practice.chance import shuffled
 from briefgen.practice.question import Choose, Question
 from briefgen.practice.question import Sequence as InOrder
@@ -19,7 +19,8 @@ MOST_ON_A_TEST = 20
 
 def questions(case: SortieEvidence) -> Mapping[str, tuple[Question, ...]]:
     """All that can be asked about a sortie, by kind. Raises CircleFound for one whose order runs in a circle."""
-    return {name: tuple(_unambiguous(list(kind.make(case)))) for name, kind in kinds().items()}
+    made = {name: filter(leaves_choice, kind.make(case)) for name, kind in kinds().items()}
+    return {name: tuple(_unambiguous(list(rows))) for name, rows in made.items()}
 
 
 def sheet(case: SortieEvidence, person: str, every: Mapping[str, tuple[Question, ...]]) -> tuple[Arranged, ...]:

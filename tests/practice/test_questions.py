@@ -21,7 +21,7 @@ from briefgen.practice.arranging import MOST_ANSWERS, Arranged, arrange
 from briefgen.practice.boxes import DAYS, next_box
 from briefgen.practice.question import Choose, Number, Question, Sequence
 from briefgen.practice.registry import kinds
-from briefgen.practice.sheet import MOST_OF_A_KIND, questions, sheet
+from briefgen.practice.sheet import MOST_OF_A_KIND, MOST_ON_A_TEST, paper_test, questions, sheet
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from tests.demo import demo
 from tests.practice.judge import Judge, one_execution
@@ -143,6 +143,22 @@ def test_the_right_answers_places_are_even_on_every_sheet() -> None:
             if places:
                 counts = [places[place] for place in range(size)]
                 assert max(counts) - min(counts) <= 1, (person, size, counts)
+
+
+def test_the_paper_tests_ask_of_every_kind_and_their_right_answers_places_are_even() -> None:
+    for case in CASES:
+        every = questions(case)
+        for person in case.plan.flows:
+            made = paper_test(case, person, every)
+            mine = {name: sum(person in one.people for one in rows) for name, rows in every.items()}
+            counts = Counter(one.question.kind for one in made)
+            assert len(made) == min(MOST_ON_A_TEST, sum(mine.values()))
+            fewest = min(counts[name] for name in mine if mine[name] > counts[name])
+            assert all(counts[name] in (mine[name], fewest, fewest + 1) for name in mine)
+            for size in range(2, 8):
+                places = Counter(one.right[0] for one in made if len(one.answers) == size and chosen(one))
+                spread = [places[place] for place in range(size)]
+                assert max(spread) - min(spread) <= 1, (person, size, spread)
 
 
 def test_who_always_takes_the_longest_or_the_shortest_answer_does_no_better_than_by_luck() -> None:

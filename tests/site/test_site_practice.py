@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
+import subprocess
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -15,8 +17,8 @@ from playwright.sync_api import Browser, Page, expect
 from briefgen.practice.boxes import DAYS
 from briefgen.practice.question import Choose, Number
 from briefgen.practice.results import Results
-from briefgen.practice.sheet import questions, sheet
-from tests.browser_tools import NARROW, WIDE, fresh_tab, opened
+from briefgen.practice.sheet import paper_test, questions, sheet
+from tests.browser_tools import NARROW, WIDE, fresh_tab, missing, opened
 from tests.demo import demo
 from tests.site.conftest import Article
 
@@ -234,3 +236,44 @@ def test_the_question_and_its_buttons_are_on_one_screen_and_big_enough_to_touch(
                 assert min(size["width"], size["height"]) >= 24
             assert tab.evaluate("document.documentElement.scrollWidth <= innerWidth")
             answer(tab, False)
+
+
+TEST = f"tests/{CASE.sortie.id}/ev1.html"
+
+
+def test_the_key_has_a_line_for_every_question_and_says_what_is_right(article: Article) -> None:
+    made = paper_test(CASE, "ev1", questions(CASE))
+    asked = article(TEST).select(".bg-test__one")
+    keys = article(TEST).select(".bg-test__key li")
+    assert len(asked) == len(keys) == len(made)
+    for one, row, key in zip(made, asked, keys, strict=True):
+        letters = {str(item.b.get_text()): item for item in row.select(".bg-test__answers > li") if item.b}
+        bold = key.select_one("b")
+        assert bold is not None
+        if isinstance(one.question.answer, Number):
+            assert bold.get_text() == one.question.answer.shown
+            assert not letters
+        else:
+            assert bold.get_text() == ", ".join(sorted(letters)[place] for place in one.right)
+            assert len(letters) == len(one.answers)
+
+
+@pytest.mark.browser
+def test_on_paper_the_key_begins_a_sheet_and_no_question_is_split(browser: Browser, site: Path, tmp_path: Path) -> None:
+    """The text of each sheet as poppler's pdftotext finds it, a form feed behind each."""
+    if shutil.which("pdftotext") is None:
+        missing("pdftotext")
+    with opened(browser, (site / TEST).as_uri(), scheme="dark") as (tab, _):
+        (tmp_path / "test.pdf").write_bytes(tab.pdf(format="A4"))
+    done = subprocess.run(
+        ["pdftotext", "-layout", tmp_path / "test.pdf", "-"], capture_output=True, text=True, check=True
+    )
+    sheets = done.stdout.split("\f")[:-1]
+    (key,) = [number for number, text in enumerate(sheets) if "Key to:" in text]
+    assert key == len(sheets) - 1
+    assert 1 < len(sheets) <= 5
+    asked = [number for text in sheets[:key] for number in re.findall(r"^ *(\d+)\. ", text, re.MULTILINE)]
+    told = re.findall(r"^ *(\d+)\. ", sheets[key], re.MULTILINE)
+    assert asked == told == [str(number) for number in range(1, len(told) + 1)]
+    assert len(told) == 20
+    assert re.search(r"^ *A +", sheets[key], re.MULTILINE) is None

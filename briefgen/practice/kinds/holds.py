@@ -10,7 +10,7 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holds import Hold
 from briefgen.proof.plan import PlannedStep
 
-_AROUND = 12
+_AROUND, _ENOUGH = 12, 3
 
 
 def make(case: SortieEvidence) -> Iterator[Question]:
@@ -49,8 +49,9 @@ def _others(case: SortieEvidence, step: PlannedStep, first: PlannedStep) -> Iter
         if one.index != step.index and not order.before(one.index, step.index) and _words(case, one) not in over
     ]
     open_.sort(key=lambda one: abs(case.timeline.times[one.index].start - begin))
-    alike = [one for one in open_ if one.people == first.people] or open_
-    yield from dict.fromkeys(_words(case, one) for one in alike[:_AROUND])
+    alike = [_words(case, one) for one in open_ if one.people == first.people][:_AROUND]
+    others = [] if len(set(alike)) >= _ENOUGH else [_words(case, one) for one in open_][:_AROUND]
+    yield from dict.fromkeys([*alike, *others])
 
 
 def _words(case: SortieEvidence, step: PlannedStep) -> str:
