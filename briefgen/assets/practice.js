@@ -55,7 +55,7 @@
 
   function showScore() {
     const due = questions.filter(isDue);
-    const later = [...kept.values()].map((one) => one.due).filter((one) => one > today()).sort();
+    const later = questions.map((one) => kept.get(idOf(one))?.due).filter((one) => one > today()).sort();
     part("due").textContent = due.length ? `Due today: ${due.length} of ${questions.length} questions.`
       : `Nothing is due today.${later.length ? ` The next is due on ${later[0]}.` : ""}`;
     part("start").disabled = !due.length;
@@ -265,6 +265,11 @@
   root.addEventListener("keydown", (event) => {
     if (event.key === "Enter" && event.target.matches(".bg-practice__number input") && root.hasAttribute("data-sitting")) check();
   });
-  root.toggleAttribute("data-live", true);
+  // The same page in another tab: what was answered there counts here.
+  window.addEventListener("storage", (event) => {
+    if (event.key !== name) return;
+    kept = load();
+    showScore();
+  });
   showScore();
 })();

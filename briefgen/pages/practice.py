@@ -63,6 +63,12 @@ class Sheet:
         return tuple(row for _, _, rows in self.groups for row in rows)
 
 
+def practice_uri(desk: Desk, kind: str, case: SortieEvidence, person: str) -> str:
+    """Where somebody's `practice` or `test` for a sortie lies: a folder a sortie, so that no two ids run together."""
+    sortie = desk.links.record_uri(kind, str(case.sortie.id))
+    return f"{sortie}/{desk.links.record_uri(kind, person).rpartition('/')[2]}"
+
+
 def sheet_of(desk: Desk, case: SortieEvidence, person: str) -> Sheet:
     """A person's sheet for a sortie, made once a site."""
     return desk.once(("practice", case, person), lambda: _sheet(desk, case, person))

@@ -238,6 +238,29 @@ def test_the_question_and_its_buttons_are_on_one_screen_and_big_enough_to_touch(
             answer(tab, False)
 
 
+def test_the_search_tells_no_answer(site: Path) -> None:
+    rows = json.loads((site / "search/search_index.json").read_text(encoding="utf-8"))["docs"]
+    found = [row for row in rows if row["location"].startswith(("practice/", "tests/"))]
+    assert len(found) > 10
+    text = " ".join(row["title"] + row["text"] for row in found)
+    made = [one for one in SHEET.values() if one.question.kind in ("holds", "controls")]
+    assert made
+    for one in made:
+        assert one.question.asks.split(" while ")[0] not in text
+        assert all(words not in text for words in one.answers)
+
+
+@pytest.mark.browser
+def test_another_tab_of_the_same_page_shows_what_was_answered_here(browser: Browser, site: Path) -> None:
+    with opened(browser, (site / PAGE).as_uri()) as (tab, _):
+        other = tab.context.new_page()
+        other.goto((site / PAGE).as_uri())
+        tab.get_by_role("button", name="Practise all").click()
+        answer(tab, True)
+        expect(other.locator("[data-practice-sum]")).to_contain_text(f"1 of {len(SHEET)} right, 1 answered")
+        other.close()
+
+
 TEST = f"tests/{CASE.sortie.id}/ev1.html"
 
 

@@ -12,6 +12,7 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.flows import FlowTask, flow
 from briefgen.pages.moments import Hold, holds
 from briefgen.pages.page import Page
+from briefgen.pages.practice import practice_uri
 from briefgen.pages.records import record_page
 from briefgen.pages.revisions import changes_link
 from briefgen.pages.rows import Badge, Cell, Group, Item, Link, Table
@@ -37,6 +38,7 @@ class PersonSortie:
     link: Link
     timeline: str
     card: str
+    practice: str
     changes: Link | None
     sums: tuple[tuple[str, str], ...]
     holds: tuple[HoldRow, ...]
@@ -120,6 +122,7 @@ def _sortie(desk: Desk, case: SortieEvidence, person: str) -> PersonSortie:
         desk.link("sortie", str(case.sortie.id)),
         desk.links.target("timeline", str(case.sortie.id)),
         desk.links.page(person_card_uri(desk, str(case.sortie.id), person)),
+        desk.links.page(practice_uri(desk, "practice", case, person)),
         changes_link(desk, str(case.sortie.id), person),
         (
             *((name, show_duration(sums[part])) for part, name in names),

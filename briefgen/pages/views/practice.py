@@ -7,7 +7,7 @@ from math import ceil
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
-from briefgen.pages.practice import paper_of, sheet_of
+from briefgen.pages.practice import paper_of, practice_uri, sheet_of
 from briefgen.pages.rows import Group, Item, Link
 from briefgen.pages.words import count
 from briefgen.practice.boxes import DAYS
@@ -38,12 +38,6 @@ def pages(desk: Desk) -> Iterator[Page]:
             yield _paper(desk, case, person, (4, number, place))
 
 
-def uri_of(desk: Desk, kind: str, case: SortieEvidence, person: str) -> str:
-    """Where somebody's `practice` or `test` for a sortie lies: a folder a sortie, so that no two ids run together."""
-    sortie = desk.links.record_uri(kind, str(case.sortie.id))
-    return f"{sortie}/{desk.links.record_uri(kind, person).rpartition('/')[2]}"
-
-
 def _group(desk: Desk, case: SortieEvidence) -> Group:
     identifier = str(case.sortie.id)
     people = tuple(_item(desk, case, person) for person in case.plan.flows)
@@ -52,7 +46,7 @@ def _group(desk: Desk, case: SortieEvidence) -> Group:
 
 def _item(desk: Desk, case: SortieEvidence, person: str) -> Item:
     rows = sheet_of(desk, case, person).rows
-    link = Link(f"{desk.mark(person).name}'s practice", desk.links.page(uri_of(desk, "practice", case, person)))
+    link = Link(f"{desk.mark(person).name}'s practice", desk.links.page(practice_uri(desk, "practice", case, person)))
     return Item(link, icon="question", marks=(desk.mark(person),), meta=(count(len(rows), "question"),))
 
 
@@ -62,7 +56,7 @@ def _practice(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, .
     made = sheet_of(desk, case, person)
     mark = programme.pass_mark if programme else None
     return Page(
-        uri=uri_of(desk, "practice", case, person),
+        uri=practice_uri(desk, "practice", case, person),
         title=title,
         section="learning",
         template="practice.html",
@@ -83,7 +77,7 @@ def _practice(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, .
             "mark": float(mark) if mark is not None else "",
             "sheet": made,
             "days": DAYS,
-            "paper": Link("The test on paper", desk.links.page(uri_of(desk, "test", case, person))),
+            "paper": Link("The test on paper", desk.links.page(practice_uri(desk, "test", case, person))),
         },
     )
 
@@ -94,7 +88,7 @@ def _paper(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, ...]
     mark = programme.pass_mark if programme else None
     rows = paper_of(desk, case, person)
     return Page(
-        uri=uri_of(desk, "test", case, person),
+        uri=practice_uri(desk, "test", case, person),
         title=title,
         section="learning",
         template="test.html",
