@@ -117,13 +117,17 @@ def between(at_first: float, at_second: float, lasts: float, *, both_ways: bool)
     ((0.0, 60), (0.5, 75.0), (1.0, 60))
     >>> between(60, 20, 30, both_ways=False)
     ((0.0, 60), (0.0, 50), (1.0, 20))
+    >>> between(60, 200, 30, both_ways=True)
+    ((0.0, 60), (1.0, 90), (1.0, 200))
     """
-    if not both_ways or math.isinf(at_first):
-        return (0.0, at_first), (0.0, lasts + at_second), (1.0, at_second)
-    if lasts > 0 and math.isfinite(at_second):
-        turn = (lasts + at_second - at_first) / (2 * lasts)
-        if 0 < turn < 1:
-            return (0.0, at_first), (turn, at_first + turn * lasts), (1.0, at_second)
+    on, back = lasts + at_second, at_first + lasts
+    if not both_ways or at_first > on:
+        return (0.0, at_first), (0.0, on), (1.0, at_second)
+    if at_second > back:
+        return (0.0, at_first), (1.0, back), (1.0, at_second)
+    turn = (on - at_first) / (2 * lasts) if 0 < lasts < math.inf and on < math.inf else 0.0
+    if 0 < turn < 1:
+        return (0.0, at_first), (turn, at_first + turn * lasts), (1.0, at_second)
     return (0.0, at_first), (1.0, at_second)
 
 

@@ -45,7 +45,10 @@ class Leg:
 
 @dataclass(frozen=True)
 class Wait:
-    """A person who is there for `step` and waits; `cause` is the step waited for, `causes` its people."""
+    """A person who is there for `step` and waits; `cause` is the step waited for, `causes` its people.
+
+    Who is waited for on their very first way has no step before: then `cause` is `step` itself.
+    """
 
     person: str
     step: int
@@ -57,6 +60,11 @@ class Wait:
     @property
     def seconds(self) -> float:
         return self.end - self.start
+
+    @property
+    def for_arrival(self) -> bool:
+        """Whether somebody is waited for who is on their first way."""
+        return self.cause == self.step
 
 
 @dataclass(frozen=True)
@@ -213,3 +221,6 @@ def _waits(plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: Network
         cause = its.binding[0]
         if cause < _START:
             yield Wait(move.person, move.step, there, its.earliest_start, cause, plan.steps[cause].people)
+        else:
+            comes = tuple(plan.chains)[cause - _START]
+            yield Wait(move.person, move.step, there, its.earliest_start, move.step, (comes,))

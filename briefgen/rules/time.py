@@ -137,13 +137,20 @@ def needless_wait(evidence: Evidence) -> Iterator[Trouble]:
 
 def _waiting(case: SortieEvidence, wait: Wait) -> Trouble:
     step, cause = case.plan.steps[wait.step], case.plan.steps[wait.cause]
+    linked = any((link.first, link.second) == (wait.cause, wait.step) for link in case.plan.links)
+    if linked:
+        until = f"until {step_words(case.library, cause)} is over"
+    else:  # what is waited for is a person, and why that one comes late stands in that one's flow
+        comes = people_words(case.library, [name for name in wait.causes if name in step.people] or wait.causes)
+        before = "" if wait.for_arrival else f", who does {step_words(case.library, cause)} before,"
+        until = f"until {comes}{before} is there"
     word = next(name for name in step.step.who if name == wait.person)
     where = f" at {place_words(case.library, step.place)}" if step.place else ""
     return Trouble(
         word.position,
         f"{people_words(case.library, [wait.person])} waits {show_duration(wait.seconds)}{where} before "
-        f"{step_words(case.library, step)}, until {step_words(case.library, cause)} is over.",
-        (Related(cause.step.position, "this is waited for"),),
+        f"{step_words(case.library, step)}, {until}.",
+        () if wait.for_arrival else (Related(cause.step.position, "this is waited for"),),
         "accepts: [{finding: needless-wait, because: …}]", step.task.id.position,
     )  # fmt: skip
 

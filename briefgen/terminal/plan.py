@@ -71,6 +71,9 @@ def _what(case: SortieEvidence, entry: Entry) -> str:
         far = f", {show_number(entry.metres)} m" if entry.metres is not None else ""
         return f"→ {_place(case, entry.goal)}{far}"
     assert entry.cause is not None  # every wait has one
+    if entry.cause is entry.times.step:
+        others = [name for name in entry.cause.people if name not in entry.people]
+        return f"waits until {people_words(case.library, others)} is there"
     return f"waits for {hold_words(case.library, entry.cause)}"
 
 

@@ -174,10 +174,18 @@ def test_everybodys_time_is_work_ways_and_waits_and_every_wait_ends_with_its_cau
         sums = timeline.sums(person)
         assert sum(sums.values()) == timeline.finish
         assert min(sums.values()) >= 0
+        if person not in timeline.plan.free:  # no moment before the last step is unaccounted for
+            assert sums["after"] == pytest.approx(timeline.finish - timeline.of(person)[-1].end)
     for wait in timeline.waits:
         assert wait.seconds > 0
-        assert timeline.times[wait.cause].end <= wait.end == timeline.times[wait.step].start
-        assert wait.causes == timeline.plan.steps[wait.cause].people
+        assert wait.end == timeline.times[wait.step].start
+        if wait.for_arrival:
+            [comes] = wait.causes
+            assert timeline.leg_to[comes, wait.step].end == wait.end
+            assert timeline.plan.flows[comes][0] == wait.step
+        else:
+            assert timeline.times[wait.cause].end <= wait.end
+            assert wait.causes == timeline.plan.steps[wait.cause].people
     for leg in timeline.legs:
         assert leg.end <= timeline.times[leg.step].start
 
@@ -197,6 +205,15 @@ def test_all_begin_a_joint_step_when_the_last_is_there() -> None:
     (wait,) = timeline.waits
     assert (wait.person, wait.start, wait.end, wait.causes) == ("ev1", 90, 690, ("ev2",))
     assert timeline.finish == 990
+
+
+def test_whoever_is_there_first_waits_for_the_others_very_first_way() -> None:
+    steps = [{"who": ["ev1", "ev2"], "at": "k1", "takes": "2 min"}, {"who": "ev2", "at": "lock", "takes": "1 min"}]
+    case = world({"a": [{"who": "ev1", "at": "lock", "takes": "0 min", "to": "k1"}, *steps]})
+    [wait] = case.timeline.waits
+    # EV1 is there at once; EV2 comes from the lock: 6 m at 6 m/min.
+    assert (wait.person, wait.seconds, wait.causes, wait.for_arrival) == ("ev1", 60, ("ev2",), True)
+    assert case.timeline.sums("ev1") == {"work": 120, "way": 0, "waiting": 60, "after": 120}
 
 
 def test_who_carries_a_bag_goes_at_the_slower_pace_until_it_is_left_or_handed_over() -> None:
