@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, PrivateAttr
+from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
 
 from briefgen.model.base import Part
 from briefgen.model.values import (
@@ -38,6 +38,7 @@ from briefgen.model.values import (
     Words,
     as_list,
     place_of,
+    wrong,
 )
 from briefgen.source import StepRef, Text
 
@@ -197,6 +198,13 @@ class Step(Part):
     restraint: Word | None = Field(
         None, description="What holds the person; `none` takes the task's default away.", examples=["foot plate"]
     )
+    enters: Word | None = Field(
+        None, description="What holds the person from then on: a restraint that takes time to get into.",
+        examples=["foot plate"],
+    )  # fmt: skip
+    exits: Word | None = Field(
+        None, description="What no longer holds the person when it is over.", examples=["foot plate"]
+    )
     anchors: PlaceRef | None = Field(
         None, description="The safety tether is moved to this anchor.", examples=["k3-anchor"]
     )
@@ -209,6 +217,12 @@ class Step(Part):
     _number: int = PrivateAttr(default=0)
     _key: str = PrivateAttr(default="")
     _origin: Origin = PrivateAttr(default_factory=lambda: AS_WRITTEN)
+
+    @model_validator(mode="after")
+    def _in_or_out(self) -> Step:
+        if self.enters is not None and self.exits is not None:
+            raise wrong("a step either enters or exits a restraint: write two steps", rule="wrong-value")
+        return self
 
     @property
     def number(self) -> int:

@@ -193,6 +193,19 @@ def as_list(value: Any) -> Any:
     return one
 
 
+def as_names(value: Any) -> Any:
+    """One word, or a list of words, stands for a mapping of these words with nothing more said of them."""
+    if isinstance(value, dict):
+        return value
+    words = _each_once(tuple(scalar(word) for word in as_list(value)))
+    wide = RawMap()
+    wide.position = place_of(value)
+    for word in words:
+        wide[word] = RawMap()
+        wide[word].position = place_of(word)
+    return wide
+
+
 def _each_once(entries: tuple[Any, ...]) -> tuple[Any, ...]:
     seen: set[tuple[str, str]] = set()
     for number, entry in enumerate(entries):

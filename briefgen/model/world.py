@@ -4,10 +4,36 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
-from briefgen.model.base import Record
-from briefgen.model.values import Flag, HazardRefs, Length, Number, PlaceRef, Span, Whole, WordList, wrong
+from briefgen.model.base import Part, Record
+from briefgen.model.values import (
+    Flag,
+    HazardRefs,
+    Length,
+    Moment,
+    Number,
+    PlaceRef,
+    Span,
+    Whole,
+    Word,
+    as_names,
+    wrong,
+)
+
+
+class Grip(Part):
+    """What can hold a person at a place. What takes time to get into or out of is entered and left by steps."""
+
+    enter: Moment | None = Field(None, description="How long it takes to get into it.", examples=["3 min"])
+    leave: Moment | None = Field(
+        None, description="How long it takes to get out of it; it counts in the way home.", examples=["2 min"]
+    )
+
+    @property
+    def takes_time(self) -> bool:
+        """Whether a person is in it or not; what takes no time is a label."""
+        return self.enter is not None or self.leave is not None
 
 
 class Place(Record):
@@ -19,8 +45,17 @@ class Place(Record):
     home: Flag = Field(False, description="Where a sortie starts and ends.", examples=["true"])
     anchor: Flag = Field(False, description="Whether a safety tether can be hung here.", examples=["true"])
     room: Whole | None = Field(None, description="How many people fit.", examples=["1"])
-    restraint: WordList = Field((), description="What can hold a person here.", examples=["[foot plate]"])
+    restraint: Annotated[dict[Word, Grip], BeforeValidator(as_names)] = Field(
+        default_factory=dict, description="What can hold a person here; with times, somebody gets into it by a step "
+        "that `enters` it and out of it by one that `exits`.",
+        examples=["[foot plate, hand rail]", "{foot plate: {enter: 3 min, leave: 2 min}, hand rail: {}}"],
+    )  # fmt: skip
     hazards: HazardRefs = Field((), description="What can hurt at this place.", examples=["[sharp-edge]"])
+
+    def grip(self, word: str | None) -> Grip | None:
+        """What holds a person here by that name, where it takes time."""
+        found = next((grip for name, grip in self.restraint.items() if name == word), None)
+        return found if found and found.takes_time else None
 
     @model_validator(mode="after")
     def _some_room(self) -> Place:

@@ -151,6 +151,8 @@ def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
     yield Fact("hands", "Hand over", tuple(handed))
     yield Fact("anchor", "Tether to", (desk.chip("place", str(step.anchors)),) if step.anchors else ())
     yield Fact("restraint", "Held by", words=capital(step.restraint or ""))
+    yield Fact("enters", "Get into", words=capital(step.enters or ""))
+    yield Fact("exits", "Get out of", words=capital(step.exits or ""))
     kept = (desk.chip("route" if name in desk.library.routes else "place", str(name)) for name in step.keeps_out)
     yield Fact("keeps", "Nobody else at", tuple(kept))
     yield Fact("to", "Leads to", (desk.chip("place", str(step.to)),) if step.to else ())

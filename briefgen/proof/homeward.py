@@ -2,7 +2,8 @@
 
 Pure: a trail goes in, seconds come out. The way home is the fastest one at the unloaded pace; from the middle of a
 route it leads on or back, whichever is faster. A place from which no route leads home is left as it was reached: the
-steps that moved the person there, backwards, and from there the way home. O(routes) a visit.
+steps that moved the person there, backwards, and from there the way home. Who is in a restraint that takes time to
+leave gets out of it first. O(routes) a visit.
 """
 
 from __future__ import annotations
@@ -47,12 +48,17 @@ class WaysHome:
     """The seconds home from every place and along every way of a library. Answers are kept."""
 
     def __init__(self, library: Library, routes: Routes) -> None:
-        self._routes, self._records = routes, library.routes
+        self._routes, self._records, self._places = routes, library.routes, library.places
         self._home = next((name for name, place in library.places.items() if place.home), "")
         paces = library.programme.paces if library.programme else None
         self._pace = {False: float(paces.outside), True: float(paces.loaded)} if paces else {}
         self.seconds = lru_cache(maxsize=None)(self._seconds)
         self.along = lru_cache(maxsize=None)(self._along)
+
+    def letting_go(self, place: str, held: str) -> float:
+        """The seconds until a restraint has let a person go."""
+        grip = self._places[place].grip(held) if held else None
+        return grip.leave.likely if grip and grip.leave else 0.0
 
     def by_routes(self, place: str) -> bool:
         """Whether routes lead home from a place."""
@@ -99,7 +105,15 @@ def _homewards(ways: WaysHome, trail: Trail) -> Iterator[Homeward]:
             lasts = visit.step.duration.likely
             refuges = _with_refuge(ways, refuges, visit.leads_to, here + lasts)
             in_step = between(here, ways.seconds(visit.leads_to, refuges), lasts, both_ways=True)
-        yield Homeward(visit, on_way, here, in_step)
+        letting_go = ways.letting_go(visit.place, visit.held)
+        yield Homeward(visit, on_way, here + letting_go, _held(ways, visit, in_step))
+
+
+def _held(ways: WaysHome, visit: Visit, line: Line) -> Line:
+    """The same with the time until what holds the person has let go; who gets into it counts as in it at once."""
+    end = ways.letting_go(visit.place, visit.holds)
+    start = max(ways.letting_go(visit.place, visit.held), end)
+    return tuple((share, seconds + start + (end - start) * share) for share, seconds in line) if start else line
 
 
 def _with_refuge(ways: WaysHome, refuges: Refuges, place: str, seconds: float) -> Refuges:

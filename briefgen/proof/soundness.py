@@ -20,6 +20,7 @@ from briefgen.proof.light import prove_light
 from briefgen.proof.network import ROUNDING
 from briefgen.proof.passages import unsafe_passages
 from briefgen.proof.plan import Plan, PlannedStep
+from briefgen.proof.restraints import slips
 from briefgen.proof.states import StateProof, prove_states
 from briefgen.proof.stays import meetings
 from briefgen.proof.supplies import prove_supplies
@@ -136,6 +137,8 @@ def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:
     """Hazards on the way that are not controlled by then, and people where somebody else keeps a place free."""
     for passage in unsafe_passages(plan, states, travel.trails):
         yield "hazard", passage.visit.step.key, passage.hazard, *_item(passage.item)
+    for held in slips(plan.library, travel.trails):
+        yield "held", held.visit.step.key, held.visit.person, held.slip, held.word
     for one in intrusions(plan, travel.trails):
         yield "kept free", one.keeper.key, str(one.spot), one.presence.person
 

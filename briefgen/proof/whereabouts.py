@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 
+from briefgen.model.work import Step
+from briefgen.model.world import Place
 from briefgen.proof.loads import loaded_after
 from briefgen.proof.network import ROUNDING
 from briefgen.proof.plan import Plan, PlannedStep
@@ -24,8 +26,9 @@ class Visit:
     """A step of one person outside, with the way to it. Holds whatever the times turn out to be.
 
     The person comes from `origin` (by `way`; None where no route leads on) to `place`, and is at `leads_to` after the
-    step. The tether hangs at `hung` on the way and as the step begins, at `anchor` when it is over. `seat` counts the
-    person's steps from 0.
+    step. The tether hangs at `hung` on the way and as the step begins, at `anchor` when it is over. A restraint
+    that takes time holds them as the step begins (`held`), and when it is over (`holds`). `seat` counts the person's
+    steps from 0.
     """
 
     person: str
@@ -38,6 +41,8 @@ class Visit:
     loaded: bool
     hung: str
     anchor: str
+    held: str = ""
+    holds: str = ""
 
     @property
     def moved(self) -> bool:
@@ -71,14 +76,23 @@ def _trail(
     plan: Plan, routes: Routes, loads: Mapping[tuple[str, int], bool], person: str, home: str
 ) -> Iterator[Visit]:
     spot = anchor = home
-    loaded = False
+    loaded, holds = False, ""
     for seat, index in enumerate(plan.flows[person]):
         step = plan.steps[index]
         place = step.place or spot
         leads_to = step.leads_to or place
         hung, anchor = anchor, str(step.step.anchors or anchor)
-        yield Visit(person, seat, step, spot, place, leads_to, routes.way(spot, place, loaded), loaded, hung, anchor)
+        way, held = routes.way(spot, place, loaded), holds if place == spot else ""
+        holds = held_after(plan.library.places[place], step.step, held) if leads_to == place else ""
+        yield Visit(person, seat, step, spot, place, leads_to, way, loaded, hung, anchor, held, holds)
         spot, loaded = leads_to, loads[person, index]
+
+
+def held_after(place: Place, step: Step, held: str) -> str:
+    """What holds a person when a step is over, of the restraints that take time; nothing where it has let go."""
+    if step.enters is not None and place.grip(step.enters):
+        return str(step.enters)
+    return "" if step.exits is not None else held
 
 
 class Doing(StrEnum):

@@ -82,7 +82,8 @@ def _composed(annotation: Any, metadata: tuple[Any, ...]) -> Form:
         return Form(f"{_many(metadata)}: {inner.words}", inner.parts)
     if origin is dict:
         key, value = (form_of(one) for one in arguments)
-        return Form(f"a mapping from {key.words} to {value.words}", value.parts)
+        short = "a list of words, or " if any(_widens(one, values.as_names) for one in metadata) else ""
+        return Form(f"{short}a mapping from {key.words} to {value.words}", value.parts)
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return Form(f"a mapping ({annotation.__name__.lower()})", (annotation,))
     raise TypeError(f"no words for {annotation!r}")
@@ -93,8 +94,11 @@ def _either(forms: list[Form]) -> Form:
 
 
 def _many(metadata: tuple[Any, ...]) -> str:
-    widened = any(isinstance(one, BeforeValidator) and one.func is values.as_list for one in metadata)
-    return "one or a list" if widened else "a list"
+    return "one or a list" if any(_widens(one, values.as_list) for one in metadata) else "a list"
+
+
+def _widens(one: Any, widen: Callable[[Any], Any]) -> bool:
+    return isinstance(one, BeforeValidator) and one.func is widen
 
 
 def _article(noun: str) -> str:

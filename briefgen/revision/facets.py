@@ -92,6 +92,8 @@ FACETS = (
     Facet("Tether to", _plain("anchors")),
     Facet(KEEPS_FREE, _plain("keeps_out")),
     Facet("Held by", _plain("restraint")),
+    Facet("Gets into", _plain("enters")),
+    Facet("Gets out of", _plain("exits")),
     Facet("With", _uses, _say_uses),
     Facet("Take", _plain("picks")),
     Facet("Leave", _plain("leaves"), _say_left),

@@ -22,6 +22,7 @@ _LABELS = {
     "signal": "Signal word", "controls": "Controlled by", "does": "You can", "asks": "Question",
     "correct": "Right answer", "because": "Why", "get_aheads": "If time is left", "return_within": "Way home within",
     "tether": "Tether reach", "per_hour": "per hour", "per_megajoule": "per megajoule", "map": "On the map",
+    "restraint": "Held by", "enter": "to get into", "leave": "to get out of",
 }  # fmt: skip
 
 
@@ -42,7 +43,10 @@ def _leaves(
             yield from _leaves((*path, name), (*labels, label_of(name)), getattr(value, name), normal, telling)
     elif isinstance(value, dict):
         for key, inner in value.items():
-            yield from _leaves((*path, normal.of(key)), (*labels, telling.value(key)), inner, normal, telling)
+            at, named = (*path, normal.of(key)), (*labels, telling.value(key))
+            found = tuple(_leaves(at, named, inner, normal, telling))
+            # What nothing more is said of is there all the same.
+            yield from found or [(at, (_words(named), True, "yes"))]
     elif titled(value):
         for one in value:
             title = (*labels, telling.value(one.title))

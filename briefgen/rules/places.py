@@ -106,38 +106,6 @@ def _in_turn(variant: Variant, place: str, first: PlannedStep, second: PlannedSt
 
 
 @rule(
-    "restraint-not-there", Level.ERROR, Needs.REFERENCES,
-    wrong=flight("""
-        who: ev1, at: k1, do: Look at the feed., takes: 2 min, restraint: ▸foot plate
-        who: ev1, at: lock, do: Go in., takes: 2 min
-    """),
-    right=flight("""
-        who: ev1, at: k2, do: Look at the cover., takes: 2 min, restraint: foot plate
-        who: ev1, at: lock, do: Go in., takes: 2 min
-    """),
-)  # fmt: skip
-def restraint_not_there(evidence: Evidence) -> Iterator[Trouble]:
-    """What should hold a person is one of the things that can hold a person at that place.
-
-    Whoever is not held is pushed away by every turn of a bolt. The place lists its `restraint`; a step's `restraint`
-    must be one of its words.
-    """
-    library = evidence.library
-    for task in library.tasks.values():
-        for step in task.steps:
-            name = step.at or task.place
-            if step.restraint is None or name is None or step.restraint in library.places[name].restraint:
-                continue
-            offered = ", ".join(f"“{word}”" for word in library.places[name].restraint)
-            yield Trouble(
-                step.restraint.position,
-                f"{place_words(library, name)} has no “{step.restraint}” to hold a person"
-                + (f". Use {offered}." if offered else ": write its “restraint”."),
-                (Related(library.places[name].position, place_words(library, name)),),
-            )
-
-
-@rule(
     "place-not-said", Level.ERROR, Needs.REFERENCES,
     wrong=flight("who: ev1, do: ▸Look around., takes: 2 min").replace("    place: lock\n", ""),
     right=flight("who: ev1, do: Look around., takes: 2 min"),

@@ -12,7 +12,7 @@ from typing import Any
 from pydantic.json_schema import GenerateJsonSchema
 
 from briefgen.model.steps import _named, _tool_with_setting
-from briefgen.model.values import as_list
+from briefgen.model.values import as_list, as_names
 
 Schema = dict[str, Any]
 
@@ -45,6 +45,9 @@ class AuthorsSchema(GenerateJsonSchema):
 def _widened(widen: Callable[..., Any], inner: Schema) -> Schema:
     if widen is as_list:
         return {"anyOf": [inner["items"], inner]}
+    if widen is as_names:
+        words = inner["propertyNames"]
+        return {"anyOf": [words, {"type": "array", "items": words}, inner]}
     if widen is _tool_with_setting:
         return {"anyOf": [inner, _one_pair()]}
     if getattr(widen, "__qualname__", "").startswith(f"{_named.__name__}."):

@@ -66,7 +66,7 @@ def _what(case: SortieEvidence, entry: Entry) -> str:
     if entry.kind is Kind.STEP:
         planned = entry.times.step
         many = f" ({planned.times} times)" if planned.times > 1 else ""
-        return f"{plain(planned.step.do)}{many} [{planned.key}]"
+        return f"{plain(planned.step.do)}{many}{_grip(planned)} [{planned.key}]"
     if entry.kind is Kind.WAY:
         far = f", {show_number(entry.metres)} m" if entry.metres is not None else ""
         return f"→ {_place(case, entry.goal)}{far}"
@@ -75,6 +75,12 @@ def _what(case: SortieEvidence, entry: Entry) -> str:
         others = [name for name in entry.cause.people if name not in entry.people]
         return f"waits until {people_words(case.library, others)} is there"
     return f"waits for {hold_words(case.library, entry.cause)}"
+
+
+def _grip(planned: PlannedStep) -> str:
+    """What the step gets somebody into, or out of."""
+    step = planned.step
+    return f" (into {step.enters})" if step.enters else f" (out of {step.exits})" if step.exits else ""
 
 
 def _place(case: SortieEvidence, name: str | None) -> str:

@@ -34,6 +34,7 @@ class Judgement:
     unordered: set[tuple[str, str]] = field(default_factory=set)
     overspent: set[str] = field(default_factory=set)
     not_before: set[tuple[str, str]] = field(default_factory=set)
+    held: set[tuple[str, str]] = field(default_factory=set)
     entered: set[tuple[str, str, str]] = field(default_factory=set)
     misdirected: set[tuple[str, str]] = field(default_factory=set)
     executions_end_alike: bool = True
@@ -46,6 +47,7 @@ class Judgement:
         others = (
             self.at_once, self.crowded, self.too_many, self.bad_item_ends, self.bad_thing_ends,
             self.overspent, self.not_before, self.misdirected, self.entered,
+            self.held,
         )  # fmt: skip
         return not (self.circle or marks or any(others))
 
@@ -90,6 +92,7 @@ def _judge_plan(plan: Plan, world: World, over: set[str]) -> Judgement:
     for need, values in notes.met.items():
         judgement.states[need] = _state_mark(need, values, notes)
     _judge_directions(plan, judgement)
+    _judge_restraints(plan, judgement)
     _judge_prerequisites(plan, judgement, over)
     _judge_ends(player, judgement, world)
     return judgement
@@ -121,6 +124,32 @@ def _judge_directions(plan: Plan, judgement: Judgement) -> None:
         for thing, person in deed.raw.get("hands", {}).items():
             if person not in deed.outside:
                 judgement.misdirected.add((key, thing))
+
+
+def _judge_restraints(plan: Plan, judgement: Judgement) -> None:
+    """A person's own steps in turn: in the plate for work in it, out of it before anything else."""
+    for person, walk in plan.walks.items():
+        inside, here = "", ""
+        for key, leg in zip(plan.flows[person], walk, strict=True):
+            raw, known = plan.steps[key].raw, plan.content["places"][leg.place].get("restraint", {})
+            timed = {word for word, times in known.items() if times} if isinstance(known, dict) else set()
+            entering, leaving = raw.get("enters"), raw.get("exits")
+            if inside and leg.place != here:
+                judgement.held.add((key, person))
+                inside = ""
+            wrong_in = (entering in timed and inside) or (leaving in timed and leaving != inside)
+            if wrong_in or (raw.get("restraint") in timed and raw["restraint"] not in (inside, entering, leaving)):
+                judgement.held.add((key, person))
+            if entering in timed:
+                inside = entering
+            elif leaving:
+                inside = ""
+            here = leg.goal
+            if inside and leg.goal != leg.place:
+                judgement.held.add((key, person))
+                inside = ""
+        if inside:
+            judgement.held.add((plan.flows[person][-1], person))
 
 
 def _judge_prerequisites(plan: Plan, judgement: Judgement, over: set[str]) -> None:

@@ -14,6 +14,7 @@ from briefgen.model.values import RawList, RawMap
 from briefgen.source import Position, Text
 from tests.proof.acting import MOST_STEPS, Act, Content, Scene
 from tests.proof.damage import damage
+from tests.proof.held import hold
 from tests.proof.kept_free import keep_out
 
 
@@ -25,6 +26,7 @@ def random_content(seed: int) -> Content:
         Act(scene, name, most=MOST_STEPS if name == "s" and rng.random() < 0.8 else 4).write()
     scene.content["programme"]["p"]["sorties"] = list(scene.content["sorties"])
     keep_out(random.Random(-seed - 1), scene.content)
+    hold(random.Random(-seed - 1_000_000), scene.content)
     if rng.random() < 0.52:
         for _ in range(rng.choice([1, 1, 2])):
             damage(rng, scene.content)

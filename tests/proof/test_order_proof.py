@@ -13,11 +13,12 @@ from typing import Any
 
 import pytest
 
-from briefgen.proof import custody, keeping, plan, reliance, room, states
+from briefgen.proof import custody, keeping, plan, reliance, restraints, room, states
 from briefgen.proof.custody import Handled
 from briefgen.proof.evidence import Evidence, Variant
 from briefgen.proof.keeping import intrusions
 from briefgen.proof.reliance import Answer, Reliance
+from briefgen.proof.restraints import slips
 from briefgen.proof.room import crowds
 from briefgen.proof.routes import Routes
 from briefgen.proof.states import Met
@@ -31,7 +32,7 @@ PLANS = 2400
 SHARE = 100
 FAMILIES = (
     "order", "custody", "at_hand", "handing_over", "lots", "leftovers", "states", "ends", "hazards", "places",
-    "keep_out",
+    "keep_out", "restraints",
 )  # fmt: skip
 
 
@@ -102,12 +103,18 @@ def _differences_in(judgement: Judgement, variant: Variant, routes: Routes) -> I
         ("at once", judgement.at_once, at_once),
         ("crowded", judgement.crowded, {one.place for one in found if len(one.steps) > 1}),
         ("too many", judgement.too_many, {one.steps[0].key for one in found if len(one.steps) == 1}),
+        ("held", judgement.held, _held(variant, routes)),
         ("entered", judgement.entered, _entered(variant, routes)),
         ("unordered", judgement.unordered, _unordered(variant)),
     ]
     for words, judged, proved in pairs:
         if judged != proved:
             yield f"{words}: {_apart(judged, proved)}"
+
+
+def _held(variant: Variant, routes: Routes) -> set[tuple[str, str]]:
+    found = slips(variant.plan.library, trails(variant.plan, routes))
+    return {(one.visit.step.key, one.visit.person) for one in found}
 
 
 def _entered(variant: Variant, routes: Routes) -> set[tuple[str, str, str]]:
@@ -169,6 +176,7 @@ def _expected(judgement: Judgement) -> set[str]:
         "thing's end": bool(judgement.bad_thing_ends),
         "count-short": bool(judgement.overspent),
         "prerequisite-not-done": bool(judgement.not_before),
+        "held": bool(judgement.held),
         "keep-out-entered": bool(judgement.entered),
         "misdirected": bool(judgement.misdirected),
     }
@@ -180,10 +188,18 @@ _GROUPS = {
     "not-held": "out of reach", "bag-not-there": "out of reach",
     "state-by-luck": "need", "state-not-there": "need", "control-not-confirmed": "need",
     "never-put-back": "thing's end", "left-outside": "thing's end",
+    "restraint-not-entered": "held", "restraint-not-left": "held",
     "left-elsewhere": "misdirected", "handed-to-absent": "misdirected",
 }  # fmt: skip
 # These read what a sortie claims to leave over, or are advice to the author of a `where`: no matter of soundness.
-_CLAIMS = {"carried-over-otherwise", "carried-elsewhere", "items-missed"}
+_CLAIMS = {
+    "carried-over-otherwise",
+    "carried-elsewhere",
+    "items-missed",
+    "nothing-to-enter",
+    "restraint-too-quick",
+    "restraint-not-there",
+}
 
 
 def _sentences(evidence: Evidence) -> set[str]:
@@ -206,6 +222,7 @@ FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {
     "whoever looks is a witness": (states.Looks, "setters", lambda self, item, answer: frozenset()),
     "everything is at hand": (custody, "reachable", lambda plan, step, handling, chain: True),
     "links are overlooked": (plan, "_links", lambda library, steps, index: ()),
+    "a plate lets go by itself": (restraints, "held_after", lambda place, step, held: ""),
     "who waits is nowhere": (keeping, "presences", lambda trail: iter(())),
     "there is room for everybody": (room, "_fill", lambda plan, seats, room, together: iter(())),
 }  # fmt: skip

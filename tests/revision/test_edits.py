@@ -149,6 +149,10 @@ EDITS: dict[str, tuple[list[Edit], list[str]]] = {
         [("restraint: foot plate", "restraint: hand rail")],
         ["changed task:lift#swing (ev1) Held by: foot plate → hand rail"],
     ),
+    "into something that holds": (
+        [("id: swing, who: ev1,", "id: swing, who: ev1, enters: foot plate,")],
+        ["changed task:lift#swing (ev1) Gets into: none → foot plate"],
+    ),
     "a call": (
         [("up., takes: 2 min", "up., takes: 2 min, calls: [{to: ground, say: Power.}]")],
         ["changed task:return#on (ev2) Says: none → to Ground: “Power.”"],

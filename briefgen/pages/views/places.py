@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.model.world import Place, Route
+from briefgen.model.world import Grip, Place, Route
 from briefgen.pages.desk import Desk
 from briefgen.pages.page import Page
 from briefgen.pages.records import record_page
@@ -68,13 +68,23 @@ def _keys(desk: Desk, place: Place) -> Iterator[Key]:
     if place.room is not None:
         yield Key("Room", count(place.room, "person", "people"))
     if place.restraint:
-        yield Key("Held by", ", ".join(map(str, place.restraint)))
+        yield Key("Held by", ", ".join(_held_by(word, grip) for word, grip in place.restraint.items()))
     home = next((name for name, other in desk.library.places.items() if other.home), None)
     way = desk.evidence.routes.way(str(place.id), home) if home and not place.home else None
     loaded = desk.evidence.routes.way(str(place.id), home, loaded=True) if home and not place.home else None
     if way and loaded:
         yield Key("Way home", f"{metres(way.metres)}, {show_duration(way.seconds)}")
         yield Key("With a bag", f"{metres(loaded.metres)}, {show_duration(loaded.seconds)}")
+
+
+def _held_by(word: str, grip: Grip) -> str:
+    """`foot plate (3 min to get in, 2 min to get out)`."""
+    times = [
+        f"{show_duration(span.likely)} to get {way}"
+        for span, way in ((grip.enter, "in"), (grip.leave, "out"))
+        if span is not None
+    ]
+    return f"{word} ({', '.join(times)})" if times else str(word)
 
 
 def _ways(desk: Desk, place: Place) -> Iterator[Table]:

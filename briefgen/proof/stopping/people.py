@@ -22,19 +22,22 @@ class Standing(NamedTuple):
     """A person free from `free` on (seconds after the call), who can be at each of `exits` (place, seconds) then.
 
     `back` are the seconds home where no route and no written ride leads there: the rides that came here, backwards.
+    Before going anywhere else the person gets out of what holds them, which takes `letting_go` seconds.
     """
 
     free: float
     exits: tuple[tuple[str, float], ...] = ()
     back: float = math.inf
+    letting_go: float = 0.0
 
     def reach(self, routes: Routes, place: str, loaded: bool) -> tuple[float, Way | None]:
         """Seconds after the call until the person can be at a place, and the way; infinite where none leads there."""
         best: tuple[float, Way | None] = (math.inf, None)
         for spot, seconds in self.exits:
             way = routes.way(spot, place, loaded)
-            if way and self.free + seconds + way.seconds < best[0]:
-                best = (self.free + seconds + way.seconds, way)
+            leaves = self.letting_go if spot != place else 0.0
+            if way and self.free + leaves + seconds + way.seconds < best[0]:
+                best = (self.free + leaves + seconds + way.seconds, way)
         return best
 
 
@@ -44,8 +47,11 @@ def standing(library: Library, ways: WaysHome, stay: Stay, home: Homeward, at: f
     if stay.doing is Doing.WAY and visit.way:
         return Standing(0.0, _on_route(library, ways, visit, at - stay.start), home.at_place)
     if stay.doing is Doing.DONE or finishes or at >= stay.end:
-        return Standing(max(0.0, stay.end - at) if finishes else 0.0, ((visit.leads_to, 0.0),), after)
-    return Standing(0.0, ((visit.place, 0.0),), home.at_place)
+        free = max(0.0, stay.end - at) if finishes else 0.0
+        return Standing(free, ((visit.leads_to, 0.0),), after, ways.letting_go(visit.place, visit.holds))
+    doing = stay.doing is Doing.STEP
+    leaves = ways.letting_go(visit.place, visit.held or (visit.holds if doing else ""))
+    return Standing(0.0, ((visit.place, 0.0),), max(home.at_place, home.in_step[0][1] if doing else 0.0), leaves)
 
 
 def _on_route(library: Library, ways: WaysHome, visit: Visit, gone: float) -> tuple[tuple[str, float], ...]:
@@ -63,15 +69,19 @@ def _on_route(library: Library, ways: WaysHome, visit: Visit, gone: float) -> tu
 
 @dataclass(frozen=True)
 class Seats:
-    """A person's steps by turn: where each is done, and where it leads; `rides` are those that move them."""
+    """A person's steps by turn: where each is done, and where it leads; `rides` are those that move them.
+
+    `letting_go` are the seconds to get out of what holds them when it is over.
+    """
 
     place: Mapping[int, str]
     leads_to: Mapping[int, str]
     flow: Sequence[int]
     rides: Sequence[int]
+    letting_go: Mapping[int, float]
 
 
-def seats_of(trail: Sequence[Visit], turns: Mapping[int, int]) -> Seats:
+def seats_of(trail: Sequence[Visit], turns: Mapping[int, int], ways: WaysHome) -> Seats:
     """The seats of one person outside."""
     rows = [(turns[visit.step.index], visit) for visit in trail]
     return Seats(
@@ -79,6 +89,7 @@ def seats_of(trail: Sequence[Visit], turns: Mapping[int, int]) -> Seats:
         {turn: visit.leads_to for turn, visit in rows},
         [turn for turn, _ in rows],
         [turn for turn, visit in rows if visit.moved],
+        {turn: ways.letting_go(visit.place, visit.holds) for turn, visit in rows if visit.holds},
     )
 
 

@@ -118,7 +118,9 @@ class _Clock:
         for chain, seat in self.lanes.on[turn]:
             self.over[chain].append((seat, end))
         for person, _, leads_to in self.lanes.doing[turn]:
-            self.standings[person] = Standing(end, ((leads_to, 0.0),))
+            seats = self.lanes.seats.get(person)
+            leaves = seats.letting_go.get(turn, 0.0) if seats else 0.0
+            self.standings[person] = Standing(end, ((leads_to, 0.0),), letting_go=leaves)
         for bag, spot in self.lanes.bags[turn]:
             self.bags.pop(bag, None)
             if spot.kind == "people":

@@ -95,7 +95,7 @@ class _Caller:
         self.given = given
         self.book = make_book(given.timeline, given.states, given.custody)
         self.world = World(self.book, given.states, given.custody)
-        seats = {person: seats_of(trail, self.book.turns) for person, trail in given.travel.trails.items()}
+        seats = {person: seats_of(trail, self.book.turns, given.ways) for person, trail in given.travel.trails.items()}
         self.lanes = Lanes(self.book, seats, given.routes)
         self.riders = {person: row for person, row in seats.items() if row.rides}
         self.times = [given.timeline.times[step.index] for step in self.book.steps]
