@@ -18,15 +18,16 @@ from tests.proof.held import hold
 from tests.proof.kept_free import keep_out
 
 
-def random_content(seed: int) -> Content:
-    """The content with this number."""
+def random_content(seed: int, places: bool = False) -> Content:
+    """The content with this number; with `places`, some of its steps keep places free or are done in a foot plate."""
     rng = random.Random(seed)
     scene = Scene(rng)
     for name in ["s", "t"][: 1 + (rng.random() < 0.2)]:
         Act(scene, name, most=MOST_STEPS if name == "s" and rng.random() < 0.8 else 4).write()
     scene.content["programme"]["p"]["sorties"] = list(scene.content["sorties"])
-    keep_out(random.Random(-seed - 1), scene.content)
-    hold(random.Random(-seed - 1_000_000), scene.content)
+    if places:
+        keep_out(random.Random(-seed - 1), scene.content)
+        hold(random.Random(-seed - 1_000_000), scene.content)
     if rng.random() < 0.52:
         for _ in range(rng.choice([1, 1, 2])):
             damage(rng, scene.content)

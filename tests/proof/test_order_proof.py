@@ -41,7 +41,7 @@ def compared(share: int) -> Counter[str]:
     """Differences of one share of the plans by words, and how many plans were sound."""
     tally: Counter[str] = Counter()
     for seed in range(share * SHARE, (share + 1) * SHARE):
-        content = random_content(seed)
+        content = random_content(seed, places=True)
         judgements = judge(content)
         evidence = Evidence(library_of(content))
         tally["sound" if all(one.sound for one in judgements.values()) else "unsound"] += 1
