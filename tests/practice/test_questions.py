@@ -67,14 +67,21 @@ def test_no_question_about_a_random_plan_contradicts_any_execution_of_it(share: 
             for one in asked(case):
                 seen[one.kind] += 1
                 assert list(judge.lies(one)) == [], (seed, one)
-    assert all(seen[kind] > 5 for kind in ("order", "holds", "origins")), seen
+    assert all(seen[kind] > 5 for kind in ("order", "holds", "origins", "controls")), seen
 
 
 def with_words(content: dict[str, Any]) -> dict[str, Any]:
-    """The plan with an instruction of its own for each step, so that questions can tell them apart."""
+    """The plan with an instruction of its own for each step, and a hazard for all that a step requires."""
+    hazards = content.setdefault("hazards", {})
     for name, task in content["tasks"].items():
         for number, step in enumerate(task["steps"]):
             step["do"] = f"Work on {name} {number}."
+            if step.get("requires"):
+                hazards[f"{name}-{number}"] = {
+                    "signal": "warning", "hazard": f"Hazard {name} {number}.", "consequence": "It hurts.",
+                    "avoid": "Keep off.", "controls": dict(step["requires"]),
+                }  # fmt: skip
+                step["hazards"] = [f"{name}-{number}"]
     return content
 
 

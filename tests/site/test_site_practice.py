@@ -99,6 +99,30 @@ def test_what_is_right_moves_on_what_is_missed_comes_again_at_once_and_tomorrow(
 
 
 @pytest.mark.browser
+def test_answers_are_told_with_their_question_to_who_does_not_see_it(browser: Browser, site: Path) -> None:
+    """By their role and name in the accessibility tree (WAI-ARIA 1.2), one of each form."""
+    with opened(browser, (site / PAGE).as_uri()) as (tab, _):
+        tab.get_by_role("button", name="Practise all").click()
+        forms = set()
+        for _turn in range(12):
+            now = tab.locator("[data-now]")
+            form, asks = str(now.get_attribute("data-form")), now.locator("h3").inner_text()
+            forms.add(form)
+            if form == "choose":
+                group = now.get_by_role("group", name=asks, exact=True)
+                assert group.get_by_role("radio").or_(group.get_by_role("checkbox")).count() >= 2
+            elif form == "order":
+                listed = now.get_by_role("list", name=asks, exact=True)
+                assert listed.get_by_role("button", name=re.compile("^Move earlier: .")).count() >= 3
+            else:
+                expect(now.get_by_role("textbox", name="Number and unit")).to_have_accessible_description(
+                    re.compile(re.escape(asks))
+                )
+            answer(tab, True)
+        assert forms == {"choose", "order", "number"}
+
+
+@pytest.mark.browser
 def test_a_sitting_by_keyboard_alone(browser: Browser, site: Path) -> None:
     with opened(browser, (site / PAGE).as_uri()) as (tab, seen):
         tab.get_by_role("button", name="Practise all").focus()

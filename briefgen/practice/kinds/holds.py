@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 
 from briefgen.practice.question import Choose, Kind, Question
@@ -10,16 +11,49 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holds import Hold
 from briefgen.proof.plan import PlannedStep
 
-_AROUND, _ENOUGH = 12, 3
+_LOOKED_AT, _AROUND, _ENOUGH = 40, 12, 3
 
 
 def make(case: SortieEvidence) -> Iterator[Question]:
-    """One for each hold."""
+    """One for each hold. O(steps × log steps) for each people who are waited for, and little for each hold."""
+    steps = _Steps(case)
     for hold in case.holds:
-        yield _question(case, hold)
+        yield _question(case, steps, hold)
 
 
-def _question(case: SortieEvidence, hold: Hold) -> Question:
+class _Steps:
+    """A sortie's steps by their words, and in the order of their beginnings, all and by their people."""
+
+    def __init__(self, case: SortieEvidence) -> None:
+        self._before = case.plan.order.before
+        self.words = [_words(case, step) for step in case.plan.steps]
+        self._alike: dict[str, list[int]] = {}
+        for index, words in enumerate(self.words):
+            self._alike.setdefault(words, []).append(index)
+        self._begins = [times.start for times in case.timeline.times]
+        every = sorted(range(len(self.words)), key=self._begins.__getitem__)
+        self.rows: dict[tuple[str, ...], list[int]] = {(): every}
+        for index in every:
+            self.rows.setdefault(case.plan.steps[index].people, []).append(index)
+
+    def open(self, step: int, people: tuple[str, ...]) -> list[str]:
+        """What these people (none: everybody) do about then, and what need not be over when the step begins.
+
+        What reads like a step that must be over is left out: it would be true.
+        """
+        row = self.rows[people]
+        place = bisect_left(row, self._begins[step], key=self._begins.__getitem__)
+        near = sorted(row[max(0, place - _LOOKED_AT) : place + _LOOKED_AT], key=lambda one: self._distance(one, step))
+        return [self.words[one] for one in near if self._is_open(one, step)][:_AROUND]
+
+    def _distance(self, one: int, step: int) -> float:
+        return abs(self._begins[one] - self._begins[step])
+
+    def _is_open(self, one: int, step: int) -> bool:
+        return one != step and not any(self._before(like, step) for like in self._alike[self.words[one]])
+
+
+def _question(case: SortieEvidence, steps: _Steps, hold: Hold) -> Question:
     library, step, first = case.library, case.plan.steps[hold.step], case.plan.steps[hold.first]
     who = people_called(library, hold.people)
     verb = "holds" if len(hold.people) == 1 else "hold"
@@ -27,7 +61,7 @@ def _question(case: SortieEvidence, hold: Hold) -> Question:
         id=f"holds:{step.key}:{first.key}",
         kind=KIND.name,
         asks=f"{step.task.label_text}: {who} {verb} before “{deed(library, step)}”. What must be over first?",
-        answer=Choose((_words(case, first),), tuple(_others(case, step, first))),
+        answer=Choose((steps.words[first.index],), tuple(_others(steps, step, first))),
         because="Only this order is guaranteed, whatever the durations turn out to be.",
         look=look_at(step),
         people=hold.people,
@@ -35,23 +69,10 @@ def _question(case: SortieEvidence, hold: Hold) -> Question:
     )
 
 
-def _others(case: SortieEvidence, step: PlannedStep, first: PlannedStep) -> Iterator[str]:
-    """Nearby steps that nothing asks to be over before this one, those of the same people first.
-
-    A step that reads like one that comes before is left out: it would be true.
-    """
-    order = case.plan.order
-    over = {_words(case, one) for one in case.plan.steps if order.before(one.index, step.index)}
-    begin = case.timeline.times[step.index].start
-    open_ = [
-        one
-        for one in case.plan.steps
-        if one.index != step.index and not order.before(one.index, step.index) and _words(case, one) not in over
-    ]
-    open_.sort(key=lambda one: abs(case.timeline.times[one.index].start - begin))
-    alike = [_words(case, one) for one in open_ if one.people == first.people][:_AROUND]
-    others = [] if len(set(alike)) >= _ENOUGH else [_words(case, one) for one in open_][:_AROUND]
-    yield from dict.fromkeys([*alike, *others])
+def _others(steps: _Steps, step: PlannedStep, first: PlannedStep) -> Iterator[str]:
+    """Those of the same people first, so that nobody is told by who it is."""
+    alike = list(dict.fromkeys(steps.open(step.index, first.people)))
+    yield from dict.fromkeys([*alike, *(steps.open(step.index, ()) if len(alike) < _ENOUGH else ())])
 
 
 def _words(case: SortieEvidence, step: PlannedStep) -> str:

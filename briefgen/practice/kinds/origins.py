@@ -16,6 +16,9 @@ _TAKEN = (Act.PICKS, Act.USES, Act.SPENDS)
 def make(case: SortieEvidence) -> Iterator[Question]:
     """One for each thing that a step takes, or uses out of a bag, once a task for the same thing from the same spot."""
     asked: set[tuple[str, str, str]] = set()
+    by_step: dict[int, list[Handled]] = {}
+    for handled in case.custody.handled:
+        by_step.setdefault(handled.handling.step, []).append(handled)
     for handled in case.custody.handled:
         if handled.handling.act not in _TAKEN or handled.fails or not handled.chain:
             continue
@@ -23,10 +26,10 @@ def make(case: SortieEvidence) -> Iterator[Question]:
         taken = spot.kind == "bags" or (spot.kind == "places" and handled.handling.act is Act.PICKS)
         if taken and (handled.handling.thing, spot.id, task) not in asked:
             asked.add((handled.handling.thing, spot.id, task))
-            yield _question(case, handled)
+            yield _question(case, handled, by_step[handled.handling.step])
 
 
-def _question(case: SortieEvidence, handled: Handled) -> Question:
+def _question(case: SortieEvidence, handled: Handled, beside: list[Handled]) -> Question:
     library, step, thing = case.library, case.plan.steps[handled.handling.step], handled.handling.thing
     record = library.thing(thing)
     name = record.label_text if record else thing
@@ -35,7 +38,7 @@ def _question(case: SortieEvidence, handled: Handled) -> Question:
         id=f"origins:{step.key}:{thing}",
         kind=KIND.name,
         asks=f"{step.task.label_text}: “{deed(library, step)}” ({who}). Where is this as the step begins: {name}?",
-        answer=Choose((_spot(library, handled.chain[0].id),), tuple(_others(case, handled))),
+        answer=Choose((_spot(library, handled.chain[0].id),), tuple(_others(library, handled, beside))),
         because="The custody of the plan has it there.",
         look=look_at(step),
         people=step.people,
@@ -43,12 +46,11 @@ def _question(case: SortieEvidence, handled: Handled) -> Question:
     )
 
 
-def _others(case: SortieEvidence, handled: Handled) -> Iterator[str]:
+def _others(library: Library, handled: Handled, beside: list[Handled]) -> Iterator[str]:
     """Spots of the same kind, then of the other; none that the thing is in, however deep, at any time in the step."""
-    library = case.library
     around = {spot.id for spot in handled.chain} | {handled.handling.thing}
-    for one in case.custody.handled:
-        if one.handling.step == handled.handling.step and one.handling.thing in around:
+    for one in beside:
+        if one.handling.thing in around:
             around |= {spot.id for spot in one.chain}
     same = library.bags if handled.chain[0].kind == "bags" else library.places
     others = [name for name in same if name not in around]

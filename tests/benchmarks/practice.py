@@ -1,0 +1,28 @@
+"""How long it takes to make everybody's questions: `python -m tests.benchmarks.practice` prints the table."""
+
+from __future__ import annotations
+
+from time import process_time
+
+from briefgen.practice.sheet import paper_test, questions, sheet
+from briefgen.proof.evidence import Evidence
+from tests.benchmarks.proof import library
+
+SIZES = {"180 steps": (1, 15), "1,800 steps": (1, 150)}
+
+
+def seconds(tasks: int) -> float:
+    """For one sortie that is proved already, all its people, practice and paper."""
+    (case,) = Evidence(library(1, tasks)).sorties.values()
+    _ = case.timeline, case.custody, case.holds, case.travel, case.plan.order
+    begin = process_time()
+    every = questions(case)
+    for person in case.plan.flows:
+        sheet(case, person, every)
+        paper_test(case, person, every)
+    return process_time() - begin
+
+
+if __name__ == "__main__":
+    for name, (_, tasks) in SIZES.items():
+        print(f"{name:>12}  {seconds(tasks):.3f} s")
