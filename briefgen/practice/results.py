@@ -11,7 +11,9 @@ from briefgen.practice.boxes import DAYS
 
 MOST_ROWS = 20_000
 
-Name = Annotated[str, StringConstraints(min_length=1, max_length=500)]
+# A question's id may hold the ids of two steps of blocks in it, each of 100 letters for task, block, item and step.
+Name = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
+Words = Annotated[str, StringConstraints(max_length=5000)]
 Count = Annotated[StrictInt, Field(ge=0, le=1_000_000)]
 
 
@@ -23,7 +25,7 @@ class OutcomeAsked(_Part):
     """An outcome that questions of the page check."""
 
     id: Name = Field(description="The outcome's id in the content.")
-    does: Name = Field(description="What the learner does.")
+    does: Words = Field(description="What the learner does.")
     questions: Count = Field(description="How many questions of the page check it.")
 
 
@@ -51,8 +53,8 @@ class Results(_Part):
 
     format: Literal["briefgen practice results"]
     version: Literal[1]
-    programme: Name = Field(description="The id of the programme.")
-    title: Name = Field(description="Its title.")
+    programme: Words = Field(description="The id of the programme; empty where there is none.")
+    title: Words = Field(description="Its title.")
     sortie: Name = Field(description="The id of the sortie.")
     person: Name = Field(description="The id of the person.")
     name: Name = Field(description="What the person is called on the loop.")

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 import briefgen.schema
 from briefgen.cli import main
+from briefgen.model.limits import ID, TEXT
 from briefgen.schema.results import RESULTS_FILE, results_schema_text
 
 SCHEMA = json.loads(results_schema_text())
@@ -63,6 +64,16 @@ def test_without_a_pass_mark_nothing_is_reached_or_missed(tmp_path: Path, capsys
     assert shown(capsys, saved(tmp_path, pass_mark=None))[3][-2:] == ["—", "—"]
 
 
+def test_the_longest_ids_and_a_site_without_a_programme_can_be_read(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    key = "/".join(["a" * ID] * 4)
+    long = results()["answers"][0] | {"question": f"holds:{key}:{key}", "outcomes": ["a" * ID]}
+    does = [{"id": "a" * ID, "does": "x" * TEXT, "questions": 1}]
+    table = shown(capsys, saved(tmp_path, programme="", title="", answers=[long], outcomes=does, person="p" * ID))
+    assert any(row[:3] == ["Heron", "sortie-1", "All questions"] for row in table)
+
+
 def test_several_people_stand_in_one_table_and_of_one_persons_files_the_latest_counts(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -106,7 +117,7 @@ def test_a_file_of_another_kind_gets_a_sentence(
     [
         {"version": 2}, {"pass_mark": float("nan")}, {"pass_mark": 80}, {"questions": 1}, {"questions": -1},
         {"questions": 10**400}, {"exported": "2030-01-10T12:00:00"}, {"exported": 5}, {"name": ""}, {"more": 1},
-        {"title": "x" * 600}, {"answers": [results()["answers"][0]] * 2}, {"answers": {}}, {"name": ["Heron"]},
+        {"title": "x" * 5001}, {"answers": [results()["answers"][0]] * 2}, {"answers": {}}, {"name": ["Heron"]},
         {"outcomes": [{"id": "swap", "does": "swaps a pump", "questions": 1}]},
         {"answers": [results()["answers"][0] | {"right": 3}]}, {"answers": [results()["answers"][0] | {"box": 6}]},
         {"answers": [results()["answers"][0] | {"due": "soon"}]},
