@@ -8,6 +8,7 @@ from typing import Any
 
 from briefgen.expansion.confirming import confirming_step, let_wait, name_of, who_waits, wrongly_confirmed
 from briefgen.expansion.filling import filled
+from briefgen.expansion.fitting import fitting
 from briefgen.expansion.likes import Likes
 from briefgen.expansion.naming import name_waits
 from briefgen.expansion.rounds import Row, lay_out, order_rounds
@@ -85,7 +86,7 @@ class _Work:
         """Each step with all that its task says for it, and after it the step that confirms it."""
         row = 0
         for written in steps:
-            step = filled(written, task.defaults, self.outside)
+            step = fitting(filled(written, task.defaults, self.outside), task, self.library)
             number += 1
             if not step.who:
                 self.findings.append(_nobody(task, step, number))

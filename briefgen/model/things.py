@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from briefgen.model.base import Part, Record
 from briefgen.model.values import (
+    EquipmentRef,
     Flag,
     HazardRefs,
     Id,
@@ -58,6 +59,12 @@ class Tool(Thing):
     settings: dict[Id, Setting] = Field(
         default_factory=dict, description="How it can be set, by id.",
         examples=["{loosen: {turns: 6.5 turns, turning: counter-clockwise}}"],
+    )  # fmt: skip
+
+    fitted_as: dict[EquipmentRef, Word] = Field(
+        default_factory=dict, description="While this equipment is in this state, the tool is fitted there and in "
+        "nobody's hands: a step that sets it fits the tool, and taking it needs another state first.",
+        examples=["{mast-socket: filled}"],
     )  # fmt: skip
 
     @property

@@ -146,6 +146,7 @@ def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
     spent = (desk.thing(name, f"{number} piece{'s' * (number != 1)}" + (" each" if step.each else ""))
              for name, number in step.spends.items())  # fmt: skip
     yield Fact("spends", "Spends", tuple(spent))
+    yield Fact("fits", "Fit", tuple(_fitted(desk, step)))
     yield Fact("leaves", "Leave", tuple(_left(desk, step)))
     handed = (desk.thing(name, f"to {desk.callsign(str(to))}") for name, to in step.hands.items())
     yield Fact("hands", "Hand over", tuple(handed))
@@ -176,9 +177,22 @@ def _states(desk: Desk, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...
 
 def _left(desk: Desk, step: Step) -> Iterator[Chip]:
     for name, spot in step.leaves.items():
+        tool = desk.library.tools.get(name)
+        fitted = tool.fitted_as.items() if tool else ()
+        if any(step.sets.get(one) == state for one, state in fitted):
+            continue
         kind = "place" if spot in desk.library.places else "bag"
         where = f"at {desk.label(kind, str(spot))}" if kind == "place" else f"in {desk.label(kind, str(spot))}"
         yield desk.thing(name, where)
+
+
+def _fitted(desk: Desk, step: Step) -> Iterator[Chip]:
+    """The tools that the step fits, each with what it is then part of."""
+    for name in step.leaves:
+        tool = desk.library.tools.get(name)
+        for equipment, state in tool.fitted_as.items() if tool else ():
+            if step.sets.get(equipment) == state:
+                yield desk.thing(name, f"{desk.label('equipment', str(equipment))} {state}")
 
 
 def _effort(desk: Desk, step: Step) -> str:

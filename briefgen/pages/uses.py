@@ -114,6 +114,8 @@ def _world(library: Library) -> Iterator[tuple[Record, Use]]:
                 where = "place" if end in library.places else "bag"
                 yield (where, str(end)), Use(kind, identifier, "", "may stay here in the end")
     for identifier, tool in library.tools.items():
+        for name, state in tool.fitted_as.items():
+            yield ("equipment", str(name)), Use("tool", identifier, "", f"is fitted while {state}")
         for hazard in tool.hazards:
             yield ("hazard", str(hazard)), Use("tool", identifier, "", "with this in use")
     for identifier, item in library.equipment.items():

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.proof.custody import CustodyProof, prove_custody
 from briefgen.proof.endings import around, lies_well, may_end, may_lie
+from briefgen.proof.fitting import still_fitted
 from briefgen.proof.keeping import intrusions
 from briefgen.proof.light import prove_light
 from briefgen.proof.network import ROUNDING
@@ -44,6 +45,8 @@ def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterat
     for handled in custody.handled:
         if handled.fails:
             yield "custody", plan.steps[handled.handling.step].key, handled.handling.thing
+    for stuck in still_fitted(plan, states):
+        yield "fitted", stuck.step.key, str(stuck.words)
 
 
 def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:

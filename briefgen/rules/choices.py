@@ -58,6 +58,8 @@ def _named_states(evidence: Evidence) -> Iterator[tuple[str, Text]]:
                 yield from named.items()
     for hazard in library.hazards.values():
         yield from hazard.controls.items()
+    for tool in library.tools.values():
+        yield from tool.fitted_as.items()
     for record in library.equipment.values():
         yield record.id, record.starts
         yield from ((record.id, state) for state in record.ends if state != "any")

@@ -65,6 +65,7 @@ class Deed:
     moves: Mapping[str, Spot]
     lots: Mapping[str, int]
     times: int = 1
+    loosens: tuple[tuple[str, Item, str], ...] = ()
 
     @property
     def picks(self) -> list[str]:
@@ -166,6 +167,7 @@ class Plan:
         people = tuple(person for person in listed(raw["who"]) if key in self.flows.get(person, []))
         outside = tuple(person for person in people if self.content["people"][person]["post"] == "outside")
         place = raw.get("at") or record.get("place") if outside else None
+        raw = self._with_fitting(raw, record)
         sets = {item: state for name, state in raw.get("sets", {}).items() for item in self._items(raw, name)}
         looks = tuple(
             (item, state) for name, state in raw.get("verifies", {}).items() for item in self._items(raw, name)
@@ -174,8 +176,25 @@ class Plan:
         lots = {name: int(number) * times for name, number in raw.get("spends", {}).items()}
         return Deed(
             key, people, outside, place, raw, tuple(self._needs(raw, sets)), sets, looks,
-            dict(self._moves(raw, outside)), lots, times,
+            dict(self._moves(raw, outside)), lots, times, tuple(self._loosens(raw)),
         )  # fmt: skip
+
+    def _with_fitting(self, raw: Mapping[str, Any], task: Mapping[str, Any]) -> Mapping[str, Any]:
+        """What a step sets may fit a thing: then it leaves it where it is done."""
+        left = dict(raw.get("leaves", {}))
+        for name, tool in self.content.get("tools", {}).items():
+            for equipment, state in tool.get("fitted_as", {}).items():
+                if raw.get("sets", {}).get(equipment) == state and name not in left:
+                    place = raw.get("at") or task.get("place") or self.content["equipment"][equipment].get("place")
+                    left |= {name: place} if place else {}
+        return {**raw, "leaves": left} if left else raw
+
+    def _loosens(self, raw: Mapping[str, Any]) -> Iterator[tuple[str, Item, str]]:
+        """Things taken that must not be fitted then, with the item and the state that would hold them."""
+        for thing in listed(raw.get("picks")):
+            for equipment, state in self.content.get("tools", {}).get(thing, {}).get("fitted_as", {}).items():
+                if raw.get("sets", {}).get(equipment, state) == state:
+                    yield thing, (equipment, ()), state
 
     def _items(self, raw: Mapping[str, Any], name: str) -> list[Item]:
         equipment = self.content["equipment"][name]

@@ -34,6 +34,7 @@ class Judgement:
     unordered: set[tuple[str, str]] = field(default_factory=set)
     overspent: set[str] = field(default_factory=set)
     not_before: set[tuple[str, str]] = field(default_factory=set)
+    fitted: set[tuple[str, str]] = field(default_factory=set)
     held: set[tuple[str, str]] = field(default_factory=set)
     entered: set[tuple[str, str, str]] = field(default_factory=set)
     misdirected: set[tuple[str, str]] = field(default_factory=set)
@@ -47,7 +48,7 @@ class Judgement:
         others = (
             self.at_once, self.crowded, self.too_many, self.bad_item_ends, self.bad_thing_ends,
             self.overspent, self.not_before, self.misdirected, self.entered,
-            self.held,
+            self.held, self.fitted,
         )  # fmt: skip
         return not (self.circle or marks or any(others))
 
@@ -89,6 +90,10 @@ def _judge_plan(plan: Plan, world: World, over: set[str]) -> Judgement:
         return judgement
     for about, findings in notes.found.items():
         judgement.custody[about] = _custody_mark(about, findings, notes)
+    for (key, thing, item), found in notes.loose.items():
+        sure = len({source for source, _ in found}) == 1 and (key, item) not in notes.disturbed_items
+        if not sure or not all(loose for _, loose in found):
+            judgement.fitted.add((key, thing))
     for need, values in notes.met.items():
         judgement.states[need] = _state_mark(need, values, notes)
     _judge_directions(plan, judgement)

@@ -50,6 +50,7 @@ class Notes:
     at_once: set[tuple[frozenset[str], str]] = field(default_factory=set)
     crowded: set[str] = field(default_factory=set)
     too_many: set[str] = field(default_factory=set)
+    loose: dict[tuple[str, str, Item], set[tuple[str, bool]]] = field(default_factory=dict)
     entered: set[tuple[str, str, str]] = field(default_factory=set)
     ends: set[Moment] = field(default_factory=set)
     stuck: bool = False
@@ -128,6 +129,9 @@ class Player:
             own_look = looks and setters is not None and bool(set(deed.people) - setters)
             trusted = item[0] not in self.controls or not relies or setters is None or own_look
             self.notes.met.setdefault((deed.key, item, state), set()).add((value, source, trusted))
+        for thing, item, state in deed.loosens:
+            value, source = states[item]
+            self.notes.loose.setdefault((deed.key, thing, item), set()).add((str(source), value != state))
         self._look_around(moment, deed, relied)
         running = (*moment.running, (deed.key, frozenset(relied)))
         return Moment(
@@ -141,9 +145,8 @@ class Player:
             other = self.plan.steps[key]
             for relying, things, changing in ((deed, relied, other), (other, theirs, deed)):
                 self.notes.disturbed_things |= {(relying.key, thing) for thing in things if thing in changing.moves}
-                self.notes.disturbed_items |= {
-                    (relying.key, item) for item, *_ in relying.needs if item in changing.sets
-                }
+                items = (*(one for one, *_ in relying.needs), *(one for _, one, _ in relying.loosens))
+                self.notes.disturbed_items |= {(relying.key, item) for item in items if item in changing.sets}
             for thing in set(deed.uses) & set(other.uses):
                 if thing not in self.world.stock:
                     self.notes.at_once.add((frozenset((deed.key, key)), thing))

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from briefgen.proof import custody, keeping, plan, reliance, restraints, room, states
+from briefgen.proof import custody, fitting, keeping, plan, reliance, restraints, room, states
 from briefgen.proof.custody import Handled
 from briefgen.proof.evidence import Evidence, Variant
 from briefgen.proof.keeping import intrusions
@@ -32,7 +32,7 @@ PLANS = 2400
 SHARE = 100
 FAMILIES = (
     "order", "custody", "at_hand", "handing_over", "lots", "leftovers", "states", "ends", "hazards", "places",
-    "keep_out", "restraints",
+    "keep_out", "restraints", "fitting",
 )  # fmt: skip
 
 
@@ -103,6 +103,7 @@ def _differences_in(judgement: Judgement, variant: Variant, routes: Routes) -> I
         ("at once", judgement.at_once, at_once),
         ("crowded", judgement.crowded, {one.place for one in found if len(one.steps) > 1}),
         ("too many", judgement.too_many, {one.steps[0].key for one in found if len(one.steps) == 1}),
+        ("fitted", judgement.fitted, _fitted(variant)),
         ("held", judgement.held, _held(variant, routes)),
         ("entered", judgement.entered, _entered(variant, routes)),
         ("unordered", judgement.unordered, _unordered(variant)),
@@ -110,6 +111,10 @@ def _differences_in(judgement: Judgement, variant: Variant, routes: Routes) -> I
     for words, judged, proved in pairs:
         if judged != proved:
             yield f"{words}: {_apart(judged, proved)}"
+
+
+def _fitted(variant: Variant) -> set[tuple[str, str]]:
+    return {(one.step.key, str(one.words)) for one in fitting.still_fitted(variant.plan, variant.states)}
 
 
 def _held(variant: Variant, routes: Routes) -> set[tuple[str, str]]:
@@ -176,6 +181,7 @@ def _expected(judgement: Judgement) -> set[str]:
         "thing's end": bool(judgement.bad_thing_ends),
         "count-short": bool(judgement.overspent),
         "prerequisite-not-done": bool(judgement.not_before),
+        "still-fitted": bool(judgement.fitted),
         "held": bool(judgement.held),
         "keep-out-entered": bool(judgement.entered),
         "misdirected": bool(judgement.misdirected),
@@ -199,6 +205,7 @@ _CLAIMS = {
     "nothing-to-enter",
     "restraint-too-quick",
     "restraint-not-there",
+    "fitted-at-odds",
 }
 
 
@@ -223,6 +230,7 @@ FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {
     "everything is at hand": (custody, "reachable", lambda plan, step, handling, chain: True),
     "links are overlooked": (plan, "_links", lambda library, steps, index: ()),
     "a plate lets go by itself": (restraints, "held_after", lambda place, step, held: ""),
+    "nothing is fitted for long": (fitting, "still_fitted", lambda plan, states: iter(())),
     "who waits is nowhere": (keeping, "presences", lambda trail: iter(())),
     "there is room for everybody": (room, "_fill", lambda plan, seats, room, together: iter(())),
 }  # fmt: skip

@@ -66,6 +66,9 @@ def _keys(desk: Desk, thing: Thing) -> Iterator[Key]:
         yield Key("Count", count(thing.count, "piece"))
     head = "Begins at" if thing.stowed in desk.library.places else "Begins in"
     yield Key(head, chips=(desk.spot(str(thing.stowed)),))
+    if isinstance(thing, Tool) and thing.fitted_as:
+        fitted = (desk.chip("equipment", str(name), str(state)) for name, state in thing.fitted_as.items())
+        yield Key("Fitted while", chips=tuple(fitted))
     if thing.ends:
         yield Key("May end at", chips=tuple(desk.spot(str(end)) for end in thing.ends))
 
