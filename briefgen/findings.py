@@ -45,6 +45,8 @@ class Finding:
     write_at: Position | None = None
 
     def __post_init__(self) -> None:
+        # Several reasons can lie in one line: it is named once.
+        object.__setattr__(self, "related", tuple(dict.fromkeys(self.related)))
         if self.write and self.write_at is None:
             object.__setattr__(self, "write_at", self.position)
 

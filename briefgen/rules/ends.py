@@ -9,7 +9,7 @@ from briefgen.proof.endings import may_end
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, step_words
 from briefgen.proof.states import Item
-from briefgen.rules.lines import map_line
+from briefgen.rules.lines import map_line, word
 from briefgen.rules.races import after_line, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
 
@@ -75,7 +75,7 @@ def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[It
             f"{which} is “{state}” when “{case.sortie.title}” begins, and no step changes that{left_out}; at the end "
             f"it must be {wanted}. Write the step, or say in “carries_over” that it is left for later.",
             (Related(case.sortie.id.position, f"“{case.sortie.title}”"),),
-            map_line("carries_over", case.sortie.carries_over.items(), name, state),
+            _all_carried(case, variant),
             case.sortie.spot("carries_over"),
         )  # fmt: skip
     source = variant.plan.steps[answer.source]
@@ -94,8 +94,19 @@ def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[It
         f"{which} is left “{answer.value}” by {step_words(case.library, source)}; at the end it must be {wanted}"
         f"{left_out}. Restore it in a step after this one, or say in “carries_over” that it is left for later.",
         (Related(record.id.position, "its ends are written here"),),
-        f"sets: {{{name}: {sorted(may_end(case.plan, name))[0]}}}  # in a step after this one",
+        f"sets: {{{name}: {word(min(may_end(case.plan, name)))}}}  # in a step after this one",
     )
+
+
+def _all_carried(case: SortieEvidence, variant: Variant) -> str:
+    """One line for everything that ends otherwise and is changed by nobody: each finding gives the same."""
+    untouched = {
+        name: variant.states.ends[items[0]].state
+        for (name, _, steps), items in _wrong_items(case, variant).items()
+        if not steps
+    }
+    *others, last = untouched.items()
+    return map_line("carries_over", [*case.sortie.carries_over.items(), *others], *last)
 
 
 @rule("carried-over-otherwise", Level.ERROR, Needs.ORDER,
@@ -113,5 +124,5 @@ def carried_over_otherwise(evidence: Evidence) -> Iterator[Trouble]:
             if record and state not in ends:
                 yield Trouble(
                     state.position, f"{record.label_text} is said to be left “{state}”, but “{case.sortie.title}” ends "
-                    f"with it “{' / '.join(sorted(ends))}”.", write=f"{name}: {min(ends)}",
+                    f"with it “{' / '.join(sorted(ends))}”.", write=f"{name}: {word(min(ends))}",
                 )  # fmt: skip

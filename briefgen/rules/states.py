@@ -10,6 +10,7 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.proof.states import Item, Met
+from briefgen.rules.lines import word
 from briefgen.rules.races import after_line, escape_words, left_out_words, starts_today
 from briefgen.rules.registry import Needs, Trouble, rule
 
@@ -182,7 +183,7 @@ def state_not_there(evidence: Evidence) -> Iterator[Trouble]:
             f"{one.words} {verb} {_names(group)} “{need.state}”{one.because}, but it is “{answer.value}” {since}"
             f"{left_out_words(one.case, one.variant)}.",
             (Related(source.step.position, "this sets it"),) if source else (),
-            f"sets: {{{need.item[0]}: {need.state}}}  # in a step before this one",
+            f"sets: {{{need.item[0]}: {word(need.state)}}}  # in a step before this one",
         )  # fmt: skip
 
 
@@ -207,5 +208,5 @@ def control_not_confirmed(evidence: Evidence) -> Iterator[Trouble]:
             f"{one.words} relies on {_names(group)} being “{need.state}”{one.because}, set by {setter}, before "
             f"anybody else has confirmed it{left_out_words(one.case, one.variant)}.",
             (Related(source.step.position, "this sets it"),) if source else (),
-            f"verifies: {{{need.item[0]}: {need.state}}}  # in a step of another person, between the two",
+            f"verifies: {{{need.item[0]}: {word(need.state)}}}  # in a step of another person, between the two",
         )  # fmt: skip

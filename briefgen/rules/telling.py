@@ -12,6 +12,7 @@ from briefgen.model.library import SINGULAR
 from briefgen.model.telling import Scene
 from briefgen.model.work import Sortie
 from briefgen.proof.evidence import Evidence
+from briefgen.rules.lines import word
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.telling.meanwhile import hazards_met
 from briefgen.telling.scenes import scenes_of
@@ -101,7 +102,7 @@ def task_untold(evidence: Evidence) -> Iterator[Trouble]:
                     ref.position,
                     f"No scene of this sortie tells of the task “{record.label_text}”.",
                     (Related(sortie.spot("scenes"), "the scenes"),),
-                    f"- {{title: {record.label_text}, shows: {{task: {task}}}, says: …}}",
+                    f"- {{title: {word(record.label_text)}, shows: {{task: {task}}}, says: …}}",
                 )
 
 
