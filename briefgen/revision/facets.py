@@ -8,6 +8,7 @@ from typing import Any
 
 from briefgen.model.library import Library
 from briefgen.model.work import Step, Task
+from briefgen.revision.fields import label_of
 from briefgen.revision.normal import Normal
 from briefgen.revision.telling import Telling
 
@@ -17,25 +18,29 @@ INSTRUCTION, TAKES = "Instruction", "Takes"
 
 @dataclass(frozen=True)
 class Facet:
-    """A facet's name, the value that a step has there, and how that is said. `ordered`: its sequence counts."""
+    """A facet's name, the key of a step that it is about, and how its value is said. `ordered`: its sequence counts.
+
+    `read` gives the value where it is not simply what stands at the key.
+    """
 
     name: str
-    read: Reader
+    key: str
     say: Callable[[Telling, Any], str] = Telling.value
     ordered: bool = False
+    read: Reader | None = None
+
+    def value(self, task: Task, step: Step, library: Library) -> Any:
+        """What a step has there."""
+        return self.read(task, step, library) if self.read else getattr(step, self.key)
 
     def compared(self, normal: Normal, task: Task, step: Step, library: Library) -> Any:
         """The value, comparable between the versions."""
-        value = normal.of(self.read(task, step, library))
+        value = normal.of(self.value(task, step, library))
         return frozenset(value) if isinstance(value, tuple) and not self.ordered else value
 
     def said(self, telling: Telling, task: Task, step: Step) -> str:
         """The value in words."""
-        return self.say(telling, self.read(task, step, telling.library))
-
-
-def _plain(name: str) -> Reader:
-    return lambda task, step, library: getattr(step, name)
+        return self.say(telling, self.value(task, step, telling.library))
 
 
 def _place(task: Task, step: Step, library: Library) -> Any:
@@ -78,34 +83,39 @@ def _say_people(telling: Telling, people: Any) -> str:
 
 NEEDS, SETS, VERIFIES = "Needs", "Sets", "Verifies"
 KEEPS_FREE = "Keeps free"
-FACETS = (
-    Facet(INSTRUCTION, _plain("do")),
-    Facet("Who", _plain("who"), _say_people),
-    Facet("Where", _place),
-    Facet("Leads to", _plain("to")),
-    Facet(TAKES, _plain("takes")),
-    Facet("For each", _plain("each")),
-    Facet("Hazards", _plain("hazards")),
-    Facet(NEEDS, _plain("requires"), Telling.states),
-    Facet(SETS, _plain("sets"), Telling.states),
-    Facet(VERIFIES, _plain("verifies"), Telling.states),
-    Facet("Tether to", _plain("anchors")),
-    Facet(KEEPS_FREE, _plain("keeps_out")),
-    Facet("Held by", _plain("restraint")),
-    Facet("Gets into", _plain("enters")),
-    Facet("Gets out of", _plain("exits")),
-    Facet("With", _uses, _say_uses),
-    Facet("Take", _plain("picks")),
-    Facet("Leave", _plain("leaves"), _say_left),
-    Facet("Hand over", _plain("hands"), _say_handed),
-    Facet("Spends", _plain("spends")),
-    Facet("Sight", _plain("sight")),
-    Facet("Needs light", _plain("needs_light")),
-    Facet("Effort", _plain("effort")),
-    Facet("Says", _calls, _say_calls, ordered=True),
-    Facet("Why", _plain("why")),
-    Facet("Note", _plain("note")),
-    Facet("Figures", _plain("figures")),
+_SAID = (
+    Facet(INSTRUCTION, "do"),
+    Facet("Who", "who", _say_people),
+    Facet("Where", "at", read=_place),
+    Facet("Leads to", "to"),
+    Facet(TAKES, "takes"),
+    Facet("For each", "each"),
+    Facet("Hazards", "hazards"),
+    Facet(NEEDS, "requires", Telling.states),
+    Facet(SETS, "sets", Telling.states),
+    Facet(VERIFIES, "verifies", Telling.states),
+    Facet("Tether to", "anchors"),
+    Facet(KEEPS_FREE, "keeps_out"),
+    Facet("Held by", "restraint"),
+    Facet("Gets into", "enters"),
+    Facet("Gets out of", "exits"),
+    Facet("With", "uses", _say_uses, read=_uses),
+    Facet("Take", "picks"),
+    Facet("Leave", "leaves", _say_left),
+    Facet("Hand over", "hands", _say_handed),
+    Facet("Spends", "spends"),
+    Facet("Sight", "sight"),
+    Facet("Needs light", "needs_light"),
+    Facet("Effort", "effort"),
+    Facet("Says", "calls", _say_calls, ordered=True, read=_calls),
+    Facet("Why", "why"),
+    Facet("Note", "note"),
+    Facet("Figures", "figures"),
 )
+# An id is told by pairing the steps, and waits and confirmations as waits.
+ELSEWHERE = frozenset({"id", "after", "confirmed_by"})
+# Whatever else the format lets a step say is compared under the key's own name: nothing new goes unseen.
+_REST = tuple(name for name in Step.model_fields if name not in ELSEWHERE and all(one.key != name for one in _SAID))
+FACETS = (*_SAID, *(Facet(label_of(name), name) for name in _REST))
 SAFETY = frozenset({"Hazards", "Tether to", KEEPS_FREE})
 STATES = frozenset({NEEDS, SETS, VERIFIES})
