@@ -7,6 +7,8 @@ earlier site stays as it was.
 from __future__ import annotations
 
 import logging
+import signal
+import threading
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, cast
@@ -60,12 +62,18 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         """With this event MkDocs keeps the plugin from build to build; serving, there is something to keep."""
         self.serving = Serving() if command == "serve" and not dirty else None
         self.in_place = dirty or command == "serve"
+        if threading.current_thread() is threading.main_thread():
+            # Whoever is asked to end does so as at the keyboard, and takes along what lies in temporary folders.
+            signal.signal(signal.SIGTERM, signal.default_int_handler)
 
     def on_shutdown(self) -> None:
-        """The server has ended."""
+        """The command has ended, be it because somebody stopped it."""
         if self.serving:
             self.serving.close()
         self.serving = None
+        publishing, self.publishing = self.publishing, None
+        if publishing is not None:
+            publishing.give_up()
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Watches the content folder, so that `mkdocs serve` sees every change in it, and brings the site's look."""
@@ -92,6 +100,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         if self.serving:
             self.serving.attach(server)
             look_more_often(server, [config.docs_dir, config.config_file_path or "", *config.theme.dirs])
+            self.serving.look_after(server, [str(self._folder(config)), config.docs_dir])
         server.set_app(own_names_only(server.get_app(), config.dev_addr.host))  # type: ignore[arg-type]
         return server
 

@@ -30,6 +30,7 @@ from briefgen.plugin.answers import answering, asking_again, error_page, put_pag
 from briefgen.plugin.frames import Frames
 from briefgen.plugin.listening import Listening
 from briefgen.plugin.look import Look
+from briefgen.plugin.returning import Returning
 
 log = get_plugin_logger("briefgen")
 
@@ -51,6 +52,7 @@ class Serving:
         self._pages: dict[str, str] = {}
         self._told = False
         self._reader: threading.Thread | None = None
+        self._returning: Returning | None = None
         self._stop_reading = threading.Event()
 
     def folder(self, given: str) -> str:
@@ -74,6 +76,11 @@ class Serving:
         """When the pages that are being served were built."""
         return self._since
 
+    def look_after(self, server: LiveReloadServer, folders: Iterable[str]) -> None:
+        """Sees these folders come back, should they go away."""
+        self._returning = Returning(server, folders)
+        self._returning.start()
+
     def attach(self, server: LiveReloadServer) -> None:
         """Puts the panel into what a server answers, and keeps it from stopping."""
         self._served = server
@@ -85,6 +92,8 @@ class Serving:
     def close(self) -> None:
         """The server has ended."""
         self._stop()
+        if self._returning is not None:
+            self._returning.stop()
         for folder in self._folders[1:]:
             shutil.rmtree(folder, ignore_errors=True)
 

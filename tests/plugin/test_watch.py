@@ -137,6 +137,34 @@ def test_what_cant_be_built_for_other_reasons_keeps_the_pages_too(served: tuple[
     assert "Swing the cover open." in page
 
 
+def test_a_content_folder_that_goes_away_and_comes_back_is_built_again_and_watched_on(
+    served: tuple[Project, Server],
+) -> None:
+    project, server = served
+    content, aside = project.folder / "content", project.folder / "aside"
+    content.rename(aside)
+    page = server.wait_for(TASK, lambda page: bool(panel_of(page)))
+    assert "Swing the cover open." in page
+    aside.rename(content)
+    server.wait_for(TASK, lambda page: not panel_of(page))
+    project.change("content/plan.yaml", "Swing the cover open.", "Swing the cover wide open.")
+    server.wait_for(TASK, lambda page: "Swing the cover wide open." in page)
+
+
+def test_a_server_that_is_asked_to_end_leaves_nothing_in_temporary_folders(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    temporary = tmp_path / "temporary"
+    temporary.mkdir()
+    monkeypatch.setenv("TMPDIR", str(temporary))
+    with serving(Project(tmp_path / "project").folder) as server:
+        assert list(temporary.iterdir())
+        server.process.terminate()
+        server.process.wait(timeout=60)
+        assert list(temporary.iterdir()) == []
+        assert "Traceback" not in server.said
+
+
 @pytest.mark.browser
 def test_an_open_page_gets_the_panel_and_loses_it_by_itself(served: tuple[Project, Server], browser: Browser) -> None:
     project, server = served
