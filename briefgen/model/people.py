@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field, model_validator
 
 from briefgen.model.base import Part, Record
-from briefgen.model.values import Amount, Id, Name, Pattern, Post, SuitRef, wrong
+from briefgen.model.values import Amount, Id, Mass, Name, Pattern, Post, SuitRef, Whole, wrong
 from briefgen.units import SUPPLY_KINDS
 
 
@@ -16,6 +16,23 @@ class Mark(Part):
     word: Name = Field(description="What people call the pattern.", examples=["Rings"])
 
 
+class Carries(Part):
+    """How much somebody can carry at once: in their hands, and on what is hooked to them."""
+
+    items: Whole | None = Field(
+        None, description="How many tools and bags; a bag with all that is in it is one.", examples=["4"]
+    )
+    mass: Mass | None = Field(None, description="Their mass, with all that is in the bags.", examples=["60 kg"])
+
+    @model_validator(mode="after")
+    def _some(self) -> Carries:
+        if self.items is not None and self.items < 1:
+            raise wrong(f"{self.items} items are none: write how many somebody can carry, or leave it out")
+        if self.mass is not None and self.mass <= 0:
+            raise wrong("a mass above zero is asked for here: write how much somebody can carry, or leave it out")
+        return self
+
+
 class Person(Record):
     """Somebody who acts. Only people outside have a place, hands, a tether and a suit."""
 
@@ -23,6 +40,9 @@ class Person(Record):
     callsign: Name | None = Field(None, description="What is said on the loop.", examples=["Heron"])
     post: Post = Field(description="Where the person works.", examples=["outside"])
     suit: SuitRef | None = Field(None, description="The suit of a person outside.", examples=["suit-one"])
+    carries: Carries | None = Field(
+        None, description="How much a person outside can carry at once.", examples=["{items: 4, mass: 60 kg}"]
+    )
     mark: Mark | None = Field(
         None, description="Pattern and word that tell the person apart.",
         examples=["{pattern: rings, word: Rings}"],

@@ -13,6 +13,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from briefgen.proof.carrying import too_much
 from briefgen.proof.custody import CustodyProof, prove_custody
 from briefgen.proof.endings import around, lies_well, may_end, may_lie
 from briefgen.proof.fitting import still_fitted
@@ -45,6 +46,8 @@ def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterat
     for handled in custody.handled:
         if handled.fails:
             yield "custody", plan.steps[handled.handling.step].key, handled.handling.thing
+    for load in too_much(plan, custody):
+        yield "carried", load.step.key, load.person
     for stuck in still_fitted(plan, states):
         yield "fitted", stuck.step.key, str(stuck.words)
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from briefgen.language.sentences import plain
 from briefgen.proof.agenda import Entry, Kind, agenda
+from briefgen.proof.carrying import loads
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import hold_words, people_words, step_words
 from briefgen.proof.plan import PlannedStep
@@ -107,7 +108,7 @@ def holds_table(case: SortieEvidence) -> Table:
 def margins_table(case: SortieEvidence) -> Table:
     """For each person: how the time goes, the longest way home, how far the tether reaches."""
     rows = tuple(_person(case, person) for person in case.plan.flows)
-    heads = ("Work", "Way", "Waiting", "After", "Way home at most", "Tether at most")
+    heads = ("Work", "Way", "Waiting", "After", "Way home at most", "Tether at most", "Carries at most")
     limits = case.sortie.limits
     home = f"way home within {show_duration(limits.return_within.likely)}" if limits.return_within else ""
     tether = f"tether {limits.tether.written}" if limits.tether is not None else ""
@@ -122,7 +123,16 @@ def _person(case: SortieEvidence, person: str) -> tuple[str, ...]:
     times = [show_duration(sums[key]) for key in ("work", "way", "waiting", "after")]
     home = line.longest if line else ""
     tether = f"{show_number(reach)} m" if reach is not None and line else ""
-    return (people_words(case.library, [person]), *times, home, tether)
+    return (people_words(case.library, [person]), *times, home, tether, _carries(case, person))
+
+
+def _carries(case: SortieEvidence, person: str) -> str:
+    """The most items and mass that somebody with a limit has with them."""
+    mine = [load for load in loads(case.plan, case.custody) if load.person == person]
+    if not mine:
+        return ""
+    items, mass = max(len(load.items) for load in mine), max(load.mass for load in mine)
+    return f"{items} items, {show_number(mass)} kg"
 
 
 def supplies_table(case: SortieEvidence) -> Table:

@@ -34,6 +34,7 @@ class Judgement:
     unordered: set[tuple[str, str]] = field(default_factory=set)
     overspent: set[str] = field(default_factory=set)
     not_before: set[tuple[str, str]] = field(default_factory=set)
+    carried: set[tuple[str, str]] = field(default_factory=set)
     fitted: set[tuple[str, str]] = field(default_factory=set)
     held: set[tuple[str, str]] = field(default_factory=set)
     entered: set[tuple[str, str, str]] = field(default_factory=set)
@@ -48,7 +49,7 @@ class Judgement:
         others = (
             self.at_once, self.crowded, self.too_many, self.bad_item_ends, self.bad_thing_ends,
             self.overspent, self.not_before, self.misdirected, self.entered,
-            self.held, self.fitted,
+            self.held, self.fitted, self.carried,
         )  # fmt: skip
         return not (self.circle or marks or any(others))
 
@@ -83,7 +84,7 @@ def _judge_plan(plan: Plan, world: World, over: set[str]) -> Judgement:
     notes = player.notes
     judgement = Judgement(
         unordered=notes.unordered, at_once=notes.at_once, crowded=notes.crowded, too_many=notes.too_many,
-        entered=notes.entered,
+        entered=notes.entered, carried=notes.carried,
     )  # fmt: skip
     if notes.stuck:
         judgement.circle = True

@@ -13,6 +13,7 @@ from briefgen.model.library import KINDS, Library
 from briefgen.model.values import RawList, RawMap
 from briefgen.source import Position, Text
 from tests.proof.acting import MOST_STEPS, Act, Content, Scene
+from tests.proof.carried import limit
 from tests.proof.damage import damage
 from tests.proof.fitted import fit
 from tests.proof.held import hold
@@ -29,6 +30,7 @@ def random_content(seed: int, places: bool = False) -> Content:
     if places:
         keep_out(random.Random(-seed - 1), scene.content)
         fit(random.Random(-seed - 2_000_000), scene.content)
+        limit(random.Random(-seed - 3_000_000), scene.content)
         hold(random.Random(-seed - 1_000_000), scene.content)
     if rng.random() < 0.52:
         for _ in range(rng.choice([1, 1, 2])):

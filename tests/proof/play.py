@@ -50,6 +50,7 @@ class Notes:
     at_once: set[tuple[frozenset[str], str]] = field(default_factory=set)
     crowded: set[str] = field(default_factory=set)
     too_many: set[str] = field(default_factory=set)
+    carried: set[tuple[str, str]] = field(default_factory=set)
     loose: dict[tuple[str, str, Item], set[tuple[str, bool]]] = field(default_factory=dict)
     entered: set[tuple[str, str, str]] = field(default_factory=set)
     ends: set[Moment] = field(default_factory=set)
@@ -87,6 +88,26 @@ class Player:
                     seen.add(one)
                     ahead.append(one)
 
+    def _weigh(self, deed: Deed, spots: Mapping[str, tuple[Spot, str | None]]) -> None:
+        """Whether what the people of a step have with them is more than they can carry, where the step adds to it."""
+        things = {**self.plan.content.get("tools", {}), **self.plan.content.get("bags", {})}
+        for person in deed.outside:
+            limit = self.plan.content["people"][person].get("carries", {})
+            if not limit or not self._gives(deed, person, spots):
+                continue
+            held = [thing for thing in spots if spots[thing][0] == ("with", person)]
+            carried = [thing for thing in spots if self.chain_of(thing, spots)[1][-1] == ("with", person)]
+            mass = sum(float(things[thing].get("mass", "0 kg").split()[0]) for thing in carried)
+            if len(held) > int(limit.get("items", 99)) or mass > float(limit.get("mass", "999 kg").split()[0]) + 1e-9:
+                self.notes.carried.add((deed.key, person))
+
+    def _gives(self, deed: Deed, person: str, spots: Mapping[str, tuple[Spot, str | None]]) -> bool:
+        """Whether a step takes something for a person, hands them something, or fills a bag of theirs."""
+        takes = bool(deed.picks) and deed.outside[0] == person
+        given = person in deed.raw.get("hands", {}).values()
+        bags = [goal for goal in deed.raw.get("leaves", {}).values() if goal in self.plan.content.get("bags", {})]
+        return takes or given or any(deed.moves.get(bag, spots[bag][0]) == ("with", person) for bag in bags)
+
     def _look_for_intruders(self, moment: Moment) -> None:
         """Who could be, in this situation, where a running step keeps everybody else away."""
         running = [self.plan.steps[key] for key, _ in moment.running]
@@ -122,6 +143,7 @@ class Player:
         for thing in deed.picks:
             if thing in spots and deed.outside:
                 spots[thing] = (("with", deed.outside[0]), deed.key)
+        self._weigh(deed, spots)
         relied = self._handle(deed, before, spots)
         for item, state, relies, looks in deed.needs:
             value, source = states[item]
@@ -223,6 +245,7 @@ class Player:
         spots, states, unseen = dict(moment.spots), dict(moment.states), dict(moment.unseen)
         for thing, spot in deed.moves.items():
             spots[thing] = (spot, deed.key)
+        self._weigh(deed, spots)
         for item, state in deed.sets.items():
             states[item] = (state, deed.key)
             if item[0] in self.controls:

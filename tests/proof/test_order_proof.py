@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from briefgen.proof import custody, fitting, keeping, plan, reliance, restraints, room, states
+from briefgen.proof.carrying import too_much
 from briefgen.proof.custody import Handled
 from briefgen.proof.evidence import Evidence, Variant
 from briefgen.proof.keeping import intrusions
@@ -108,6 +109,10 @@ def _differences_in(judgement: Judgement, variant: Variant, routes: Routes) -> I
         ("entered", judgement.entered, _entered(variant, routes)),
         ("unordered", judgement.unordered, _unordered(variant)),
     ]
+    carried = {(one.step.key, one.person) for one in too_much(variant.plan, variant.custody)}
+    sure = set(judgement.custody.values()) <= {FINE}
+    if not judgement.carried <= carried or (sure and judgement.carried != carried):
+        yield f"carried: {_apart(judgement.carried, carried)}"
     for words, judged, proved in pairs:
         if judged != proved:
             yield f"{words}: {_apart(judged, proved)}"

@@ -153,6 +153,10 @@ EDITS: dict[str, tuple[list[Edit], list[str]]] = {
         [("id: swing, who: ev1,", "id: swing, who: ev1, enters: foot plate,")],
         ["changed task:lift#swing (ev1) Gets into: none → foot plate"],
     ),
+    "what somebody can carry": (
+        [("{label: EV1,", "{label: EV1, carries: {items: 4},")],
+        ["changed person:ev1 (ev1) Carries, items: none → 4"],
+    ),
     "a call": (
         [("up., takes: 2 min", "up., takes: 2 min, calls: [{to: ground, say: Power.}]")],
         ["changed task:return#on (ev2) Says: none → to Ground: “Power.”"],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.model.people import Supply
+from briefgen.model.people import Person, Supply
 from briefgen.pages import margins
 from briefgen.pages.cards import person_card_uri
 from briefgen.pages.desk import Desk
@@ -83,6 +83,15 @@ def _item(desk: Desk, person: str) -> Item:
     )
 
 
+def _carries(person: Person) -> str:
+    """`6 items, 80 kg`, or nothing."""
+    limit = person.carries
+    if limit is None:
+        return ""
+    items = [count(limit.items, "item")] if limit.items is not None else []
+    return ", ".join([*items, *([limit.mass.written] if limit.mass is not None else [])])
+
+
 def _suits(desk: Desk) -> Group:
     suits = desk.library.suits.items()
     items = tuple(Item(desk.link("suit", name), str(suit.note or ""), icon="suit") for name, suit in suits)
@@ -108,6 +117,7 @@ def _page(desk: Desk, person: str, number: int) -> Page:
             "person": record,
             "post": Badge(capital(record.post), "post", record.post),
             "suit": desk.link("suit", str(record.suit)) if record.suit else None,
+            "carries": _carries(record),
             "sorties": tuple(_sortie(desk, case, person) for case in desk.cases if person in case.plan.flows),
             "uses": used_by(desk, "person", person),
         },
