@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
@@ -139,6 +140,25 @@ class Library:
     @property
     def terms(self) -> Mapping[str, Term]:
         return self.of("terms")
+
+    def needs_eyes(self, equipment: str, state: str) -> bool:
+        """Whether somebody else must have confirmed a control in a state before anybody relies on it.
+
+        So it is in the states that hazards name; where none names the control, nothing says which of them is safe.
+        """
+        if not self.equipment[equipment].control:
+            return False
+        named = self._controlling.get(str(equipment))
+        return named is None or state in named
+
+    @cached_property
+    def _controlling(self) -> Mapping[str, frozenset[str]]:
+        """The states of each control that some hazard names."""
+        found: dict[str, frozenset[str]] = {}
+        for hazard in self.hazards.values():
+            for name, state in hazard.controls.items():
+                found[str(name)] = found.get(str(name), frozenset()) | {str(state)}
+        return found
 
     def thing(self, identifier: str) -> Thing | None:
         """A tool or a bag."""

@@ -198,7 +198,7 @@ class Looks:
 
 def _meet(plan: Plan, reliance: Reliance[Item, str], looks: Looks, need: Need) -> Met:
     answer = reliance.at(need.item, need.step)
-    control = plan.library.equipment[need.item[0]].control
+    control = plan.library.needs_eyes(need.item[0], need.state)
     setters = looks.setters(need.item, answer) if control and need.relies else frozenset[str]()
     own_look = need.confirms and bool(set(plan.steps[need.step].people) - setters)
     if not setters or own_look:

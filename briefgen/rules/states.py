@@ -196,7 +196,9 @@ def control_not_confirmed(evidence: Evidence) -> Iterator[Trouble]:
     """A control is confirmed by somebody other than who set it, before anybody relies on it.
 
     One person's slip must not be enough to reach a live connector. The confirming step (`verifies`) must be ordered
-    after the step that sets the control and before the step that relies on it. Isolation is verified before work
+    after the step that sets the control and before the step that relies on it. Only the states that some hazard's
+    `controls` name are asked about (all of them where no hazard names the control): a feed that is on keeps nobody
+    safe. Isolation is verified before work
     begins: 29 CFR 1910.147(d)(6).
     """
     for one, group in _grouped(_needs(evidence, lambda met: met.unconfirmed)):

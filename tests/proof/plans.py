@@ -28,6 +28,7 @@ def random_content(seed: int, places: bool = False) -> Content:
         Act(scene, name, most=MOST_STEPS if name == "s" and rng.random() < 0.8 else 4).write()
     scene.content["programme"]["p"]["sorties"] = list(scene.content["sorties"])
     if places:
+        endanger(random.Random(-seed - 4_000_000), scene.content)
         keep_out(random.Random(-seed - 1), scene.content)
         fit(random.Random(-seed - 2_000_000), scene.content)
         limit(random.Random(-seed - 3_000_000), scene.content)
@@ -36,6 +37,13 @@ def random_content(seed: int, places: bool = False) -> Content:
         for _ in range(rng.choice([1, 1, 2])):
             damage(rng, scene.content)
     return scene.content
+
+
+def endanger(rng: random.Random, content: Content) -> None:
+    """In half of the plans a hazard says which state of the feed is the safe one."""
+    if rng.random() < 0.5:
+        words = {"signal": "danger", "hazard": "It is live.", "consequence": "It burns.", "avoid": "Keep off."}
+        content["hazards"] = {"shock": {**words, "controls": {"feed": rng.choice(["on", "off"])}}}
 
 
 def library_of(content: Content) -> Library:

@@ -88,6 +88,15 @@ class Player:
                     seen.add(one)
                     ahead.append(one)
 
+    def _watched(self, control: str, state: str) -> set[str]:
+        """The states of a control in which somebody else must look; any where no hazard names it."""
+        named = [
+            one["controls"][control]
+            for one in self.plan.content.get("hazards", {}).values()
+            if control in one.get("controls", {})
+        ]
+        return set(named or [state])
+
     def _weigh(self, deed: Deed, spots: Mapping[str, tuple[Spot, str | None]]) -> None:
         """Whether what the people of a step have with them is more than they can carry, where the step adds to it."""
         things = {**self.plan.content.get("tools", {}), **self.plan.content.get("bags", {})}
@@ -149,7 +158,8 @@ class Player:
             value, source = states[item]
             setters = unseen.get(item)
             own_look = looks and setters is not None and bool(set(deed.people) - setters)
-            trusted = item[0] not in self.controls or not relies or setters is None or own_look
+            harmless = item[0] not in self.controls or state not in self._watched(item[0], state)
+            trusted = harmless or not relies or setters is None or own_look
             self.notes.met.setdefault((deed.key, item, state), set()).add((value, source, trusted))
         for thing, item, state in deed.loosens:
             value, source = states[item]

@@ -71,3 +71,22 @@ def test_equipment_that_controls_a_hazard_must_be_marked_as_a_control(tmp_path: 
         "routes:", "equipment: {feed: {name: Feed, states: [on, off], starts: on}}\nroutes:"
     )
     assert errors(tmp_path, example) == ["control-not-marked"]
+
+
+def test_only_the_state_that_a_hazard_names_needs_a_second_pair_of_eyes(tmp_path: Path) -> None:
+    lit = "{id: lit, who: ground, do: Read the lamp., takes: 1 min, requires: {feed: on}, after: [work/on]}"
+    assert errors(tmp_path / "on", beam(OFF, CONFIRM, HOLD, LOOK, IN, ON, lit)) == []
+    both = beam(OFF, CONFIRM, HOLD, LOOK, IN, ON, lit).replace("{feed: off}}\nroutes", "{feed: off}}\n" + _LIVE)
+    assert errors(tmp_path / "named", both) == ["control-not-confirmed"]
+
+
+def test_a_control_that_no_hazard_names_needs_them_in_every_state(tmp_path: Path) -> None:
+    shut = "{id: shut, who: ev1, at: k2, do: Shut the valve., takes: 1 min, sets: {valve: closed}}"
+    open_ = "{id: open, who: ev1, at: k2, do: Open the valve., takes: 1 min, sets: {valve: open}}"
+    flow = "{id: flow, who: ev1, at: k2, do: Feel the flow., takes: 1 min, requires: {valve: open}}"
+    assert errors(tmp_path, beam(OFF, CONFIRM, HOLD, LOOK, shut, open_, flow, IN, ON)) == ["control-not-confirmed"]
+
+
+_LIVE = (
+    "  dark: {signal: caution, hazard: It is dark., consequence: You fall., avoid: Wait., controls: {feed: on}}\nroutes"
+)
