@@ -14,6 +14,7 @@ from briefgen.model.telling import MapDrawing, Phase, Scene
 from briefgen.model.values import (
     Angle,
     CarriedRef,
+    EquipmentRef,
     FlowRefs,
     Length,
     Moment,
@@ -26,6 +27,7 @@ from briefgen.model.values import (
     Speech,
     TaskRefs,
     Word,
+    WordList,
     Words,
     wrong,
 )
@@ -82,6 +84,10 @@ class Sortie(Record):
     carries_over: dict[CarriedRef, Word] = Field(
         default_factory=dict, description="What the next sortie takes over on purpose: place or state.",
         examples=["{launch-sleeve: fitted}"],
+    )  # fmt: skip
+    ends: dict[EquipmentRef, Annotated[WordList, Field(min_length=1)]] = Field(
+        default_factory=dict, description="What this sortie in particular must leave behind: states of equipment.",
+        examples=["{bay-cover: shut}"],
     )  # fmt: skip
     phases: tuple[Phase, ...] = Field(
         (), description="Stretches that people speak of by name, in order.",

@@ -45,6 +45,7 @@ def _all(library: Library) -> Iterator[tuple[Record, Use]]:
                 if key and ref.task != task.id:
                     yield ("task", ref.task), Use("task", str(task.id), step.key, "waits for a step of it")
     yield from _world(library)
+    yield from _sorties(library)
     yield from _learning(library)
     yield from _figures(library)
 
@@ -126,6 +127,12 @@ def _world(library: Library) -> Iterator[tuple[Record, Use]]:
     for identifier, danger in library.hazards.items():
         for name, state in danger.controls.items():
             yield ("equipment", str(name)), Use("hazard", identifier, "", f"is kept controlled by {state}")
+
+
+def _sorties(library: Library) -> Iterator[tuple[Record, Use]]:
+    for identifier, sortie in library.sorties.items():
+        for name, states in sortie.ends.items():
+            yield ("equipment", str(name)), Use("sortie", identifier, "", f"must leave it {' or '.join(states)}")
 
 
 def _learning(library: Library) -> Iterator[tuple[Record, Use]]:

@@ -9,11 +9,23 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from briefgen.proof.custody import Spot
 from briefgen.proof.plan import Plan
+from briefgen.proof.states import Item, StateProof
 
 
 def may_end(plan: Plan, equipment: str) -> frozenset[str]:
-    """The states in which an equipment may end: its `ends`, or as it first was; or as the sortie leaves it over."""
+    """The states in which an equipment may end: its `ends`, or as it first was; or as the sortie leaves it over.
+
+    Where the sortie's own `ends` name it, only those.
+    """
+    own = next((states for name, states in plan.sortie.ends.items() if name == equipment), None)
+    if own is not None:
+        return frozenset(map(str, own))
     return frozenset((*plan.library.equipment[equipment].allowed_ends, *_carried(plan, equipment)))
+
+
+def owes(plan: Plan, states: StateProof, item: Item, last: bool) -> bool:
+    """Whether it is asked how an item ends: of what the sortie changed or its `ends` name, and in the end of all."""
+    return last or item in states.endings or item[0] in map(str, plan.sortie.ends)
 
 
 def may_lie(plan: Plan, thing: str) -> frozenset[str]:

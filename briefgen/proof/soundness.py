@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.proof.carrying import too_much
 from briefgen.proof.custody import CustodyProof, prove_custody
-from briefgen.proof.endings import around, lies_well, may_end, may_lie
+from briefgen.proof.endings import around, lies_well, may_end, may_lie, owes
 from briefgen.proof.fitting import still_fitted
 from briefgen.proof.keeping import intrusions
 from briefgen.proof.light import prove_light
@@ -68,7 +68,7 @@ def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator
 def _endings(plan: Plan, states: StateProof, custody: CustodyProof, last: bool) -> Iterator[Fault]:
     """Equipment in a state in which it may not stay, tools and bags where they may not lie, lots that run out."""
     for item in states.ends:
-        if not states.ends_well(item, may_end(plan, item[0]), last):
+        if owes(plan, states, item, last) and not states.ends_well(item, may_end(plan, item[0]), last):
             yield "ends", *_item(item)
     for thing, spot in custody.ends.items():
         answer = custody.endings.get(thing)

@@ -64,6 +64,7 @@ def _named_states(evidence: Evidence) -> Iterator[tuple[str, Text]]:
         yield record.id, record.starts
         yield from ((record.id, state) for state in record.ends if state != "any")
     for sortie in library.sorties.values():
+        yield from ((name, state) for name, states in sortie.ends.items() for state in states)
         yield from ((name, state) for name, state in sortie.carries_over.items() if name in library.equipment)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
-from briefgen.proof.endings import may_end
+from briefgen.proof.endings import may_end, owes
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, step_words
 from briefgen.proof.states import Item
@@ -27,8 +27,10 @@ def _look(*steps: str, over: str = "") -> str:
 @rule("ends-wrong", Level.ERROR, Needs.ORDER,
       wrong=_look(_OPEN.replace("open}", "▸open}")), right=_look(_OPEN, _SHUT))  # fmt: skip
 def ends_wrong(evidence: Evidence) -> Iterator[Trouble]:
-    """At the end of a sortie every equipment is as it was in the beginning, or in a state that its `ends` allow.
+    """At the end of a sortie what it changed is as it was in the beginning, or in a state that its `ends` allow.
 
+    What no sortie has changed owes nothing until the last one; what nobody ever brings to an allowed end is told there,
+    once. A sortie's own `ends` say what this one in particular must leave behind, whoever changed it.
     What is left in another state on purpose for the next sortie stands in the sortie's `carries_over`, and the next
     one restores it or says so again. A control that was released for the work must be restored like anything else.
     What must end otherwise than it began, and is changed by nobody, was forgotten. The check is repeated with each
@@ -55,12 +57,25 @@ def _wrong_items(case: SortieEvidence, variant: Variant) -> dict[_Way, list[Item
     wrong: dict[_Way, list[Item]] = {}
     for item, held in variant.states.ends.items():
         answer, allowed = variant.states.endings.get(item), may_end(case.plan, item[0])
-        known = answer is None and case.before is not None and held.state not in may_end(case.before.plan, item[0])
-        if not variant.states.ends_well(item, allowed, case.is_last) and not known:
+        told = answer is None and _told(case, item, held.state)
+        if told or not owes(variant.plan, variant.states, item, case.is_last):
+            continue
+        if not variant.states.ends_well(item, allowed, case.is_last):
             last = answer.rivals or (() if answer.source is None else (answer.source,)) if answer else ()
             way = item[0], held.state, tuple(variant.plan.steps[index].key for index in last)
             wrong.setdefault(way, []).append(item)
     return wrong
+
+
+def _told(case: SortieEvidence, item: Item, state: str) -> bool:
+    """Whether an item that nobody touched since was told in a sortie before."""
+    while (before := case.before) is not None:
+        if owes(before.plan, before.states, item, last=False) and state not in may_end(before.plan, item[0]):
+            return True
+        if item in before.states.endings:
+            return False
+        case = before
+    return False
 
 
 def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[Item]) -> Trouble:

@@ -184,6 +184,7 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
             if thing in stock:
                 stock[thing] -= number
     judgement.overspent = {thing for thing, left in stock.items() if left < 0 <= world.stock[thing]}
+    known: set[Item | str] = set()
     for item in states:
         changed = any(item in deed.sets for deed in plan.steps.values())
         finals = {dict(end.states)[item] for end in ends}
@@ -191,6 +192,9 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
         wrong = not {state for state, _ in finals} <= _allowed_states(plan, item[0]) or (
             len(finals) > 1 and not _is_last(plan)
         )
+        wrong = wrong and (changed or _is_last(plan) or item[0] in plan.sortie.get("ends", {}))
+        if wrong or (item in world.known_wrong and not changed):
+            known.add(item)
         # What a sortie doesn't touch it may have taken over as a mistake of the one before: told there.
         if wrong and (changed or item not in world.known_wrong):
             judgement.bad_item_ends.add(item)
@@ -203,7 +207,7 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
     judgement.after = World(
         {thing: spot for thing, (spot, _) in spots.items()}, {item: state for item, (state, _) in states.items()},
         stock, unseen,
-        frozenset(item for item in states if states[item][0] not in _allowed_states(plan, item[0])) | left,
+        frozenset(known) | left,
     )  # fmt: skip
 
 
@@ -213,6 +217,8 @@ def _is_last(plan: Plan) -> bool:
 
 
 def _allowed_states(plan: Plan, name: str) -> set[str]:
+    if name in plan.sortie.get("ends", {}):
+        return set(listed(plan.sortie["ends"][name]))
     equipment = plan.content["equipment"][name]
     ends = listed(equipment.get("ends")) or [equipment["starts"]]
     carried = [state for one, state in plan.sortie.get("carries_over", {}).items() if one == name]

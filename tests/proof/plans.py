@@ -28,6 +28,7 @@ def random_content(seed: int, places: bool = False) -> Content:
         Act(scene, name, most=MOST_STEPS if name == "s" and rng.random() < 0.8 else 4).write()
     scene.content["programme"]["p"]["sorties"] = list(scene.content["sorties"])
     if places:
+        leave_behind(random.Random(-seed - 5_000_000), scene.content)
         endanger(random.Random(-seed - 4_000_000), scene.content)
         keep_out(random.Random(-seed - 1), scene.content)
         fit(random.Random(-seed - 2_000_000), scene.content)
@@ -44,6 +45,14 @@ def endanger(rng: random.Random, content: Content) -> None:
     if rng.random() < 0.5:
         words = {"signal": "danger", "hazard": "It is live.", "consequence": "It burns.", "avoid": "Keep off."}
         content["hazards"] = {"shock": {**words, "controls": {"feed": rng.choice(["on", "off"])}}}
+
+
+def leave_behind(rng: random.Random, content: Content) -> None:
+    """In one plan of six, a sortie says how it in particular must leave an equipment."""
+    if rng.random() < 0.17:
+        name = rng.choice(["feed", "cover", "plates"])
+        states = content["equipment"][name]["states"]
+        content["sorties"]["s"]["ends"] = {name: rng.choice([states[0], states[1], [*states]])}
 
 
 def library_of(content: Content) -> Library:

@@ -98,3 +98,34 @@ def test_a_sortie_that_relies_on_what_an_earlier_one_may_leave_out_is_told(
 def test_a_sortie_that_fits_both_worlds_rests_on_nothing(tmp_path: Path) -> None:
     example = two_sorties((OPEN, IN), (SHUT, IN), over="cover: open", optional="one")
     assert found(tmp_path, example, "rests-on-optional") == []
+
+
+NEVER = "equipment: {lamp: {name: Lamp, states: [dark, lit], starts: dark, ends: lit}}\n"
+LIT = "who: ev1, do: Light it., takes: 1 min, sets: {lamp: lit}"
+
+
+def test_what_no_sortie_has_changed_owes_nothing_until_the_last_and_is_told_there_once(tmp_path: Path) -> None:
+    (finding,) = found(tmp_path / "never", two_sorties((IN,), (IN,), more=NEVER), "ends-wrong")
+    assert "Lamp is “dark” when “T” begins, and no step changes that" in finding.sentence
+    for number, steps in enumerate([((LIT, IN), (IN,)), ((IN,), (LIT, IN))]):
+        assert errors(tmp_path / str(number), two_sorties(*steps, more=NEVER)) == []
+
+
+def test_what_a_sortie_in_particular_must_leave_is_asked_of_it_alone(tmp_path: Path) -> None:
+    def ends(first: tuple[str, ...], second: tuple[str, ...], state: str = "open") -> str:
+        return two_sorties(first, second).replace("{title: S,", f"{{title: S, ends: {{cover: {state}}},")
+
+    assert errors(tmp_path / "left", ends((OPEN, IN), (SHUT, IN))) == []
+    assert errors(tmp_path / "untouched", ends((IN,), (IN,))) == ["ends-wrong"]
+    assert errors(tmp_path / "list", ends((IN,), (IN,), "[open, shut]")) == []
+    assert errors(tmp_path / "else", ends((OPEN, SHUT, IN), (IN,))) == ["ends-wrong"]
+
+
+@pytest.mark.parametrize(
+    ("ends", "rule"),
+    [("{cover: ajar}", "unknown-state"), ("{lid: open}", "unknown-reference"), ("{cover: []}", "wrong-value"),
+     ("cover", "wrong-value")],
+)  # fmt: skip
+def test_ends_that_make_no_sense_are_told(ends: str, rule: str, tmp_path: Path) -> None:
+    text = two_sorties((IN,), (IN,)).replace("{title: S,", f"{{title: S, ends: {ends},")
+    assert rule in errors(tmp_path, text)

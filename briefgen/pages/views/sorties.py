@@ -90,6 +90,10 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
                 for person in case.plan.flows
             ),
             "get_aheads": tuple(_get_ahead(desk, str(name)) for name in case.sortie.get_aheads),
+            "ends": tuple(
+                desk.chip("equipment", str(name), " or ".join(map(str, states)))
+                for name, states in case.sortie.ends.items()
+            ),
             "carried": tuple(_carried(desk, str(name), str(spot)) for name, spot in case.sortie.carries_over.items()),
         },
     )
