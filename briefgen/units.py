@@ -29,19 +29,24 @@ _QUANTITY = re.compile(rf"([+-]?{_NUMBER})\s*(\S.*)")
 
 @dataclass(frozen=True, slots=True)
 class Duration:
-    """A time span in seconds: shortest, most likely, longest (all equal unless three points were given)."""
+    """A time span in seconds: shortest, most likely, longest (all equal unless three points were given).
+
+    It may be the sum of several `draws`, as many spans of the same kind, each of which may be short or long by itself.
+    """
 
     low: float
     likely: float
     high: float
+    draws: int = 1
 
     @property
     def three_points(self) -> bool:
         return not self.low == self.likely == self.high
 
-    def times(self, count: int) -> Duration:
-        """The same, done `count` times over."""
-        return Duration(self.low * count, self.likely * count, self.high * count)
+    def times(self, count: int, *, together: bool = False) -> Duration:
+        """The same, done `count` times over; `together`: what makes one slow makes all slow."""
+        draws = self.draws if together else self.draws * count
+        return Duration(self.low * count, self.likely * count, self.high * count, draws)
 
 
 def read_duration(text: str) -> Duration:

@@ -24,6 +24,7 @@ from briefgen.model.values import (
     PersonRef,
     PlaceRef,
     RawMap,
+    Rushed,
     Sight,
     SomePeople,
     Span,
@@ -152,6 +153,10 @@ class Step(Part):
     each: Annotated[Each, _named("equipment")] | None = Field(
         None, description="Done once for every item of an equipment.",
         examples=["{equipment: sample-plates, where: {rack: [1, 2]}}"],
+    )  # fmt: skip
+    rushed: Rushed | None = Field(
+        None, description="With `each`: what makes one item slow makes all slow; else each has its own luck.",
+        examples=["together"],
     )  # fmt: skip
     uses: Annotated[
         tuple[Annotated[Use, BeforeValidator(_tool_with_setting), _named("tool")], ...], BeforeValidator(as_list)

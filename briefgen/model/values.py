@@ -309,5 +309,6 @@ Pattern = Annotated[Literal["plain", "bars", "rings", "dots", "checks", "chevron
 Signal = Annotated[Literal["danger", "warning", "caution", "notice"], _PLAIN]
 Priority = Annotated[Literal["required", "time-permitting", "get-ahead"], _PLAIN]
 Effort = Annotated[Literal["rest", "light", "moderate", "hard"], _PLAIN]
+Rushed = Annotated[Literal["together"], _PLAIN]
 Sight = Annotated[Literal["clear", "mirror", "by feel"], _PLAIN]
 Turning = Annotated[Literal["clockwise", "counter-clockwise"], _PLAIN]

@@ -208,8 +208,9 @@ def _planned(library: Library, keys: Mapping[str, list[str]], key: str, index: i
     place = str(step.at or task.place) if outside and (step.at or task.place) else None
     equipment = library.equipment.get(step.each.equipment) if step.each else None
     items = chosen_items(equipment, step)
+    lasts = step.takes.times(max(1, len(items)), together=step.rushed is not None)
     return PlannedStep(
-        index, key, task, step, people, outside, place, items, step.takes.times(max(1, len(items))),
+        index, key, task, step, people, outside, place, items, lasts,
         hazards_of(library, task, step),
     )  # fmt: skip
 

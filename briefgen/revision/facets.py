@@ -90,6 +90,7 @@ _SAID = (
     Facet("Leads to", "to"),
     Facet(TAKES, "takes"),
     Facet("For each", "each"),
+    Facet("Luck of all items", "rushed"),
     Facet("Hazards", "hazards"),
     Facet(NEEDS, "requires", Telling.states),
     Facet(SETS, "sets", Telling.states),

@@ -93,7 +93,7 @@ def extras_table(case: SortieEvidence) -> Table:
     """Which get-aheads fit, and why the others do not."""
     columns = (Column("Get-ahead", wide=True), Column("Where or why not", wide=True), *_right("Begins", "Ends"))
     rows = (*(_extra(case, one) for one in case.extras.fitting), *(_unfit(case, one) for one in case.extras.unfit))
-    tried = "every order tried" if case.extras.exact else "not every order tried"
+    tried = "every order tried, each at its cheapest place by then" if case.extras.exact else "not every order tried"
     title = f"If time is left (over at {show_elapsed(case.extras.finish)} with all that fits; {tried})"
     return Table(title, columns, rows, "The sortie has no get-aheads.")
 

@@ -19,6 +19,7 @@ from briefgen.proof.timeline import network_of
 from briefgen.units import Duration
 from tests.demo import demo
 from tests.proof.deciding_world import sortie_of, sorties
+from tests.travel_world import world
 
 
 @settings(max_examples=40, deadline=None)
@@ -86,6 +87,22 @@ def test_one_step_alone_ends_by_its_middle_in_half_of_the_runs() -> None:
     assert chance.finish.within(599).hits == 0
     assert chance.critical[0].value == 1
     assert chance.finish.by(0.5) == pytest.approx(1200, abs=8)
+
+
+def test_items_have_their_own_luck_unless_all_are_slow_together() -> None:
+    """The central limit: sixteen independent items spread a quarter as wide as sixteen that are slow together."""
+    equipment = {"latches": {"place": "k1", "states": ["dry", "wet"], "starts": "dry", "ends": "any",
+                             "parts": {"latch": list(range(16))}}}  # fmt: skip
+    step = {"who": "ev1", "at": "lock", "takes": "2/4/12 min", "each": "latches"}
+    alone, together = (
+        world({"a": [{**step, **more}]}, equipment=equipment).chance.finish for more in ({}, {"rushed": "together"})
+    )
+    # PERT (Malcolm and others 1959): mean (2 + 4 · 4 + 12) / 6 = 5 min, variance (5 − 2) (12 − 5) / 7 = 3 min².
+    mean, deviation = 16 * 300, 60 * 3**0.5
+    assert alone.spread.mean == pytest.approx(mean, rel=0.01)
+    assert together.spread.mean == pytest.approx(mean, rel=0.02)
+    assert alone.spread.deviation == pytest.approx(4 * deviation, rel=0.05)
+    assert together.spread.deviation == pytest.approx(16 * deviation, rel=0.05)
 
 
 def test_two_equal_lanes_are_both_in_time_as_often_as_independent_lanes_are() -> None:

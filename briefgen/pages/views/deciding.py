@@ -81,7 +81,11 @@ def _extras_note(case: SortieEvidence) -> str:
     if not extras.fitting:
         return "As planned there is no time that any of them fits into." if extras.unfit else ""
     left = show_duration(extras.usable - extras.finish)
-    tried = "Every order was tried." if extras.exact else "Not every order was tried: another one may fit more."
+    tried = (
+        "Every order was tried, each task at the cheapest place that it has by then."
+        if extras.exact
+        else "Not every order was tried: another one may fit more."
+    )
     return f"With all of these the sortie ends at {show_elapsed(extras.finish)}, with {left} to spare. {tried}"
 
 

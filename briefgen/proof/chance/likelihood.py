@@ -1,8 +1,9 @@
 """How likely a sortie ends in time: its finish, its tasks and its critical steps in many runs with drawn durations.
 
-What is assumed: durations are independent of each other; a step that is done for many items draws once for all of them;
-ways take as long as planned, and nobody waits but for whom the plan says; everything in the flow is done in every run,
-optional tasks too, as soon as it can be. Times in seconds since the sortie's start.
+What is assumed: durations are independent of each other, also those of a step for each of its items, unless the step
+says that what makes one slow makes all slow; ways take as long as planned, and nobody waits but for whom the plan says;
+everything in the flow is done in every run, optional tasks too, as soon as it can be. Times in seconds since the
+sortie's start.
 """
 
 from __future__ import annotations

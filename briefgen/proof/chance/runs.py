@@ -40,21 +40,33 @@ class Dice:
     """Durations of steps, block after block; a fixed duration is always the same."""
 
     def __init__(self, durations: Mapping[str, Duration], seed: int) -> None:
-        self._streams = [PCG64(_seed(seed, name)) if one.three_points else None for name, one in durations.items()]
-        self._tables = [quantiles(one) if one.three_points else None for one in durations.values()]
+        self._streams = [_streams(seed, name, one) for name, one in durations.items()]
+        self._tables = [quantiles(one) / one.draws if one.three_points else None for one in durations.values()]
         self._likely = [one.likely for one in durations.values()]
 
     def throw(self, runs: int) -> Seconds:
         """A row a step, a column a run; `runs` is a multiple of four."""
         drawn = np.empty((len(self._likely), runs))
-        for row, (stream, table) in enumerate(zip(self._streams, self._tables, strict=True)):
-            if stream is None or table is None:
+        for row, (streams, table) in enumerate(zip(self._streams, self._tables, strict=True)):
+            if table is None:
                 drawn[row] = self._likely[row]
-            else:
-                # Four draws of 16 bits in each word; the highest bits of a draw are an entry of the table.
-                words = stream.random_raw(runs // 4).astype("<u8", copy=False).view("<u2")
-                table.take(words >> (16 - TABLE_BITS), out=drawn[row], mode="clip")
+                continue
+            _draw(streams[0], table, drawn[row])
+            for stream in streams[1:]:
+                drawn[row] += _draw(stream, table, np.empty(runs))
         return drawn
+
+
+def _streams(seed: int, name: str, duration: Duration) -> list[PCG64]:
+    """One for each draw, so that it matters to none of them how many runs are made at once."""
+    names = [name, *(f"{name} #{number}" for number in range(2, duration.draws + 1))]
+    return [PCG64(_seed(seed, one)) for one in names] if duration.three_points else []
+
+
+def _draw(stream: PCG64, table: Seconds, drawn: Seconds) -> Seconds:
+    """Fills in a draw a run: four of 16 bits in each word; the highest bits of one are an entry of the table."""
+    words = stream.random_raw(len(drawn) // 4).astype("<u8", copy=False).view("<u2")
+    return table.take(words >> (16 - TABLE_BITS), out=drawn, mode="clip")
 
 
 def _seed(seed: int, name: str) -> list[int]:

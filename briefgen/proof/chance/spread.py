@@ -34,14 +34,17 @@ def shape(duration: Duration) -> tuple[float, float]:
 
 
 def spread(duration: Duration) -> Spread:
-    """Mean and standard deviation; a fixed duration has none of the latter.
+    """Mean and standard deviation; a fixed duration has none of the latter. Of several draws variances add up.
 
     >>> spread(Duration(3, 4, 11)).mean, round(spread(Duration(0, 3, 6)).deviation ** 2, 6)
     (5.0, 1.285714)
+    >>> round(spread(Duration(0, 3, 6).times(4)).deviation ** 2, 6), 4 * 1.285714
+    (5.142857, 5.142856)
     """
     mean = pert_mean(duration.low, duration.likely, duration.high)
     # With shapes that add up to 6, α β / (α + β)² / (α + β + 1) of the range's square comes down to this.
-    return Spread(mean, math.sqrt(max(0.0, (mean - duration.low) * (duration.high - mean) / 7)))
+    variance = max(0.0, (mean - duration.low) * (duration.high - mean) / 7)
+    return Spread(mean, math.sqrt(variance / duration.draws))
 
 
 def sums(*spreads: Spread) -> Spread:

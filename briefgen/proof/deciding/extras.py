@@ -70,7 +70,8 @@ class Unfit:
 
 @dataclass(frozen=True)
 class Extras:
-    """The get-aheads of a sortie. With those that fit it ends at `finish`. `exact`: every order was tried."""
+    """The get-aheads of a sortie. With those that fit it ends at `finish`. `exact`: every order was tried, each
+    at its cheapest place."""
 
     fitting: tuple[Extra, ...]
     unfit: tuple[Unfit, ...]

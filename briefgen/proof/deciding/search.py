@@ -1,9 +1,9 @@
 """The best order in which to take up get-aheads, by looking at every order, each plan proved before it counts.
 
 Each one taken up is put at its cheapest place in the plan as it is by then; what comes after that must still end within
-the limit. Orders that lead to the same plan are followed once. Best is the plan with most of them; then the one that
-ends earliest; then with the least ways. A plan holds where it has no fault that the plan as it is has not. Times with
-the likely durations, in seconds.
+the limit. A dearer place early on that would leave room for more is not looked for. Orders that lead to the same plan
+are followed once. Best is the plan with most of them; then the one that ends earliest; then with the least ways. A plan
+holds where it has no fault that the plan as it is has not. Times with the likely durations, in seconds.
 """
 
 from __future__ import annotations
