@@ -54,7 +54,7 @@ def detours(case: SortieEvidence, least: float) -> Iterator[Detour]:
 
 
 def _candidates(trail: Trail, routes: Routes) -> Iterator[Detour]:
-    """What two neighbours would save, at the pace with free hands."""
+    """What two neighbours would save at most: at the slower pace, so that no bag hides a detour."""
     for seat in range(len(trail) - 1):
         first, second = trail[seat], trail[seat + 1]
         alone = len(first.step.people) == len(second.step.people) == 1
@@ -68,7 +68,7 @@ def _candidates(trail: Trail, routes: Routes) -> Iterator[Detour]:
 
 
 def _way(routes: Routes, *places: str) -> float | None:
-    ways = [routes.way(one, other) for one, other in pairwise(places)]
+    ways = [routes.way(one, other, loaded=True) for one, other in pairwise(places)]
     return None if None in ways else sum(way.seconds for way in ways if way)
 
 

@@ -221,6 +221,18 @@ def test_nobody_passes_a_hazard_before_its_control_holds() -> None:
     assert after(case, "a/5").seconds == 6 * MINUTE
 
 
+def test_what_begins_at_the_very_moment_of_a_stop_is_not_begun() -> None:
+    steps = [
+        {"who": "ev1", "at": "lock", "takes": "1 min"},
+        {"who": "ev2", "at": "k1", "takes": "2 min", "sets": {"cover": "open"}, "after": ["a/1"]},
+        {"who": "ev2", "at": "k1", "takes": "2 min", "sets": {"cover": "shut"}},
+    ]
+    stop = after(case := world({"a": steps}, equipment=COVER), "a/1")
+    # EV2 has come to K1 (1) as EV1 ends (1): the cover is shut still, and nothing is left to do.
+    assert case.timeline.times[1].start == stop.at == MINUTE
+    assert (stop.open, stop.closing, stop.clean, stop.seconds) == ((), (), True, 1 * MINUTE)
+
+
 def test_no_step_written_closes_it_is_said() -> None:
     steps = [{"who": "ev1", "at": "k1", "takes": "1 min", "sets": {"cover": "open"}}, {"who": "ev1", "at": "lock"}]
     stops = world({"a": steps}, equipment=COVER).stops
