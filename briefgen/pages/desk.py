@@ -40,11 +40,13 @@ class Desk:
         verdict: Verdict = Verdict(),  # noqa: B008 (frozen)
         directory_urls: bool = False,
         since: Comparison | None = None,
+        for_authors: bool = True,
     ) -> None:
         self.evidence = evidence
         self.library: Library = evidence.library
         self.verdict = verdict
         self.since = since
+        self.for_authors = for_authors
         self._kept: dict[Hashable, Any] = {}
         self.pictures = pictures
         self.links = Links(self.library, directory_urls)

@@ -217,7 +217,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             found = examine(self._folder(config), levels, beside)
             _say(found)
             _stop_if_wrong(found.findings, config.strict and not self.serving)
-            made = made_of(found, config.use_directory_urls, self.serving.pages if self.serving else None)
+            for_authors = self.config.for_authors or self.serving is not None
+            kept = self.serving.pages if self.serving else None
+            made = made_of(found, config.use_directory_urls, kept, for_authors=for_authors)
         except PluginError:
             self._tell(config, found, "", held=True)
             raise

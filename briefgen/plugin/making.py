@@ -26,8 +26,12 @@ class Made:
     html: Mapping[str, str]
 
 
-def made_of(examination: Examination, directory_urls: bool, kept: KeptPages | None = None) -> Made:
-    """The pages of sound content. `kept` remembers what was drawn for the last site and need not be drawn again.
+def made_of(
+    examination: Examination, directory_urls: bool, kept: KeptPages | None = None, *, for_authors: bool = True
+) -> Made:
+    """The pages of sound content, those of the rules only `for_authors`.
+
+    `kept` remembers what was drawn for the last site and need not be drawn again.
 
     Raises NoVersion where there is a record to compare with that can't be read.
     """
@@ -35,7 +39,7 @@ def made_of(examination: Examination, directory_urls: bool, kept: KeptPages | No
         raise NoVersion(examination.unreadable)
     pictures = Pictures(examination.reading.root, examination.library)
     verdict = Verdict(examination.findings, tuple((one.finding, one.because) for one in examination.accepted))
-    desk = Desk(examination.evidence, pictures, verdict, directory_urls, examination.since)
+    desk = Desk(examination.evidence, pictures, verdict, directory_urls, examination.since, for_authors)
     if kept is None:
         site = Site(desk)
         return Made(site, {uri: site.html(uri) for uri in site.pages})

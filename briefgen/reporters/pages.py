@@ -1,4 +1,4 @@
-"""Where a rule's page is: every built site has one for each rule."""
+"""Where a rule's page is: a site that is built `for_authors` has one for each rule."""
 
 from __future__ import annotations
 

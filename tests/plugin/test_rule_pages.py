@@ -1,4 +1,4 @@
-"""Every site has a page for every rule, and the list of them; whoever finds something is led there."""
+"""A site for authors has a page for every rule, and the list of them; whoever finds something is led there."""
 
 from __future__ import annotations
 
@@ -14,8 +14,13 @@ from tests.plugin.small_site import Project
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    project = Project(tmp_path_factory.mktemp("rules"))
+    return built(Project(tmp_path_factory.mktemp("rules")), "{content: content, for_authors: true}")
+
+
+def built(project: Project, options: str) -> Path:
+    """The site of a content with one finding."""
     project.change("content/world.yaml", "states: [open], starts: open", "states: [open, closed], starts: open")
+    project.change("mkdocs.yml", "{content: content}", options)
     project.build()
     return project.site
 
@@ -64,3 +69,11 @@ def test_the_navigation_lists_no_rule(site: Path) -> None:
     assert not [
         link for link in read(site / "index.html").select("nav a, .navbar a") if "rules/" in str(link.get("href"))
     ]
+
+
+def test_a_crews_site_has_no_page_of_a_rule_and_no_link_to_one(project: Project) -> None:
+    site = built(project, "{content: content}")
+    assert not (site / "rules").exists()
+    pages = list(site.rglob("*.html"))
+    assert "unused-state" in read(site / "findings" / "index.html").get_text()
+    assert not [(page, link) for page in pages for link in read(page).select("a[href*='rules/']")]

@@ -14,7 +14,8 @@ from briefgen.pages.words import capital, count
 
 @dataclass(frozen=True)
 class FindingRow:
-    """A finding; `because` is the author's reason to accept it, or empty. `rule` leads to the rule's page."""
+    """A finding; `because` is the author's reason to accept it, or empty. `rule` leads to the rule's page
+    where the site has one."""
 
     level: str
     word: str
@@ -37,7 +38,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         about="What the proof of the plan found.",
         rows={
             "title": "Findings",
-            "rules": desk.links.page("rules/index"),
+            "rules": desk.links.page("rules/index") if desk.for_authors else "",
             "open": tuple(_row(desk, finding, "") for finding in verdict.findings),
             "accepted": tuple(_row(desk, finding, because) for finding, because in verdict.accepted),
             "examined": tuple(
@@ -52,7 +53,7 @@ def _row(desk: Desk, finding: Finding, because: str) -> FindingRow:
     return FindingRow(
         finding.level.value,
         capital(finding.level.value),
-        Link(finding.rule, desk.links.page(f"rules/{finding.rule}")),
+        Link(finding.rule, desk.links.page(f"rules/{finding.rule}") if desk.for_authors else ""),
         finding.sentence,
         f"{spot.file}, line {spot.line}, column {spot.column}",
         finding.write,

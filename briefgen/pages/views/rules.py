@@ -40,7 +40,9 @@ class RuleLine:
 
 
 def pages(desk: Desk) -> Iterator[Page]:
-    """The list, and a page for each rule."""
+    """The list, and a page for each rule; none in a site that is for the crew alone."""
+    if not desk.for_authors:
+        return
     families = [
         (name, list(rules)) for name, rules in groupby(rule_pages(all_rules().values()), lambda one: one.family)
     ]
