@@ -33,13 +33,13 @@ from briefgen.model.values import (
     SomePeople,
     StepId,
     TaskRef,
-    TaskRefs,
     Word,
     WordList,
     Words,
     as_list,
     place_of,
 )
+from briefgen.source import Ref
 
 STEP_TAG, BLOCK_TAG = "[step]", "[block]"
 """How the validation library tells the two kinds of entries in `steps` apart, in the paths of its errors."""
@@ -99,6 +99,16 @@ class Defaults(Part):
     hazards: HazardRefs = Field((), description="Printed ahead of each step.", examples=["[hot-pipe]"])
 
 
+class Prerequisite(Part):
+    """A task that must be done before; with `before`, before these steps of this task alone."""
+
+    task: TaskRef = Field(description="The task.", examples=["isolate-feeds"])
+    before: WordList = Field((), description="Steps of this task; else the last ones.", examples=["[pull-plug]"])
+
+
+Prerequisites = Annotated[tuple[Annotated[Prerequisite, _named("task")], ...], BeforeValidator(as_list)]
+
+
 class _Taken:
     """Stands for what a task takes from the one that it is like."""
 
@@ -124,7 +134,10 @@ class WrittenTask(Record):
     )
     place: PlaceRef | None = Field(None, description="Where its steps are done.", examples=["k3-bay"])
     priority: Priority = Field("required", description="Whether it can be dropped.", examples=["time-permitting"])
-    prerequisites: TaskRefs = Field((), description="Tasks that must be done before.", examples=["[isolate-feeds]"])
+    prerequisites: Prerequisites = Field(
+        (), description="Tasks that must be done before, or before some steps of it.",
+        examples=["[isolate-feeds]", "[{task: isolate-feeds, before: [pull-plug]}]"],
+    )  # fmt: skip
     outcomes: OutcomeRefs = Field((), description="What a learner can do afterwards.", examples=["[swap-a-pump]"])
     script: Words | None = Field(None, description="What the briefer says.", examples=["This is the heart of it."])
     like: TaskRef | None = Field(
@@ -166,7 +179,7 @@ class Task(Record):
     purpose: Words
     place: PlaceRef | None = None
     priority: Priority = "required"
-    prerequisites: TaskRefs = ()
+    prerequisites: tuple[Prerequisite, ...] = ()
     outcomes: OutcomeRefs = ()
     script: Words | None = None
     steps: tuple[Step, ...]
@@ -176,6 +189,11 @@ class Task(Record):
     @property
     def optional(self) -> bool:
         return self.priority != "required"
+
+    @property
+    def needed(self) -> tuple[Ref, ...]:
+        """The tasks that must be done before it, or before some of its steps."""
+        return tuple(one.task for one in self.prerequisites)
 
     @property
     def entries(self) -> tuple[Step | Block, ...]:

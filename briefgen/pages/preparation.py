@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from briefgen.language.sentences import plain
 from briefgen.model.inheritance import needed_states
+from briefgen.model.tasks import Prerequisite
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.ledger import chain, finds, spot_chip
@@ -42,7 +44,7 @@ def preparation(desk: Desk, task: Task) -> Preparation:
     places = dict.fromkeys(str(step.at or task.place) for step in outside if step.at or task.place)
     anchors = dict.fromkeys(str(step.anchors) for step in task.steps if step.anchors)
     return Preparation(
-        tuple(desk.link("task", str(name)) for name in task.prerequisites),
+        tuple(_before(desk, task, need) for need in task.prerequisites),
         tuple(_states(desk, task)),
         tuple(_tools(desk, task)),
         tuple(desk.chip("place", place) for place in places),
@@ -89,3 +91,13 @@ def _origin(desk: Desk, task: Task, name: str) -> tuple[Chip, ...]:
 
 def _times(desk: Desk, step: Step) -> int:
     return len(chosen_items(desk.library.equipment[step.each.equipment], step)) if step.each else 1
+
+
+def _before(desk: Desk, task: Task, need: Prerequisite) -> Link:
+    """The task that must be done before, and before which steps, where it is not the whole task."""
+    link = desk.link("task", str(need.task))
+    steps = [step for name in need.before for step in task.named(name)[:1]]
+    if not steps:
+        return link
+    words = ", ".join(f"“{plain(step.do).rstrip('.')}”" for step in steps)
+    return replace(link, words=f"{link.words} (before {words})")

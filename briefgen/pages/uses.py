@@ -54,7 +54,7 @@ def _task(library: Library, task: Task) -> Iterator[tuple[Record, Use]]:
     use = Use("task", str(task.id), "", "")
     if task.place:
         yield ("place", str(task.place)), Use("task", str(task.id), "", "is done here")
-    for other in task.prerequisites:
+    for other in task.needed:
         yield ("task", str(other)), Use("task", str(task.id), "", "has it as a prerequisite")
     for outcome in task.outcomes:
         yield ("outcome", str(outcome)), use

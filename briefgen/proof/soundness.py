@@ -13,6 +13,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from briefgen.model.tasks import Prerequisite
 from briefgen.proof.carrying import too_much
 from briefgen.proof.custody import CustodyProof, prove_custody
 from briefgen.proof.endings import around, lies_well, may_end, may_lie, owes
@@ -94,11 +95,21 @@ def _prerequisites(case: SortieEvidence, plan: Plan) -> Iterator[Fault]:
     last = last_steps(plan)
     earlier = case.before.tasks_so_far if case.before else frozenset[str]()
     for task, mine in last.items():
-        for needed in map(str, case.library.tasks[task].prerequisites):
+        for need in case.library.tasks[task].prerequisites:
+            needed = str(need.task)
             theirs = last.get(needed, [])
-            late = any(not plan.order.before(one.index, other.index) for one in theirs for other in mine)
+            asking = asking_steps(need, [one for one in plan.steps if one.task.id == task], mine)
+            late = any(not plan.order.before(one.index, other.index) for one in theirs for other in asking)
             if late or (not theirs and needed not in earlier):
                 yield "prerequisite", task, needed
+
+
+def asking_steps(need: Prerequisite, steps: list[PlannedStep], last: list[PlannedStep]) -> list[PlannedStep]:
+    """The steps of a task before which a prerequisite must be over: those that it names, else the last ones."""
+    if not need.before:
+        return last
+    named = {found.key for name in need.before for found in steps[0].task.named(name)}
+    return [one for one in steps if one.step.key in named]
 
 
 def last_steps(plan: Plan) -> dict[str, list[PlannedStep]]:

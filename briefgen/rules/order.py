@@ -6,10 +6,12 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
+from briefgen.model.tasks import Prerequisite
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import step_words
 from briefgen.proof.order import Order
 from briefgen.proof.plan import Plan, PlannedStep, step_key
+from briefgen.proof.soundness import asking_steps
 from briefgen.rules.races import after_line, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.spots import once
@@ -116,7 +118,7 @@ def prerequisite_not_done(evidence: Evidence) -> Iterator[Trouble]:
 
     Every last step of the prerequisite must come before every last step of the task, or in an earlier sortie: a tool
     may be fetched meanwhile, but nobody is through with the task before the prerequisite is done. The check is repeated
-    with each optional task left out, and with all of them left out.
+    with each optional task left out, and with all of them left out. With `before`, it is asked of these steps alone.
     """
     over: set[str] = set()
     for case in evidence.sorties.values():
@@ -130,15 +132,16 @@ def _prerequisites(case: SortieEvidence, variant: Variant, over: set[str]) -> It
     for step in variant.plan.steps:
         by_task[str(step.task.id)].append(step)
     for mine in list(by_task.values()):
-        for ref in mine[0].task.prerequisites:
-            theirs = by_task.get(str(ref), [])
-            if theirs or str(ref) not in over:
-                yield from _prerequisite(case, variant, ref, mine, theirs)
+        for need in mine[0].task.prerequisites:
+            theirs = by_task.get(str(need.task), [])
+            if theirs or str(need.task) not in over:
+                yield from _prerequisite(case, variant, need, mine, theirs)
 
 
 def _prerequisite(
-    case: SortieEvidence, variant: Variant, ref: Ref, mine: list[PlannedStep], theirs: list[PlannedStep]
+    case: SortieEvidence, variant: Variant, need: Prerequisite, mine: list[PlannedStep], theirs: list[PlannedStep]
 ) -> Iterator[Trouble]:
+    ref = need.task
     order, task, before = variant.plan.order, mine[0].task, case.library.tasks[ref].title
     if ref == task.id:
         yield Trouble(ref.position, f"“{task.title}” needs itself first. Take this out.")
@@ -148,9 +151,10 @@ def _prerequisite(
         missing = f"not done{left_out_words(case, variant)}" if ref in variant.left_out else nowhere
         yield Trouble(ref.position, f"“{task.title}” needs “{before}” first, which is {missing}.")
     for step in _last(order, theirs):
-        early = [one for one in _last(order, mine) if not order.before(step.index, one.index)]
+        early = [one for one in asking_steps(need, mine, _last(order, mine)) if not order.before(step.index, one.index)]
         if early:
-            yield _too_early(case, variant, ref, step, early, _can_wait(order, mine, early[0], step))
+            waiting = _can_wait(order, early if need.before else mine, early[0], step)
+            yield _too_early(case, variant, ref, step, early, waiting)
 
 
 def _too_early(

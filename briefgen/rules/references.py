@@ -75,6 +75,11 @@ def unknown_step(evidence: Evidence) -> Iterator[Trouble]:
     for _, record in evidence.library.every():
         for ref in step_references_of(record):
             yield from _unknown_step(evidence, ref)
+    for task in evidence.library.tasks.values():
+        for word in (word for need in task.prerequisites for word in need.before if not task.named(word)):
+            names = step_names(task)
+            sentence = f"Task “{task.title}” has no step “{word}”.{hint(word, names)}"
+            yield Trouble(word.position, sentence, write=nearest(word, names))
 
 
 def _unknown_step(evidence: Evidence, ref: StepRef) -> Iterator[Trouble]:

@@ -52,7 +52,7 @@ def rests_on_optional(evidence: Evidence) -> Iterator[Trouble]:
     for case in evidence.sorties.values():
         earlier = {name: before for name, before in optional.items() if name not in case.tasks}
         groups = [[name] for name in earlier] + ([list(earlier)] if len(earlier) > 1 else [])
-        first = {str(ref): step.task for step in case.plan.steps for ref in step.task.prerequisites}
+        first = {str(ref): step.task for step in case.plan.steps for ref in step.task.needed}
         for names in groups:
             words = _consequence(case, names, first) if told.isdisjoint(names) else ""
             if words:

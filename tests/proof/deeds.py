@@ -146,6 +146,10 @@ class Plan:
                     flow.append(key)
         return [key for key in flow if key.split("/")[0] not in self.left_out]
 
+    def key_of(self, name: str) -> str:
+        """The key of a step by its task and its id or number."""
+        return self._key(name)
+
     def _key(self, name: str) -> str:
         task, step = name.split("/")
         for number, raw in enumerate(self.content["tasks"][task]["steps"], start=1):

@@ -163,10 +163,13 @@ def _judge_prerequisites(plan: Plan, judgement: Judgement, over: set[str]) -> No
     tasks = {name: [key for key in plan.steps if key.startswith(f"{name}/")] for name in plan.content["tasks"]}
     forced = {(one, other) for one in plan.steps for other in plan.steps if one != other} - judgement.unordered
     for name, mine in tasks.items():
-        for prerequisite in listed(plan.content["tasks"][name].get("prerequisites")) if mine else ():
+        for entry in plan.content["tasks"][name].get("prerequisites", []) if mine else ():
+            prerequisite = entry if isinstance(entry, str) else entry["task"]
             theirs = tasks[prerequisite]
             last = [one for one in theirs if not any((one, other) in forced for other in theirs)]
             closing = [one for one in mine if not any((one, other) in forced for other in mine)]
+            if not isinstance(entry, str):
+                closing = [key for key in mine if key in {plan.key_of(f"{name}/{one}") for one in entry["before"]}]
             lacking = any((one, other) not in forced for one in last for other in closing)
             if lacking or (not theirs and prerequisite not in over):
                 judgement.not_before.add((name, prerequisite))

@@ -28,6 +28,7 @@ def random_content(seed: int, places: bool = False) -> Content:
         Act(scene, name, most=MOST_STEPS if name == "s" and rng.random() < 0.8 else 4).write()
     scene.content["programme"]["p"]["sorties"] = list(scene.content["sorties"])
     if places:
+        need_before(random.Random(-seed - 6_000_000), scene.content)
         leave_behind(random.Random(-seed - 5_000_000), scene.content)
         endanger(random.Random(-seed - 4_000_000), scene.content)
         keep_out(random.Random(-seed - 1), scene.content)
@@ -53,6 +54,16 @@ def leave_behind(rng: random.Random, content: Content) -> None:
         name = rng.choice(["feed", "cover", "plates"])
         states = content["equipment"][name]["states"]
         content["sorties"]["s"]["ends"] = {name: rng.choice([states[0], states[1], [*states]])}
+
+
+def need_before(rng: random.Random, content: Content) -> None:
+    """Half of the prerequisites are asked of some steps alone."""
+    for task in content["tasks"].values():
+        names = [step.get("id", str(number)) for number, step in enumerate(task["steps"], start=1)]
+        task["prerequisites"] = [
+            one if rng.random() < 0.5 else {"task": one, "before": rng.sample(names, rng.randint(1, len(names)))}
+            for one in task.get("prerequisites", [])
+        ]
 
 
 def library_of(content: Content) -> Library:

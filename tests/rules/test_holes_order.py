@@ -55,3 +55,28 @@ def test_a_step_that_waits_for_itself_is_a_circle(after: str, tmp_path: Path) ->
     example = plan(TOUCH.replace("}", f", after: [{after}]}}"), flow="ev1: [work], ev2: [safe]")
     assert not examined(tmp_path, example).proved
     assert errors(tmp_path, example) == ["order-circle"]
+
+
+STEPS = """
+tasks:
+  shut: {title: Shut, purpose: Safety., place: lock, steps: [{id: go, who: ev2, do: Shut it., takes: 2 min}]}
+  look:
+    title: Look
+    purpose: To know.
+    place: lock
+    prerequisites: [{task: shut, before: BEFORE}]
+    steps:
+      - {id: far, who: ev1, do: Look from afar., takes: 2 min}
+      - {id: near, who: ev2, do: Look at it., takes: 2 min}
+      - {who: ev1, do: Go in., takes: 2 min}
+sorties: {s: {title: S, flow: {ev1: [look], ev2: [shut, look]}, limits: {length: 1 h}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("before", "rules"),
+    [("[near]", []), ("near", []), ("[2]", []), ("[far]", ["prerequisite-not-done"]),
+     ("[near, far]", ["prerequisite-not-done"]), ("[nearer]", ["unknown-step"]), ("[near, near]", ["wrong-value"])],
+)  # fmt: skip
+def test_a_prerequisite_is_asked_of_the_steps_that_it_names(before: str, rules: list[str], tmp_path: Path) -> None:
+    assert errors(tmp_path, STEPS.replace("BEFORE", before)) == rules

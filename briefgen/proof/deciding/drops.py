@@ -86,7 +86,7 @@ def _needing(case: SortieEvidence, left_out: frozenset[str]) -> set[str]:
     broken = set(step_faults(variant.plan, variant.states, variant.custody)) - before
     needing = {key.partition("/")[0] for _, key, *_ in broken}
     there = {str(step.task.id): step.task for step in variant.plan.steps}
-    return needing | {name for name, task in there.items() if left_out & set(map(str, task.prerequisites))}
+    return needing | {name for name, task in there.items() if left_out & set(map(str, task.needed))}
 
 
 def _in_order(case: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iterator[Drop]:

@@ -140,7 +140,7 @@ def _busy(timeline: Timeline, person: str, task: str) -> float:
 
 def _unfit(search: Search, task: str) -> Unfit:
     case = search.case
-    needs = tuple(str(name) for name in case.library.tasks[task].prerequisites if str(name) not in case.tasks_so_far)
+    needs = tuple(str(name) for name in case.library.tasks[task].needed if str(name) not in case.tasks_so_far)
     places = search.places(search.start.trial, task)
     if needs or not places:
         return Unfit(task, Why.NOT_READY if needs else Why.NO_PLACE, needs=needs)

@@ -62,9 +62,9 @@ class Placed:
 def sites(trial: Trial, timeline: Timeline, task: Task, earlier: frozenset[str]) -> list[Site]:
     """Every place for a task that the order allows, by the bound; `earlier` are the tasks of earlier sorties."""
     plan, blocks = timeline.plan, blocks_of(trial.plan.library, task)
-    needed = [step for name in task.prerequisites for step in last_steps(plan).get(str(name), ())]
+    needed = [step for name in task.needed for step in last_steps(plan).get(str(name), ())]
     flown = {str(step.task.id) for step in plan.steps} | earlier
-    if not blocks or not flown.issuperset(map(str, task.prerequisites)):
+    if not blocks or not flown.issuperset(map(str, task.needed)):
         return []
     mine = [list(gaps(timeline, trial.pool.routes, task, person)) for person in blocks]
     waits = list(_waits(trial, task))
