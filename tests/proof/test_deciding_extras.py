@@ -175,7 +175,7 @@ def test_a_get_ahead_that_fits_stands_between_two_tasks_with_its_ways() -> None:
     assert [(gap.person, gap.after, gap.before) for gap in one.between] == [("ev1", "out", "in")]
     # 6 m to K1 at 6 m/min are a minute each way.
     assert (one.begins, one.ends, found.finish) == (660, 1260, 1920)
-    assert dict(one.busy) == {"ev1": 660}
+    assert dict(one.busy) == {"ev1": 720}
     assert one.later == 720
 
 

@@ -10,7 +10,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from briefgen.proof.deciding.latest import first_begins
-from briefgen.proof.deciding.plans import blocks_of
+from briefgen.proof.deciding.plans import Trial, blocks_of
 from briefgen.proof.deciding.search import FEW, Search
 from briefgen.proof.timeline import Timeline
 
@@ -89,7 +89,7 @@ def extras(case: SortieEvidence) -> Extras:
     best = search.best()
     timeline = best.trial.timeline
     assert timeline is not None  # a choice has times
-    fitting = (_fitting(search, timeline, task) for task, _ in best.taken)
+    fitting = (_fitting(search, best.trial, timeline, task) for task, _ in best.taken)
     taken = {task for task, _ in best.taken}
     return Extras(
         tuple(sorted(fitting, key=lambda one: one.begins)),
@@ -100,8 +100,10 @@ def extras(case: SortieEvidence) -> Extras:
     )
 
 
-def _fitting(search: Search, timeline: Timeline, task: str) -> Extra:
+def _fitting(search: Search, trial: Trial, timeline: Timeline, task: str) -> Extra:
     whole, plan = search.case.timeline, timeline.plan
+    without = trial.without_task(task).timeline
+    assert without is not None  # of a plan that has times, what is left has
     mine = [times for times in timeline.times if str(times.step.task.id) == task]
     alone = search.place(search.start, task)
     later = alone.trial.cost[0] - whole.finish if alone else timeline.finish - whole.finish
@@ -111,7 +113,7 @@ def _fitting(search: Search, timeline: Timeline, task: str) -> Extra:
         first_begins(timeline)[task],
         max(times.end for times in mine),
         tuple(_between(plan_tasks(timeline, person), person, task) for person in people if person in plan.flows),
-        tuple((person, _busy(timeline, person, task)) for person in people if person in plan.flows),
+        tuple((person, _busy(timeline, without, person, task)) for person in people if person in plan.flows),
         max(0.0, later),
     )
 
@@ -131,11 +133,14 @@ def _between(tasks: list[str], person: str, task: str) -> Between:
     return Between(person, tasks[seat - 1] if seat else None, tasks[seat + 1] if seat + 1 < len(tasks) else None)
 
 
-def _busy(timeline: Timeline, person: str, task: str) -> float:
-    """Seconds at work in a task, and on the ways to its steps."""
+def _busy(timeline: Timeline, without: Timeline, person: str, task: str) -> float:
+    """Seconds at work in a task, and by how much longer the person's ways are for it: there, and on from there."""
     mine = [times for times in timeline.of(person) if str(times.step.task.id) == task]
-    legs = (timeline.leg_to.get((person, times.step.index)) for times in mine)
-    return sum(times.end - times.start for times in mine) + sum(leg.end - leg.start for leg in legs if leg)
+    return sum(times.end - times.start for times in mine) + _ways(timeline, person) - _ways(without, person)
+
+
+def _ways(timeline: Timeline, person: str) -> float:
+    return sum(leg.end - leg.start for leg in timeline.legs if leg.person == person)
 
 
 def _unfit(search: Search, task: str) -> Unfit:

@@ -113,6 +113,11 @@ class Trial:
         """When the sortie ends, then how long everybody is on the way: the less, the better. Microseconds apart."""
         return (round(self.timeline.finish, 6), round(self.ways, 6)) if self.timeline else (math.inf, 0.0)
 
+    def without_task(self, task: str) -> Trial:
+        """The same without a task that was added."""
+        left = ((person, tuple(key for key in keys if key.partition("/")[0] != task)) for person, keys in self.flows)
+        return Trial(self.pool, tuple(left), self.known)
+
     def with_task(self, blocks: Mapping[str, tuple[str, ...]], seats: Mapping[str, int]) -> Trial:
         """The same with a task more."""
         flows = with_blocks(self.flows, blocks, seats)
