@@ -52,7 +52,8 @@ def _leaves(
             title = (*labels, telling.value(one.title))
             yield (*path, normal.of(one.title)), (_words(title), normal.of(one), telling.value(_content(one)))
     elif value not in (None, ()):
-        yield path, (_words(labels), normal.of(value), telling.value(value))
+        unit = " items" if path[-1] == "items" else ""
+        yield path, (_words(labels), normal.of(value), telling.value(value) + unit)
 
 
 def _words(labels: tuple[str, ...]) -> str:

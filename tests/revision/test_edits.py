@@ -155,7 +155,7 @@ EDITS: dict[str, tuple[list[Edit], list[str]]] = {
     ),
     "what somebody can carry": (
         [("{label: EV1,", "{label: EV1, carries: {items: 4},")],
-        ["changed person:ev1 (ev1) Carries, items: none → 4"],
+        ["changed person:ev1 (ev1) Carries, items: none → 4 items"],
     ),
     "a call": (
         [("up., takes: 2 min", "up., takes: 2 min, calls: [{to: ground, say: Power.}]")],
