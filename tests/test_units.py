@@ -23,7 +23,8 @@ def test_a_plain_duration_is_read_in_seconds(words: str, seconds: float) -> None
 def test_three_points_are_shortest_likely_longest() -> None:
     assert units.read_duration("3/4/7 min") == units.Duration(180, 240, 420)
     assert units.read_duration("3/4/7 min").three_points
-    assert units.read_duration("3/4/7 min").times(3) == units.Duration(540, 720, 1260)
+    assert units.read_duration("3/4/7 min").times(3) == units.Duration(540, 720, 1260, draws=3)
+    assert units.read_duration("3/4/7 min").times(3, together=True) == units.Duration(540, 720, 1260)
 
 
 @pytest.mark.parametrize(

@@ -88,7 +88,7 @@ def _given(reading: Reading) -> Iterator[None]:
     with (
         mock.patch.object(build, "read_folder", return_value=reading),
         mock.patch.object(build, "picture_findings", return_value=()),
-        mock.patch.object(build, "_rules_at", without_advice),
+        mock.patch.object(build, "rules_at", without_advice),
     ):
         yield
 
