@@ -18,8 +18,9 @@ from tests.mutation.report import report, share
 from tests.mutation.slips import KINDS
 from tests.mutation.trial import Outcome, slips, try_all, try_out
 
-# Every fifth slip, whatever its kind: each kind has the weight that it has in the whole.
-NUMBERS = range(0, len(slips()), 5)
+# Every third slip, whatever its kind: each kind has the weight that it has in the whole. Of every fifth, chance alone
+# decided (94.8 to 97.3 %, by where one began to count, of a whole of 96.2 % in 1,088 slips).
+NUMBERS = range(0, len(slips()), 3)
 # Rules about what a step relies on.
 RELIANCES = {"state-by-luck", "state-not-there", "custody-by-luck", "not-in-hand", "not-there-to-take", "not-held"}
 # Of these not a single one may slip through.
