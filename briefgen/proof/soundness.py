@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from briefgen.model.tasks import Prerequisite
@@ -35,22 +36,50 @@ from briefgen.proof.whereabouts import whereabouts
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence
 
+
+class Kind(StrEnum):
+    """What can be wrong with a plan. Whoever says a fault in words has words for every kind."""
+
+    WAY = "way"
+    TETHER = "tether"
+    HOME = "home"
+    NO_HOME = "no home"
+    LEFT_OUT = "left out"
+    DARK = "dark"
+    RESERVE = "reserve"
+    LIMIT = "limit"
+    CROWD = "crowd"
+    TAKEN = "taken"
+    CLASH = "clash"
+    PREREQUISITE = "prerequisite"
+    STATE = "state"
+    CUSTODY = "custody"
+    LOAD = "load"
+    FITTED = "fitted"
+    ENDS = "ends"
+    CARRIED = "carried"
+    SPENT = "spent"
+    HAZARD = "hazard"
+    HELD = "held"
+    KEPT_FREE = "kept free"
+
+
 Fault = tuple[str, ...]
-"""What is wrong, and of what: a step by its key, a thing, an item, a person."""
+"""Its kind, and of what it is: a step by its key, a thing, an item, a person."""
 
 
 def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterator[Fault]:
     """What steps rely on and do not find for sure: states, confirmations, tools and bags. The step comes second."""
     for met in states.met:
         if met.wrong or not met.answer.certain or met.unconfirmed:
-            yield "state", plan.steps[met.need.step].key, *_item(met.need.item)
+            yield Kind.STATE, plan.steps[met.need.step].key, *_item(met.need.item)
     for handled in custody.handled:
         if handled.fails:
-            yield "custody", plan.steps[handled.handling.step].key, handled.handling.thing
+            yield Kind.CUSTODY, plan.steps[handled.handling.step].key, handled.handling.thing
     for load in too_much(plan, custody):
-        yield "carried", load.step.key, load.person
+        yield Kind.LOAD, load.step.key, load.person
     for stuck in still_fitted(plan, states):
-        yield "fitted", stuck.step.key, str(stuck.words)
+        yield Kind.FITTED, stuck.step.key, str(stuck.words)
 
 
 def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
@@ -70,14 +99,14 @@ def _endings(plan: Plan, states: StateProof, custody: CustodyProof, last: bool) 
     """Equipment in a state in which it may not stay, tools and bags where they may not lie, lots that run out."""
     for item in states.ends:
         if owes(plan, states, item, last) and not states.ends_well(item, may_end(plan, item[0]), last):
-            yield "ends", *_item(item)
+            yield Kind.ENDS, *_item(item)
     for thing, spot in custody.ends.items():
         answer = custody.endings.get(thing)
         lies = lies_well(around(custody.ends, thing, spot), may_lie(plan, thing))
         if not lies or (answer and not answer.certain):
-            yield "ends", thing
-    yield from (("carried", name) for name in _otherwise(plan, states, custody))
-    yield from (("spent", thing) for thing, left in custody.left.items() if left < 0)
+            yield Kind.ENDS, thing
+    yield from ((Kind.CARRIED, name) for name in _otherwise(plan, states, custody))
+    yield from ((Kind.SPENT, thing) for thing, left in custody.left.items() if left < 0)
 
 
 def _otherwise(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterator[str]:
@@ -92,16 +121,16 @@ def _otherwise(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterato
 
 def _prerequisites(case: SortieEvidence, plan: Plan) -> Iterator[Fault]:
     """A prerequisite is over before the last steps of what needs it, or in an earlier sortie."""
-    last = last_steps(plan)
+    by_task, last = steps_by_task(plan), last_steps(plan)
     earlier = case.before.tasks_so_far if case.before else frozenset[str]()
     for task, mine in last.items():
         for need in case.library.tasks[task].prerequisites:
             needed = str(need.task)
             theirs = last.get(needed, [])
-            asking = asking_steps(need, [one for one in plan.steps if one.task.id == task], mine)
+            asking = asking_steps(need, by_task[task], mine)
             late = any(not plan.order.before(one.index, other.index) for one in theirs for other in asking)
             if late or (not theirs and needed not in earlier):
-                yield "prerequisite", task, needed
+                yield Kind.PREREQUISITE, task, needed
 
 
 def asking_steps(need: Prerequisite, steps: list[PlannedStep], last: list[PlannedStep]) -> list[PlannedStep]:
@@ -112,25 +141,30 @@ def asking_steps(need: Prerequisite, steps: list[PlannedStep], last: list[Planne
     return [one for one in steps if one.step.key in named]
 
 
-def last_steps(plan: Plan) -> dict[str, list[PlannedStep]]:
-    """For each task the steps that no other step of it comes after for sure."""
+def steps_by_task(plan: Plan) -> dict[str, list[PlannedStep]]:
+    """The steps of each task that is flown, in the plan's order."""
     by_task: dict[str, list[PlannedStep]] = defaultdict(list)
     for step in plan.steps:
         by_task[str(step.task.id)].append(step)
+    return dict(by_task)
+
+
+def last_steps(plan: Plan) -> dict[str, list[PlannedStep]]:
+    """For each task the steps that no other step of it comes after for sure."""
     before = plan.order.before
     return {
         task: [one for one in steps if not any(before(one.index, other.index) for other in steps)]
-        for task, steps in by_task.items()
+        for task, steps in steps_by_task(plan).items()
     }
 
 
 def _together(case: SortieEvidence, plan: Plan, travel: Travel) -> Iterator[Fault]:
     """Places too full, be it of people who work or of people who stay, and a tool in two hands."""
-    yield from (("crowd", crowd.place, *sorted(step.key for step in crowd.steps)) for crowd in travel.crowds)
+    yield from ((Kind.CROWD, crowd.place, *sorted(step.key for step in crowd.steps)) for crowd in travel.crowds)
     for stays in meetings(plan, case.evidence.routes):
-        yield "taken", stays[0].place, *sorted({f"{one.person} {one.first.task.id}" for one in stays})
+        yield Kind.TAKEN, stays[0].place, *sorted({f"{one.person} {one.first.task.id}" for one in stays})
     for clash in clashes(plan):
-        yield "clash", clash.thing, *sorted(plan.steps[one].key for one in (clash.step, clash.other))
+        yield Kind.CLASH, clash.thing, *sorted(plan.steps[one].key for one in (clash.step, clash.other))
 
 
 def _reach(plan: Plan, travel: Travel) -> Iterator[Fault]:
@@ -138,37 +172,37 @@ def _reach(plan: Plan, travel: Travel) -> Iterator[Fault]:
     for trail in travel.trails.values():
         for visit in trail:
             if visit.way is None or not visit.anchor_in_reach:
-                yield "way", visit.step.key, visit.person
+                yield Kind.WAY, visit.step.key, visit.person
     for over in travel.overreaches:
-        yield "tether", over.first.visit.step.key, over.first.visit.person
+        yield Kind.TETHER, over.first.visit.step.key, over.first.visit.person
     limit = math.inf if travel.return_within is None else travel.return_within
     for person, homes in travel.homewards.items():
-        yield from (("home", home.visit.step.key, person) for home in homes if home.longest > limit + ROUNDING)
-        yield from (("no home", home.visit.step.key, person) for home in homes if math.isinf(home.longest))
+        yield from ((Kind.HOME, home.visit.step.key, person) for home in homes if home.longest > limit + ROUNDING)
+        yield from ((Kind.NO_HOME, home.visit.step.key, person) for home in homes if math.isinf(home.longest))
     for person, trail in travel.trails.items():
         if trail and plan.home not in (None, trail[-1].leads_to):
-            yield "left out", person
+            yield Kind.LEFT_OUT, person
 
 
 def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:
     """Hazards on the way that are not controlled by then, and people where somebody else keeps a place free."""
     for passage in unsafe_passages(plan, states, travel.trails):
-        yield "hazard", passage.visit.step.key, passage.hazard, *_item(passage.item)
+        yield Kind.HAZARD, passage.visit.step.key, passage.hazard, *_item(passage.item)
     for held in slips(plan.library, travel.trails):
-        yield "held", held.visit.step.key, held.visit.person, held.slip, held.word
+        yield Kind.HELD, held.visit.step.key, held.visit.person, held.slip, held.word
     for one in intrusions(plan, travel.trails):
-        yield "kept free", one.keeper.key, str(one.spot), one.presence.person
+        yield Kind.KEPT_FREE, one.keeper.key, str(one.spot), one.presence.person
 
 
 def _by_the_clock(case: SortieEvidence, timeline: Timeline, travel: Travel) -> Iterator[Fault]:
     """Work in the dark, reserves of the suits touched, and an end beyond the limit less the reserve."""
     for need in prove_light(case.sortie, timeline).in_the_dark:
-        yield "dark", need.times.step.key
+        yield Kind.DARK, need.times.step.key
     supplies = prove_supplies(case.library, whereabouts(travel.trails, timeline))
     for person, runs in supplies.runs.items():
-        yield from (("reserve", person, run.name) for run in runs if run.short)
+        yield from ((Kind.RESERVE, person, run.name) for run in runs if run.short)
     if timeline.finish > timeline.usable + ROUNDING:
-        yield ("limit",)
+        yield (Kind.LIMIT,)
 
 
 def _item(item: tuple[str, tuple[str, ...]]) -> Fault:

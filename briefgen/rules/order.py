@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
@@ -11,7 +10,7 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import step_words
 from briefgen.proof.order import Order
 from briefgen.proof.plan import Plan, PlannedStep, step_key
-from briefgen.proof.soundness import asking_steps
+from briefgen.proof.soundness import asking_steps, steps_by_task
 from briefgen.rules.races import after_line, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.spots import once
@@ -128,10 +127,8 @@ def prerequisite_not_done(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _prerequisites(case: SortieEvidence, variant: Variant, over: set[str]) -> Iterator[Trouble]:
-    by_task: dict[str, list[PlannedStep]] = defaultdict(list)
-    for step in variant.plan.steps:
-        by_task[str(step.task.id)].append(step)
-    for mine in list(by_task.values()):
+    by_task = steps_by_task(variant.plan)
+    for mine in by_task.values():
         for need in mine[0].task.prerequisites:
             theirs = by_task.get(str(need.task), [])
             if theirs or str(need.task) not in over:
