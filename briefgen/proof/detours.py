@@ -82,7 +82,7 @@ def _other_way_round(plan: Plan, detour: Detour) -> Plan:
 def _as_sound(case: SortieEvidence, plan: Plan) -> bool:
     """Whether the plan has no fault that the sortie as planned has not, and leaves everything as that does."""
     timeline = make_timeline(plan, case.evidence.routes)
-    if not case.holds_of(plan, timeline):
+    if case.new_fault(plan, timeline) is not None:
         return False
     states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
     left = {item: held.state for item, held in states.ends.items()}

@@ -157,12 +157,12 @@ class SortieEvidence:
         """Whether everything that holds of the plan holds without these tasks, too; what is advised must."""
         if left_out not in self._holding:
             timeline = self.timeline_without(left_out)
-            self._holding[left_out] = self.holds_of(timeline.plan, timeline)
+            self._holding[left_out] = self.new_fault(timeline.plan, timeline) is None
         return self._holding[left_out]
 
-    def holds_of(self, plan: Plan, timeline: Timeline) -> bool:
-        """Whether another plan of this sortie is as sound: it has no fault that the sortie as planned has not."""
-        return all(fault in self.faults for fault in all_faults(self, plan, timeline))
+    def new_fault(self, plan: Plan, timeline: Timeline) -> Fault | None:
+        """A fault of another plan of this sortie that the sortie as planned has not; None where it is as sound."""
+        return next((fault for fault in all_faults(self, plan, timeline) if fault not in self.faults), None)
 
     @cached_property
     def faults(self) -> frozenset[Fault]:

@@ -55,7 +55,7 @@ def way_changes(pair: Pair) -> Iterator[Change]:
 def _flow_written(pair: Pair, before: SortieEvidence, after: SortieEvidence) -> Iterator[Change]:
     """People whose flow is written in only one version, and orders steps that nothing else puts in this order."""
     names = {pair.now_person(name): name for name in before.plan.flows}
-    for person in names.keys() & after.plan.flows.keys():
+    for person in (one for one in after.plan.flows if one in names):
         was_free, is_free = names[person] in before.plan.free, person in after.plan.free
         if was_free == is_free:
             continue

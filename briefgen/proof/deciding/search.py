@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from briefgen.proof.deciding.places import Placed, Site, cheapest, sites
 from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of
 from briefgen.proof.network import ROUNDING
-from briefgen.proof.soundness import Fault, all_faults
+from briefgen.proof.soundness import Fault
 
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence
@@ -105,8 +105,7 @@ class Search:
         """Whether a plan has no fault that the plan as it is has not."""
         if trial.flows not in self._proved:
             assert trial.timeline is not None  # a choice has times
-            faults = all_faults(self.case, trial.plan, trial.timeline)
-            self._proved[trial.flows] = next((one for one in faults if one not in self.case.faults), None)
+            self._proved[trial.flows] = self.case.new_fault(trial.plan, trial.timeline)
         return self._proved[trial.flows] is None
 
     def alone(self, task: str) -> Choice:
