@@ -18,10 +18,10 @@ from briefgen.reading.prose import NO_PROSE, Prose, read_prose
 from briefgen.reading.record import digests
 from briefgen.recorded import NoVersion, recorded, stale
 from briefgen.revision.comparison import Comparison
-from briefgen.revision.version import Version
-from briefgen.rules.acceptances import unneeded
+from briefgen.revision.pairing.version import Version
+from briefgen.rules.naming.acceptances import unneeded
+from briefgen.rules.naming.revisions import STALE
 from briefgen.rules.registry import Needs
-from briefgen.rules.revisions import STALE
 from briefgen.rules.stages import fixed, rules_at, spoils
 from briefgen.source import Position
 from briefgen.told_once import told_once

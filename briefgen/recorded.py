@@ -11,9 +11,9 @@ from briefgen.language.nearest import few_guesses
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.record import BadRecord, read_record
 from briefgen.revision.comparison import Comparison
+from briefgen.revision.pairing.version import Version
 from briefgen.revision.saying import stale_words
-from briefgen.revision.version import Version
-from briefgen.rules.revisions import STALE
+from briefgen.rules.naming.revisions import STALE
 from briefgen.rules.stages import spoilt
 
 

@@ -8,7 +8,7 @@ from briefgen.build import Examination, examine
 from briefgen.findings import Level, count
 from briefgen.reading.record import digests, record_text
 from briefgen.recorded import NoVersion, recorded
-from briefgen.revision.version import Version
+from briefgen.revision.pairing.version import Version
 
 
 def version_at(path: Path) -> Version:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeVar
 
 from briefgen.charts.chart import Chart, Href, Picture, Sign, Table
-from briefgen.charts.embed import chart_html
-from briefgen.charts.sheet import NARROW, WIDE
+from briefgen.charts.drawing.sheet import NARROW, WIDE
+from briefgen.charts.interactive.embed import chart_html
 from briefgen.model.library import Library
 from briefgen.proof.evidence import SortieEvidence
 

@@ -1,23 +1,22 @@
-"""Every kind of chart by its name: a module or folder of this package with a `CHART` is one, by being there."""
+"""Every kind of chart by its name: a module or folder of `kinds` with a `CHART` is one, by being there."""
 
 from __future__ import annotations
 
-import pkgutil
 from collections.abc import Mapping
 from functools import cache
-from importlib import import_module
 from types import MappingProxyType
 
-import briefgen.charts
+import briefgen.charts.kinds
 from briefgen.charts.kind import Drawing
+from briefgen.discovery import modules_in
 
 
 @cache
 def charts() -> Mapping[str, Drawing]:
     """The kinds of charts, in the order of their names. Raises ValueError where two have one name."""
     found: dict[str, Drawing] = {}
-    for module in sorted(info.name for info in pkgutil.iter_modules(briefgen.charts.__path__)):
-        one: Drawing | None = getattr(import_module(f"briefgen.charts.{module}"), "CHART", None)
+    for module in modules_in(briefgen.charts.kinds):
+        one: Drawing | None = getattr(module, "CHART", None)
         if one is None:
             continue
         if one.name in found:

@@ -13,10 +13,10 @@ from uuid import UUID, uuid5
 from briefgen import __version__
 from briefgen.export.rows import CAUTION
 from briefgen.language.sentences import plain
-from briefgen.proof.clock import start_of
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_words
-from briefgen.proof.timeline import StepTimes
+from briefgen.proof.schedule.clock import start_of
+from briefgen.proof.schedule.timeline import StepTimes
 from briefgen.units import show_elapsed
 
 _OURS = UUID("6c0d5f0e-3d4b-5c55-9a3f-0c2f0c6f9f11")

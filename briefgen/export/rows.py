@@ -7,9 +7,9 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from briefgen.language.sentences import plain
-from briefgen.proof.agenda import Entry, Kind, agenda
-from briefgen.proof.clock import start_of
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.schedule.agenda import Entry, Kind, agenda
+from briefgen.proof.schedule.clock import start_of
 from briefgen.units import show_elapsed
 
 CAUTION = "A training aid. Outside, the approved procedure and the calls from the ground decide."

@@ -9,19 +9,19 @@ from typing import Any, TypeVar, cast
 from briefgen.model.library import SINGULAR, Library
 from briefgen.model.people import Person
 from briefgen.model.work import Step, Task
+from briefgen.pages.html.pictures import Pictures
+from briefgen.pages.html.plots import Plots
+from briefgen.pages.html.terms import Terms
+from briefgen.pages.html.texts import Texts
 from briefgen.pages.links import Links
-from briefgen.pages.pictures import Pictures
-from briefgen.pages.plots import Plots
+from briefgen.pages.planning.verdict import Verdict
 from briefgen.pages.rows import Badge, Chip, Link, Mark
-from briefgen.pages.terms import Terms
-from briefgen.pages.texts import Texts
-from briefgen.pages.uses import Use, uses_of
-from briefgen.pages.verdict import Verdict
+from briefgen.pages.things.uses import Use, uses_of
 from briefgen.pages.words import capital
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.holds import Hold
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.timeline import StepTimes
+from briefgen.proof.schedule.holds import Hold
+from briefgen.proof.schedule.timeline import StepTimes
 from briefgen.revision.comparison import Comparison
 
 Made = TypeVar("Made")

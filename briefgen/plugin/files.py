@@ -11,10 +11,10 @@ from mkdocs.plugins import get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.utils import nest_paths
 
-from briefgen.pages.assets import ASSETS, FOLDER, typeface_files
+from briefgen.pages.html.assets import ASSETS, FOLDER, typeface_files
 from briefgen.pages.links import picture_path
-from briefgen.pages.page import Page
-from briefgen.pages.site import Site
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.publishing.site import Site
 
 log = get_plugin_logger("briefgen")
 

@@ -28,17 +28,17 @@ from briefgen.build import Beside, Examination, examine
 from briefgen.findings import Finding, Level
 from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
-from briefgen.pages.headings import headings
-from briefgen.pages.panel import Panel
-from briefgen.pages.tidy import tidy
-from briefgen.pages.unbuilt import UnbuiltSite
+from briefgen.pages.html.headings import headings
+from briefgen.pages.html.panel import Panel
+from briefgen.pages.html.tidy import tidy
+from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
-from briefgen.plugin.hosts import own_names_only
 from briefgen.plugin.making import Made, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
-from briefgen.plugin.serving import Serving, look_more_often, mount_path
+from briefgen.plugin.server.hosts import own_names_only
+from briefgen.plugin.server.serving import Serving, look_more_often, mount_path
 from briefgen.reading.folder import NoContent
 from briefgen.recorded import NoVersion
 from briefgen.reporters.text import as_text, place_words, summary

@@ -11,10 +11,10 @@ from pathlib import Path
 
 from briefgen.build import Examination
 from briefgen.pages.desk import Desk
-from briefgen.pages.kept import KeptPages
-from briefgen.pages.pictures import Pictures
-from briefgen.pages.site import Site
-from briefgen.pages.verdict import Verdict
+from briefgen.pages.html.pictures import Pictures
+from briefgen.pages.planning.verdict import Verdict
+from briefgen.pages.publishing.kept import KeptPages
+from briefgen.pages.publishing.site import Site
 from briefgen.recorded import NoVersion
 
 

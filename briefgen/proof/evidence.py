@@ -13,24 +13,24 @@ from typing import TYPE_CHECKING
 from briefgen.expansion.expand import expand
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie
-from briefgen.proof.awaiting import with_waits
-from briefgen.proof.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
 from briefgen.proof.deciding.latest import Latest, latest_begins
-from briefgen.proof.holds import Hold, holds
-from briefgen.proof.homeward import HomeLine, WaysHome
-from briefgen.proof.lengths import Lengths
-from briefgen.proof.light import Light, prove_light
+from briefgen.proof.holding.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
+from briefgen.proof.moving.homeward import HomeLine, WaysHome
+from briefgen.proof.moving.lengths import Lengths
+from briefgen.proof.moving.routes import Routes
+from briefgen.proof.moving.travel import Travel, prove_travel, time_home
+from briefgen.proof.moving.whereabouts import Whereabouts, whereabouts
+from briefgen.proof.ordering.awaiting import with_waits
+from briefgen.proof.ordering.states import Held, Item, StateProof, first_states, prove_states
 from briefgen.proof.plan import Plan, make_plan
-from briefgen.proof.routes import Routes
+from briefgen.proof.resources.light import Light, prove_light
+from briefgen.proof.resources.supplies import Supplies, prove_supplies
+from briefgen.proof.schedule.holds import Hold, holds
+from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.proof.soundness import Fault, all_faults
-from briefgen.proof.states import Held, Item, StateProof, first_states, prove_states
 from briefgen.proof.stopping.stops import Given, Stop, stops
-from briefgen.proof.supplies import Supplies, prove_supplies
-from briefgen.proof.timeline import Timeline, make_timeline
-from briefgen.proof.travel import Travel, prove_travel, time_home
-from briefgen.proof.whereabouts import Whereabouts, whereabouts
 from briefgen.source import Position
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from briefgen.model.library import Library
-from briefgen.proof.custody import Spot
+from briefgen.proof.holding.custody import Spot
+from briefgen.proof.ordering.states import Item
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.states import Item
 
 
 def people_words(library: Library, people: Iterable[str]) -> str:

@@ -13,9 +13,9 @@ from briefgen.model.inheritance import Carried, hazards_of
 from briefgen.model.library import Library
 from briefgen.model.things import Equipment
 from briefgen.model.work import Sortie, Step, Task
-from briefgen.proof.loose import Loose, loose_keys, loose_people
-from briefgen.proof.network import CircleFound
-from briefgen.proof.order import Order, order
+from briefgen.proof.ordering.happens_before import Order, order
+from briefgen.proof.ordering.loose import Loose, loose_keys, loose_people
+from briefgen.proof.schedule.network import CircleFound
 from briefgen.source import Position
 from briefgen.units import Duration
 

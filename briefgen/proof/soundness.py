@@ -15,23 +15,23 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from briefgen.model.tasks import Prerequisite
-from briefgen.proof.carrying import too_much
-from briefgen.proof.custody import CustodyProof, prove_custody
-from briefgen.proof.endings import around, lies_well, may_end, may_lie, owes
-from briefgen.proof.fitting import still_fitted
-from briefgen.proof.keeping import intrusions
-from briefgen.proof.light import prove_light
-from briefgen.proof.network import ROUNDING
-from briefgen.proof.passages import unsafe_passages
+from briefgen.proof.holding.carrying import too_much
+from briefgen.proof.holding.custody import CustodyProof, prove_custody
+from briefgen.proof.holding.endings import around, lies_well, may_end, may_lie, owes
+from briefgen.proof.holding.fitting import still_fitted
+from briefgen.proof.moving.keeping import intrusions
+from briefgen.proof.moving.restraints import slips
+from briefgen.proof.moving.stays import meetings
+from briefgen.proof.moving.travel import Travel
+from briefgen.proof.moving.whereabouts import whereabouts
+from briefgen.proof.ordering.passages import unsafe_passages
+from briefgen.proof.ordering.states import StateProof, prove_states
+from briefgen.proof.ordering.using import clashes
 from briefgen.proof.plan import Plan, PlannedStep
-from briefgen.proof.restraints import slips
-from briefgen.proof.states import StateProof, prove_states
-from briefgen.proof.stays import meetings
-from briefgen.proof.supplies import prove_supplies
-from briefgen.proof.timeline import Timeline
-from briefgen.proof.travel import Travel
-from briefgen.proof.using import clashes
-from briefgen.proof.whereabouts import whereabouts
+from briefgen.proof.resources.light import prove_light
+from briefgen.proof.resources.supplies import prove_supplies
+from briefgen.proof.schedule.network import ROUNDING
+from briefgen.proof.schedule.timeline import Timeline
 
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence

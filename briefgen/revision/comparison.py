@@ -7,17 +7,17 @@ from dataclasses import replace
 from functools import cached_property
 
 from briefgen.revision.change import Change, Verb
+from briefgen.revision.differences.records import record_changes
+from briefgen.revision.differences.shifts import shift_changes
+from briefgen.revision.differences.states import state_changes
+from briefgen.revision.differences.steps import step_changes
+from briefgen.revision.differences.times import task_times, time_changes
+from briefgen.revision.differences.tools import tool_changes
+from briefgen.revision.differences.waits import wait_changes
+from briefgen.revision.differences.ways import way_changes
 from briefgen.revision.letters import Letter, letters
-from briefgen.revision.pair import Pair
-from briefgen.revision.records import record_changes
-from briefgen.revision.shifts import shift_changes
-from briefgen.revision.states import state_changes
-from briefgen.revision.steps import step_changes
-from briefgen.revision.times import task_times, time_changes
-from briefgen.revision.tools import tool_changes
-from briefgen.revision.version import Version
-from briefgen.revision.waits import wait_changes
-from briefgen.revision.ways import way_changes
+from briefgen.revision.pairing.pair import Pair
+from briefgen.revision.pairing.version import Version
 
 _CONCEPTS = (
     step_changes, wait_changes, way_changes, time_changes, shift_changes, tool_changes, state_changes, record_changes,

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from briefgen.model.work import Step
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
-from briefgen.revision.version import Version
+from briefgen.revision.pairing.version import Version
 
 Concern = Mapping[tuple[str, str], tuple[tuple[str, ...], tuple[str, ...]]]
 """People and sorties by a record's kind and id."""

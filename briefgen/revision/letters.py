@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from briefgen.revision.change import Change
-from briefgen.revision.pair import Pair
+from briefgen.revision.pairing.pair import Pair
 
 _LETTERS = "ABCDEFGHJKLMNPRTUVWY"
 

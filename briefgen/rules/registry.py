@@ -1,13 +1,11 @@
 """What a rule is, and how it is found: one small generator, its docstring its page, its examples its tests.
 
-A rule yields `Trouble`; name and level are added here. Every module beside this one is loaded, so a new rule is one
+A rule yields `Trouble`; name and level are added here. Every module beside this one and in the rooms is loaded, so a new rule is one
 new function in one of them.
 """
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -16,6 +14,7 @@ from inspect import cleandoc
 from textwrap import dedent
 
 import briefgen.rules
+from briefgen.discovery import modules_below
 from briefgen.findings import Finding, Level, Related
 from briefgen.proof.evidence import Evidence
 from briefgen.source import Position
@@ -123,6 +122,6 @@ def _add(new: Rule) -> None:
 @cache
 def all_rules() -> Mapping[str, Rule]:
     """Every rule by name, by family and name. Loads the families on first use."""
-    for module in pkgutil.iter_modules(briefgen.rules.__path__):
-        importlib.import_module(f"{briefgen.rules.__name__}.{module.name}")
+    for _ in modules_below(briefgen.rules):
+        pass
     return {rule.name: rule for rule in sorted(_RULES.values(), key=lambda rule: (rule.family, rule.name))}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.timeline import Leg
+from briefgen.proof.schedule.timeline import Leg
 from briefgen.telling.scenes import MapShown, Scene
 from briefgen.telling.stretches import Stretch
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from briefgen.language.sentences import plain
-from briefgen.proof.agenda import Entry, Kind, agenda
-from briefgen.proof.carrying import loads
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.holding.carrying import loads
 from briefgen.proof.naming import hold_words, people_words, step_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.supplies import SupplyRun
+from briefgen.proof.resources.supplies import SupplyRun
+from briefgen.proof.schedule.agenda import Entry, Kind, agenda
 from briefgen.terminal import deciding
 from briefgen.terminal.stops import stops_table
 from briefgen.terminal.table import Column, Table, draw

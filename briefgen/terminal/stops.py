@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from briefgen.language.sentences import plain
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.homeward import until_home
+from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
 from briefgen.terminal.table import Column, Table
 from briefgen.units import show_elapsed

@@ -18,8 +18,8 @@ from briefgen.export.document import as_json
 from briefgen.export.rows import CAUTION
 from briefgen.export.sheet import COLUMNS, _cell, as_csv
 from briefgen.model.work import Sortie
-from briefgen.proof.agenda import Kind, agenda
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.schedule.agenda import Kind, agenda
 from tests.authors.start_content import started
 from tests.demo import demo
 

@@ -22,7 +22,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from briefgen.build import examine
-from briefgen.charts.figures import plotly_script
+from briefgen.charts.interactive.figures import plotly_script
 from briefgen.plugin import BriefgenPlugin
 from briefgen.proof.chance import likelihood
 from briefgen.proof.evidence import Evidence

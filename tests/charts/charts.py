@@ -9,8 +9,8 @@ from xml.etree import ElementTree
 
 from briefgen.charts.chart import Chart
 from briefgen.charts.kind import Kind, Subject
-from briefgen.charts.player import CHART as PLAYER
-from briefgen.charts.player import Played
+from briefgen.charts.kinds.player import CHART as PLAYER
+from briefgen.charts.kinds.player import Played
 from briefgen.charts.registry import charts
 from briefgen.model.library import Library
 from briefgen.proof.evidence import SortieEvidence

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.charts.figures import plotly_script
+from briefgen.charts.interactive.figures import plotly_script
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.typeface.faces import WEIGHTS
 from briefgen.typeface.subset import face_bytes

@@ -11,8 +11,8 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from briefgen.charts.chart import Chart
-from briefgen.charts.embed import chart_html
-from briefgen.charts.timeline import timeline_rows
+from briefgen.charts.interactive.embed import chart_html
+from briefgen.charts.kinds.timeline import timeline_rows
 from briefgen.proof.evidence import SortieEvidence
 from tests.browser_tools import NARROW, WIDE, Seen, axe_violations, contrast, nu_errors
 from tests.charts.charts import LIVE_MAKERS, MAKERS, made

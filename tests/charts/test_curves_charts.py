@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from briefgen.charts.curves import Panel, thinned
+from briefgen.charts.kinds.curves import Panel, thinned
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import SUPPLY, show_elapsed
 from tests.charts.charts import drawn, made, words

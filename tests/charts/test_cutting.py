@@ -7,8 +7,8 @@ import re
 import pytest
 from plotly.offline import get_plotlyjs
 
-from briefgen.charts.cutting import cut
-from briefgen.charts.figures import TRACES, check, plotly_script
+from briefgen.charts.interactive.cutting import cut
+from briefgen.charts.interactive.figures import TRACES, check, plotly_script
 
 # A bundle as esbuild writes it: two wrappers, modules, an entrance that registers what there is.
 BUNDLE = (

@@ -11,9 +11,9 @@ import pytest
 from bs4 import BeautifulSoup
 
 from briefgen.charts.chart import Chart
-from briefgen.charts.embed import chart_html
-from briefgen.charts.figures import chart_json, check, to_json
-from briefgen.charts.sheet import NARROW
+from briefgen.charts.drawing.sheet import NARROW
+from briefgen.charts.interactive.embed import chart_html
+from briefgen.charts.interactive.figures import chart_json, check, to_json
 from briefgen.proof.evidence import SortieEvidence
 from tests.charts.charts import LIVE_MAKERS, MAKERS, drawn, links
 from tests.charts.conftest import ASSETS

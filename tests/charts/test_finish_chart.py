@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from briefgen.charts.finish import finish_rows
+from briefgen.charts.kinds.finish import finish_rows
 from briefgen.proof.chance.share import RUNS
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed

@@ -9,9 +9,9 @@ import re
 import pytest
 from bs4 import BeautifulSoup
 
-from briefgen.charts.figures import to_json
-from briefgen.charts.player import Played
-from briefgen.charts.player.page import player_html
+from briefgen.charts.interactive.figures import to_json
+from briefgen.charts.kinds.player import Played
+from briefgen.charts.kinds.player.page import player_html
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 from tests.charts.charts import drawn, play_of

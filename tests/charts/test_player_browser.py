@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from briefgen.charts.player import Played
-from briefgen.charts.player.page import player_html
+from briefgen.charts.kinds.player import Played
+from briefgen.charts.kinds.player.page import player_html
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.whereabouts import Doing
+from briefgen.proof.moving.whereabouts import Doing
 from briefgen.units import show_elapsed
 from tests.browser_tools import NARROW, WIDE, axe_violations, fresh_tab, nu_errors
 from tests.charts.charts import play_of

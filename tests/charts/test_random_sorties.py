@@ -8,10 +8,10 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from briefgen.charts.embed import chart_html
-from briefgen.charts.figures import chart_json, to_json
-from briefgen.charts.player.page import player_html
-from briefgen.charts.timeline import timeline_rows
+from briefgen.charts.interactive.embed import chart_html
+from briefgen.charts.interactive.figures import chart_json, to_json
+from briefgen.charts.kinds.player.page import player_html
+from briefgen.charts.kinds.timeline import timeline_rows
 from briefgen.proof.evidence import SortieEvidence
 from tests.charts.charts import MAKERS, drawn, play_of
 from tests.charts.conftest import href

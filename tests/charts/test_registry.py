@@ -9,13 +9,13 @@ import pytest
 
 import briefgen.charts
 from briefgen.charts.registry import charts
+from briefgen.pages.html.plots import Plots
 from briefgen.pages.links import Links
-from briefgen.pages.plots import Plots
 from briefgen.proof.evidence import SortieEvidence
 
 DIALS = """
 from dataclasses import replace
-from briefgen.charts.homeward import CHART as HOMEWARD
+from briefgen.charts.kinds.homeward import CHART as HOMEWARD
 CHART = replace(HOMEWARD, name="dials")
 """
 

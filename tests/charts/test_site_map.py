@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from briefgen.charts.site_map import NARROW, WIDE, lay_out, map_rows
-from briefgen.charts.site_map.layout import Area, _crosses
+from briefgen.charts.kinds.site_map import NARROW, WIDE, lay_out, map_rows
+from briefgen.charts.kinds.site_map.layout import Area, _crosses
 from briefgen.model.library import Library
 from tests.charts.charts import SVG, drawn, links, made_of, trace, words
 from tests.charts.conftest import href

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from xml.etree import ElementTree
 
-from briefgen.charts.states import states_rows
+from briefgen.charts.kinds.states import states_rows
 from briefgen.proof.evidence import SortieEvidence
 from tests.charts.charts import SVG, drawn, made
 from tests.charts.conftest import href

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from briefgen.charts.steps import steps_rows
-from briefgen.charts.steps.layout import Diagram, arrange, narrow_style, wide_style
+from briefgen.charts.kinds.steps import steps_rows
+from briefgen.charts.kinds.steps.layout import Diagram, arrange, narrow_style, wide_style
 from briefgen.proof.evidence import SortieEvidence
 from tests.charts.charts import drawn, links, made, trace, words
 from tests.charts.conftest import href

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from briefgen.charts.textures import area, texture
+from briefgen.charts.drawing.textures import area, texture
 
 NAMES = ("wait", "standby", "optional", "reserve", "night", "together", "way", "way-down")
 SIDE = st.floats(0, 300)

@@ -7,9 +7,9 @@ from collections import Counter
 
 import pytest
 
-from briefgen.charts.timeline import Rows, timeline_rows
-from briefgen.charts.timeline.measures import ticks
-from briefgen.charts.timeline.rows import _letters
+from briefgen.charts.kinds.timeline import Rows, timeline_rows
+from briefgen.charts.kinds.timeline.measures import ticks
+from briefgen.charts.kinds.timeline.rows import _letters
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 from tests.charts.charts import SVG, drawn, links, made, trace, words

@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Browser
 
-from briefgen.charts.words import width
-from briefgen.pages.assets import typeface_files
+from briefgen.charts.drawing.words import width
+from briefgen.pages.html.assets import typeface_files
 from briefgen.typeface.faces import WEIGHTS, advances
 from briefgen.typeface.subset import face_bytes
 from tests.browser_tools import opened

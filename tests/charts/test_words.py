@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from markdown import markdown
 
-from briefgen.charts.words import clip, for_plotly, plain, width, wrap
+from briefgen.charts.drawing.words import clip, for_plotly, plain, width, wrap
 
 WORDS = st.text(st.characters(codec="utf-8", categories=["L", "N", "P", "Zs"]), max_size=80)
 SIMPLE = st.text("abc defg", min_size=1, max_size=30).map(str.strip).filter(bool)

@@ -8,7 +8,7 @@ import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
-from briefgen.pages.assets import typeface_files
+from briefgen.pages.html.assets import typeface_files
 from tests.frame.sample_site import OVERRIDES, SAMPLE, read_tokens
 
 

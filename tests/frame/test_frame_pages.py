@@ -10,7 +10,7 @@ from urllib.parse import unquote, urlsplit
 import pytest
 from bs4 import BeautifulSoup, Tag
 
-from briefgen.pages.assets import typeface_files
+from briefgen.pages.html.assets import typeface_files
 from tests.frame.sample_site import OVERRIDES, PAGES
 
 EVERY = (*PAGES, "404")

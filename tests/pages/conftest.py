@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from briefgen.pages.desk import Desk
-from briefgen.pages.pictures import Pictures
-from briefgen.pages.site import Site
+from briefgen.pages.html.pictures import Pictures
+from briefgen.pages.publishing.site import Site
 from tests.demo import demo
 from tests.pages.site_tools import DEMO, BuiltSite, read_site
 from tests.site.site_build import shared

@@ -6,8 +6,8 @@ import re
 
 from bs4 import Tag
 
-from briefgen.proof.custody import Spot
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.holding.custody import Spot
 from tests.demo import demo
 from tests.pages.site_tools import BuiltSite
 

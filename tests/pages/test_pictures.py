@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.pages.pictures import _size_of
+from briefgen.pages.html.pictures import _size_of
 
 
 def png(width: int, height: int) -> bytes:

@@ -12,9 +12,9 @@ from markdown import markdown
 
 from briefgen.model.learning import Term
 from briefgen.model.library import Library
+from briefgen.pages.html.terms import Terms
+from briefgen.pages.html.texts import Texts
 from briefgen.pages.links import ROOT, Links
-from briefgen.pages.terms import Terms
-from briefgen.pages.texts import Texts
 from briefgen.source import Text
 from tests.demo import demo
 

@@ -12,8 +12,8 @@ from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json
 from briefgen.export.sheet import as_csv
 from briefgen.pages.desk import Desk
-from briefgen.pages.pictures import Pictures
-from briefgen.pages.site import Site
+from briefgen.pages.html.pictures import Pictures
+from briefgen.pages.publishing.site import Site
 from briefgen.rules.registry import Rule, all_rules
 from briefgen.terminal.plan import TABLES, plan_text
 from tests.rules.test_examples import lay_out

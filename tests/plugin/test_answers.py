@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from briefgen.plugin.answers import asking_again, put_page
+from briefgen.plugin.server.answers import asking_again, put_page
 from tests.plugin.live_server import Server, panel_of, serving
 from tests.plugin.small_site import Project
 

@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from briefgen.plugin.hosts import is_own
+from briefgen.plugin.server.hosts import is_own
 from tests.plugin.live_server import serving
 from tests.plugin.small_site import Project
 

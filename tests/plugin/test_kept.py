@@ -12,7 +12,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
-from briefgen.pages.tidy import tidy
+from briefgen.pages.html.tidy import tidy
 from tests.pages.site_tools import ROOT
 from tests.plugin.small_site import Project
 
@@ -105,7 +105,7 @@ def test_a_mistake_of_the_program_while_serving_is_told_and_forgotten(
     config.plugins.on_startup(command="serve", dirty=False)
     serving = config.plugins["briefgen"].serving
     with monkeypatch.context() as broken:
-        broken.setattr("briefgen.pages.views.tasks.pages", lambda desk: 1 // 0)
+        broken.setattr("briefgen.pages.views.outing.tasks.pages", lambda desk: 1 // 0)
         build(config)
     assert "ZeroDivisionError" in serving.panel.trouble
     assert "Not built yet" in project.page("index.html")

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from briefgen.findings import Finding, Level, Related
-from briefgen.pages.panel import PLACE, Panel, with_panel
+from briefgen.pages.html.panel import PLACE, Panel, with_panel
 from briefgen.source import Position
 from briefgen.start.folder import start_folder
 from tests.browser_tools import NARROW, SCHEMES, WIDE, Scheme, axe_violations, opened

@@ -16,7 +16,7 @@ from mkdocs.structure.nav import Navigation, get_navigation
 from mkdocs.structure.pages import Page
 from mkdocs.theme import Theme
 
-from briefgen.plugin.surroundings import surroundings
+from briefgen.plugin.server.surroundings import surroundings
 from briefgen.start.theme import theme_folder
 from tests.plugin.small_site import Project
 

@@ -14,8 +14,8 @@ from briefgen.proof.chance.likelihood import Chance
 from briefgen.proof.chance.runs import Dice, blocks
 from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.network import schedule_network
-from briefgen.proof.timeline import network_of
+from briefgen.proof.schedule.network import schedule_network
+from briefgen.proof.schedule.timeline import network_of
 from briefgen.units import Duration
 from tests.demo import demo
 from tests.proof.deciding_world import sortie_of, sorties

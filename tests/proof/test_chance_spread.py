@@ -14,7 +14,7 @@ from briefgen.proof.chance.runs import blocks
 from briefgen.proof.chance.share import Share
 from briefgen.proof.chance.spread import shape, spread, sums
 from briefgen.proof.chance.table import TABLE_BITS, quantiles
-from briefgen.proof.network import pert_mean, schedule_network
+from briefgen.proof.schedule.network import pert_mean, schedule_network
 from briefgen.units import Duration
 
 

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from briefgen.proof.custody import Act, Handled, Spot, loops_in
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.holding.custody import Act, Handled, Spot, loops_in
 from tests.travel_world import world
 
 BAGS = {"bag": {"stowed": "lock"}, "pouch": {"stowed": "bag"}}

@@ -14,7 +14,7 @@ from ortools.sat.python import cp_model
 from briefgen.proof.deciding.extras import Extras, Why
 from briefgen.proof.deciding.search import FEW
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.network import CircleFound
+from briefgen.proof.schedule.network import CircleFound
 from tests.demo import demo
 from tests.proof.deciding_world import PLACES, sortie_of, steps
 from tests.travel_world import world

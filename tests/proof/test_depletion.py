@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from briefgen.proof import depletion
-from briefgen.proof.depletion import Effort, deplete, metabolic_work
+from briefgen.proof.resources import depletion
+from briefgen.proof.resources.depletion import Effort, deplete, metabolic_work
 
 UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 HOUR, MINUTE = 3600.0, 60.0

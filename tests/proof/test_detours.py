@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from briefgen.proof.detours import detours
+from briefgen.proof.moving.detours import detours
 from tests.travel_world import world
 
 ROUTES: dict[str, Any] = {

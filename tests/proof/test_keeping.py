@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.keeping import intrusions
+from briefgen.proof.moving.keeping import intrusions
 from tests.proof.executions import states_of
 from tests.rules.laid_over import errors, found, sortie
 from tests.travel_world import world

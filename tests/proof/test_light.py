@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.light import LightSource
+from briefgen.proof.resources.light import LightSource
 from tests.travel_world import world
 
 

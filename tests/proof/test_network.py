@@ -15,8 +15,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from briefgen.proof import network
-from briefgen.proof.network import (
+from briefgen.proof.schedule import network
+from briefgen.proof.schedule.network import (
     CircleFound,
     NetworkSchedule,
     pert_mean,
@@ -441,7 +441,7 @@ def test_a_circle_is_found_exactly_when_there_is_one(graph: tuple[list[str], lis
 
 def test_results_do_not_depend_on_the_seed_of_string_hashes() -> None:
     script = (
-        "import random; from briefgen.proof.network import *\n"
+        "import random; from briefgen.proof.schedule.network import *\n"
         "r = random.Random(4); names = [f'step-{i}' for i in range(60)]\n"
         "ends = [sorted(r.sample(range(60), 2)) for _ in range(90)]\n"
         "plan = schedule_network({n: 5 for n in names}, [(names[a], names[b], 0) for a, b in ends])\n"

@@ -13,7 +13,7 @@ import networkx as nx
 import pytest
 from ortools.sat.python import cp_model
 
-from briefgen.proof.network import schedule_network
+from briefgen.proof.schedule.network import schedule_network
 
 Durations: TypeAlias = dict[str, int]
 Edges: TypeAlias = list[tuple[str, str, int]]

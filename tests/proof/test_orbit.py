@@ -20,8 +20,8 @@ from skyfield.positionlib import Geocentric
 from skyfield.units import Distance
 from skyfield_data import get_skyfield_data_path
 
-from briefgen.proof import orbit
-from briefgen.proof.orbit import (
+from briefgen.proof.resources import orbit
+from briefgen.proof.resources.orbit import (
     EARTH,
     Planet,
     days_between,

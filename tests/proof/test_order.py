@@ -7,8 +7,8 @@ import random
 import networkx as nx
 import pytest
 
-from briefgen.proof.network import CircleFound
-from briefgen.proof.order import Order, order
+from briefgen.proof.ordering.happens_before import Order, order
+from briefgen.proof.schedule.network import CircleFound
 
 Chains = dict[str, list[int]]
 Links = list[tuple[int, int]]

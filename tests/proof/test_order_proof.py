@@ -13,18 +13,21 @@ from typing import Any
 
 import pytest
 
-from briefgen.proof import custody, fitting, keeping, plan, reliance, restraints, room, states
-from briefgen.proof.carrying import too_much
-from briefgen.proof.custody import Handled
+from briefgen.proof import plan
 from briefgen.proof.evidence import Evidence, Variant
-from briefgen.proof.keeping import intrusions
-from briefgen.proof.reliance import Answer, Reliance
-from briefgen.proof.restraints import slips
-from briefgen.proof.room import crowds
-from briefgen.proof.routes import Routes
-from briefgen.proof.states import Met
-from briefgen.proof.using import clashes
-from briefgen.proof.whereabouts import trails
+from briefgen.proof.holding import custody, fitting
+from briefgen.proof.holding.carrying import too_much
+from briefgen.proof.holding.custody import Handled
+from briefgen.proof.moving import keeping, restraints, room
+from briefgen.proof.moving.keeping import intrusions
+from briefgen.proof.moving.restraints import slips
+from briefgen.proof.moving.room import crowds
+from briefgen.proof.moving.routes import Routes
+from briefgen.proof.moving.whereabouts import trails
+from briefgen.proof.ordering import reliance, states
+from briefgen.proof.ordering.reliance import Answer, Reliance
+from briefgen.proof.ordering.states import Met
+from briefgen.proof.ordering.using import clashes
 from briefgen.rules.registry import Needs, all_rules
 from tests.proof.judge import FINE, LUCK, OUT_OF_REACH, UNCONFIRMED, WRONG, Judgement, judge
 from tests.proof.plans import library_of, random_content

@@ -7,8 +7,8 @@ import random
 import networkx as nx
 import pytest
 
-from briefgen.proof.order import order
-from briefgen.proof.reliance import Answer, Reliance
+from briefgen.proof.ordering.happens_before import order
+from briefgen.proof.ordering.reliance import Answer, Reliance
 
 CHAINS = {"ev1": [0, 1, 2], "ev2": [3, 4, 5]}
 

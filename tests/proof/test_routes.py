@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from briefgen.proof.routes import Routes, Way
+from briefgen.proof.moving.routes import Routes, Way
 from tests.travel_world import library, networks
 
 PACES = {False: 0.1, True: 0.05}  # 6 m/min and 3 m/min

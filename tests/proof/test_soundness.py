@@ -9,7 +9,7 @@ import pytest
 
 from briefgen.build import Examination
 from briefgen.findings import Level
-from briefgen.pages.deciding import FAULTS
+from briefgen.pages.planning.deciding import FAULTS
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.soundness import Fault, Kind, all_faults
 from briefgen.rules.registry import Needs, Rule, all_rules

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.states import Met
+from briefgen.proof.ordering.states import Met
 from tests.travel_world import EFFORTS, library, world
 
 FEED = {"feed": {"states": ["on", "off"], "starts": "on", "control": "true"}}

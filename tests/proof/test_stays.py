@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.moving.stays import meetings
 from briefgen.proof.plan import Plan
-from briefgen.proof.stays import meetings
 from tests.proof.executions import states_of
 from tests.travel_world import world
 

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.supplies import SupplyRun
-from briefgen.proof.whereabouts import Doing
+from briefgen.proof.moving.whereabouts import Doing
+from briefgen.proof.resources.supplies import SupplyRun
 from briefgen.units import SUPPLY
 from tests.travel_world import EFFORTS, journeys, world
 

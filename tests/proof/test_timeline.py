@@ -16,7 +16,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.network import CircleFound
+from briefgen.proof.schedule.network import CircleFound
 from briefgen.units import read_duration
 from tests.proof.deeds import Deed, Plan
 from tests.proof.plans import library_of, random_content

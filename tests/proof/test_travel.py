@@ -15,12 +15,12 @@ from hypothesis import strategies as st
 
 from briefgen.model.work import Paces
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.homeward import HomeLine, between
+from briefgen.proof.moving.homeward import HomeLine, between
+from briefgen.proof.moving.routes import Routes
+from briefgen.proof.moving.tether import Tie, better_anchor
+from briefgen.proof.moving.travel import way_hazards
+from briefgen.proof.moving.whereabouts import Doing
 from briefgen.proof.plan import Plan
-from briefgen.proof.routes import Routes
-from briefgen.proof.tether import Tie, better_anchor
-from briefgen.proof.travel import way_hazards
-from briefgen.proof.whereabouts import Doing
 from tests.proof.executions import states_of
 from tests.travel_world import journeys, library, networks, world
 

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.whereabouts import Doing
+from briefgen.proof.moving.whereabouts import Doing
 from tests.travel_world import journeys, world
 
 

@@ -8,7 +8,7 @@ from itertools import combinations, pairwise
 from hypothesis import given
 from hypothesis import strategies as some
 
-from briefgen.revision.alignment import alignment, alike, rising
+from briefgen.revision.pairing.alignment import alignment, alike, rising
 
 LETTERS = some.lists(some.sampled_from("abcd"), max_size=8)
 

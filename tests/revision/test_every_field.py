@@ -12,8 +12,8 @@ from briefgen.model.library import KINDS, Library
 from briefgen.model.steps import Step
 from briefgen.proof.evidence import Evidence
 from briefgen.revision.comparison import Comparison
-from briefgen.revision.facets import ELSEWHERE, FACETS
-from briefgen.revision.version import Version
+from briefgen.revision.differences.facets import ELSEWHERE, FACETS
+from briefgen.revision.pairing.version import Version
 from briefgen.source import Ref, Text
 from briefgen.versions import version_of
 from tests.demo import demo

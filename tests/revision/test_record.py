@@ -15,8 +15,8 @@ from briefgen.reading.record import FORMAT, BadRecord, digests, read_record, rec
 from briefgen.reading.tree import read_tree
 from briefgen.recorded import NoVersion, recorded
 from briefgen.revision.comparison import Comparison
-from briefgen.revision.normal import as_written
-from briefgen.revision.version import Version
+from briefgen.revision.pairing.normal import as_written
+from briefgen.revision.pairing.version import Version
 from briefgen.versions import version_of
 from tests.demo import CONTENT, demo
 from tests.revision.worlds import BASE, version

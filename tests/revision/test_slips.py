@@ -6,7 +6,7 @@ import pytest
 
 from briefgen.proof.evidence import Evidence
 from briefgen.revision.comparison import Comparison
-from briefgen.revision.version import Version
+from briefgen.revision.pairing.version import Version
 from tests.mutation.demo import demo
 from tests.mutation.slips import Slip
 from tests.mutation.trial import slips

@@ -12,8 +12,8 @@ from briefgen.reading.folder import read_folder
 from briefgen.reading.record import digests
 from briefgen.revision.change import Change
 from briefgen.revision.comparison import Comparison
+from briefgen.revision.pairing.version import Version
 from briefgen.revision.saying import value
-from briefgen.revision.version import Version
 
 Edit = tuple[str, str]
 """Words of the plan, and what stands there instead."""

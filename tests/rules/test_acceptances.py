@@ -16,8 +16,8 @@ import yaml
 
 from briefgen.build import Examination, examine
 from briefgen.findings import Finding
-from briefgen.proof.custody import Act
 from briefgen.proof.evidence import Variant
+from briefgen.proof.holding.custody import Act
 from tests.proof.plans import random_content
 
 SHARES, SHARE = 8, 60

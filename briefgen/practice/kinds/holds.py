@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from briefgen.practice.question import Choose, Kind, Question
 from briefgen.practice.words import deed, look_at, people_called
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.holds import Hold
 from briefgen.proof.plan import PlannedStep
+from briefgen.proof.schedule.holds import Hold
 
 _LOOKED_AT, _AROUND, _ENOUGH = 40, 12, 3
 

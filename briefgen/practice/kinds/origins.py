@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from briefgen.model.library import Library
 from briefgen.practice.question import Choose, Kind, Question
 from briefgen.practice.words import deed, look_at, people_called
-from briefgen.proof.custody import Act, Handled
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.holding.custody import Act, Handled
 
 _TAKEN = (Act.PICKS, Act.USES, Act.SPENDS)
 

@@ -21,10 +21,10 @@ from briefgen.proof.chance.share import RUNS, SEED, Share
 from briefgen.proof.chance.spread import Spread
 from briefgen.proof.chance.table import Seconds
 from briefgen.proof.deciding.latest import Latest
-from briefgen.proof.network import ROUNDING, Edge
+from briefgen.proof.moving.routes import Routes
 from briefgen.proof.plan import Plan
-from briefgen.proof.routes import Routes
-from briefgen.proof.timeline import network_of
+from briefgen.proof.schedule.network import ROUNDING, Edge
+from briefgen.proof.schedule.timeline import network_of
 from briefgen.units import Duration
 
 

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.random import PCG64
 
 from briefgen.proof.chance.table import TABLE_BITS, Seconds, quantiles
-from briefgen.proof.network import ROUNDING, Edge, topological_order
+from briefgen.proof.schedule.network import ROUNDING, Edge, topological_order
 from briefgen.units import Duration
 
 _BLOCK, _CELLS = 2000, 4_000_000

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from briefgen.proof.network import pert_mean
+from briefgen.proof.schedule.network import pert_mean
 from briefgen.units import Duration
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from briefgen.proof.deciding.latest import first_begins
 from briefgen.proof.deciding.plans import Trial, blocks_of
 from briefgen.proof.deciding.search import FEW, Search
-from briefgen.proof.timeline import Timeline
+from briefgen.proof.schedule.timeline import Timeline
 
 if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 
 from briefgen.model.library import Library
 from briefgen.model.work import Step, Task
+from briefgen.proof.moving.routes import Routes
 from briefgen.proof.plan import Plan, PlannedStep, chosen_items
-from briefgen.proof.routes import Routes
-from briefgen.proof.timeline import Timeline
+from briefgen.proof.schedule.timeline import Timeline
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from briefgen.proof.timeline import Timeline
+from briefgen.proof.schedule.timeline import Timeline
 
 Timelines = Callable[[frozenset[str]], Timeline]
 """The timeline of the sortie without these tasks."""

@@ -16,8 +16,8 @@ from briefgen.model.work import Step, Task
 from briefgen.proof.deciding.gaps import Gap, gaps
 from briefgen.proof.deciding.plans import Trial, blocks_of
 from briefgen.proof.plan import Plan, PlannedStep, step_key
+from briefgen.proof.schedule.timeline import Timeline
 from briefgen.proof.soundness import last_steps
-from briefgen.proof.timeline import Timeline
 
 MOST_TRIED = 24
 """After so many places of one task, worked out in full, the best one found by then is taken."""

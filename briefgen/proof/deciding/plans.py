@@ -12,10 +12,10 @@ from functools import cached_property
 
 from briefgen.model.library import Library
 from briefgen.model.work import Task
-from briefgen.proof.network import CircleFound
+from briefgen.proof.moving.routes import Routes
 from briefgen.proof.plan import Link, Plan, make_plan
-from briefgen.proof.routes import Routes
-from briefgen.proof.timeline import Timeline, make_timeline
+from briefgen.proof.schedule.network import CircleFound
+from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.source import StepRef, Text
 
 Flows = tuple[tuple[str, tuple[str, ...]], ...]

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.proof.deciding.places import Placed, Site, cheapest, sites
 from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of
-from briefgen.proof.network import ROUNDING
+from briefgen.proof.schedule.network import ROUNDING
 from briefgen.proof.soundness import Fault
 
 if TYPE_CHECKING:  # evidence keeps what is found here

@@ -10,10 +10,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
-from briefgen.proof.custody import CustodyProof, Handled, Spot
+from briefgen.proof.holding.custody import CustodyProof, Handled, Spot
+from briefgen.proof.ordering.states import Item, Met, StateProof
 from briefgen.proof.plan import Plan, PlannedStep
-from briefgen.proof.states import Item, Met, StateProof
-from briefgen.proof.timeline import Timeline
+from briefgen.proof.schedule.timeline import Timeline
 
 Matter = Item | str
 Value = str | Spot

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 
-from briefgen.proof.custody import Spot
-from briefgen.proof.endings import around, lies_well
-from briefgen.proof.states import Item
+from briefgen.proof.holding.custody import Spot
+from briefgen.proof.holding.endings import around, lies_well
+from briefgen.proof.ordering.states import Item
 from briefgen.proof.stopping.book import Matter, Value
 from briefgen.proof.stopping.relying import Prefix, Reliance
 from briefgen.proof.stopping.world import World

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from briefgen.proof.custody import Spot
+from briefgen.proof.holding.custody import Spot
+from briefgen.proof.moving.routes import Routes, Way
+from briefgen.proof.ordering.states import Item
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.routes import Routes, Way
-from briefgen.proof.states import Item
 from briefgen.proof.stopping.book import Book, Matter, Value
 from briefgen.proof.stopping.people import Seats
 

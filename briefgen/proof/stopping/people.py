@@ -13,9 +13,9 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from briefgen.model.library import Library
-from briefgen.proof.homeward import Homeward, WaysHome
-from briefgen.proof.routes import Routes, Way
-from briefgen.proof.whereabouts import Doing, Stay, Visit
+from briefgen.proof.moving.homeward import Homeward, WaysHome
+from briefgen.proof.moving.routes import Routes, Way
+from briefgen.proof.moving.whereabouts import Doing, Stay, Visit
 
 
 class Standing(NamedTuple):

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Set
 from typing import TypeGuard
 
-from briefgen.proof.custody import Act, Spot, reachable
-from briefgen.proof.states import Item
+from briefgen.proof.holding.custody import Act, Spot, reachable
+from briefgen.proof.ordering.states import Item
 from briefgen.proof.stopping.book import Grasp, Matter, Rests, Value
 from briefgen.proof.stopping.world import World
 

@@ -12,8 +12,8 @@ from bisect import bisect_left
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from briefgen.proof.custody import Spot
-from briefgen.proof.states import Item
+from briefgen.proof.holding.custody import Spot
+from briefgen.proof.ordering.states import Item
 from briefgen.proof.stopping.lanes import Lanes
 from briefgen.proof.stopping.people import Standing
 

@@ -15,20 +15,20 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
-from briefgen.proof.custody import CustodyProof
-from briefgen.proof.homeward import HomeLine, WaysHome
-from briefgen.proof.network import ROUNDING
-from briefgen.proof.routes import Routes
-from briefgen.proof.states import StateProof
+from briefgen.proof.holding.custody import CustodyProof
+from briefgen.proof.moving.homeward import HomeLine, WaysHome
+from briefgen.proof.moving.routes import Routes
+from briefgen.proof.moving.travel import Travel
+from briefgen.proof.moving.whereabouts import Doing, Whereabouts
+from briefgen.proof.ordering.states import StateProof
+from briefgen.proof.schedule.network import ROUNDING
+from briefgen.proof.schedule.timeline import Timeline
 from briefgen.proof.stopping.book import Matter, Value, make_book
 from briefgen.proof.stopping.closing import Closing
 from briefgen.proof.stopping.lanes import Lanes
 from briefgen.proof.stopping.people import Standing, rides_between, seats_of, standing
 from briefgen.proof.stopping.schedule import Schedule, schedule
 from briefgen.proof.stopping.world import World
-from briefgen.proof.timeline import Timeline
-from briefgen.proof.travel import Travel
-from briefgen.proof.whereabouts import Doing, Whereabouts
 
 
 @dataclass(frozen=True)

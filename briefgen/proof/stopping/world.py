@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from briefgen.proof.custody import CustodyProof, Spot
-from briefgen.proof.endings import around, lies_well, may_end, may_lie
-from briefgen.proof.states import Item, StateProof
+from briefgen.proof.holding.custody import CustodyProof, Spot
+from briefgen.proof.holding.endings import around, lies_well, may_end, may_lie
+from briefgen.proof.ordering.states import Item, StateProof
 from briefgen.proof.stopping.book import Book, Matter
 
 

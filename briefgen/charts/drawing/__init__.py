@@ -1,0 +1,1 @@
+"""Drawing: the stills' SVG, their patterns, letters and sizes."""

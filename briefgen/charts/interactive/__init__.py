@@ -1,0 +1,1 @@
+"""Interactive: Plotly's figures, its script cut to size, and both as HTML."""

@@ -1,0 +1,1 @@
+"""Kinds of charts: one module or folder each, found by being there."""

@@ -1,0 +1,222 @@
+"""Cue cards: one person's steps of one sortie as they stand on a card, and the sums at its head."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from briefgen.model.inheritance import hazard_names
+from briefgen.model.work import Step, Task
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing.flows import FlowStep, WaitRow, flow
+from briefgen.pages.doing.moments import Hold, Travel
+from briefgen.pages.doing.statements import Statement, statement, statements
+from briefgen.pages.doing.steps import CallRow, StepRow, step_row
+from briefgen.pages.doing.ticks import TickGrid
+from briefgen.pages.planning import margins
+from briefgen.pages.planning.deciding import by_minute, latest_of
+from briefgen.pages.planning.stopping_tasks import by_step
+from briefgen.pages.rows import Badge, Fact, Link, Mark
+from briefgen.pages.words import hours, show_duration, show_elapsed, span
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
+
+# What a card leaves to the task's page; the order of the rest is the step's own.
+_NOT_ON_A_CARD = ("effort", "after", "anchor")
+
+
+@dataclass(frozen=True)
+class Details:
+    """What belongs to a step whether or not it has a time; `tether` is the anchor to which it moves."""
+
+    badges: tuple[Badge, ...]
+    tether: str
+    facts: tuple[Fact, ...]
+    calls: tuple[CallRow, ...]
+    ticks: TickGrid | None
+
+
+@dataclass(frozen=True)
+class CardStep:
+    """A step as its person needs it outside. What comes before it stands in `way`, `holds` and `wait`.
+
+    `do` is the author's text; `elapsed` and `clock` are empty where the step is not planned. `clean`: as it ends, the
+    sortie can be stopped cleanly.
+    """
+
+    number: int
+    do: str
+    target: str
+    way: Travel | None
+    way_hazards: tuple[Statement, ...]
+    holds: tuple[Hold, ...]
+    wait: WaitRow | None
+    statements: tuple[Statement, ...]
+    place: str
+    elapsed: str
+    clock: str
+    takes: str
+    others: tuple[Mark, ...]
+    details: Details
+    clean: bool = False
+
+
+@dataclass(frozen=True)
+class CardTask:
+    """Steps in a row that belong to one task; `extra` for a task that is done only if time is left.
+
+    `latest` is the moment by which the person must begin their part of it; it stands where the task is first taken up.
+    """
+
+    task: Link
+    priority: Badge
+    optional: bool
+    extra: bool
+    latest: str
+    steps: tuple[CardStep, ...]
+
+
+@dataclass(frozen=True)
+class Card:
+    """What one person takes along; `lines` are the sums at its head."""
+
+    anchor: str
+    mark: Mark
+    lines: tuple[tuple[str, str], ...]
+    tasks: tuple[CardTask, ...]
+
+
+def sortie_cards_uri(desk: Desk, sortie: str) -> str:
+    """The page that prints a whole sortie. No id ends with a hyphen, and `index` is taken."""
+    return f"cards/{'index-' if sortie == 'index' else sortie}"
+
+
+def person_card_uri(desk: Desk, sortie: str, person: str) -> str:
+    """The page of one person's card, a folder below its sortie's, so that no two ids run together."""
+    return f"{sortie_cards_uri(desk, sortie)}/{'index-' if person == 'index' else person}"
+
+
+def starts(case: SortieEvidence) -> datetime | None:
+    """When the sortie starts (UTC), if it says so in the form of ISO 8601."""
+    try:
+        moment = datetime.fromisoformat(str(case.sortie.starts or ""))
+    except ValueError:
+        return None
+    return moment.astimezone(UTC) if moment.tzinfo else moment.replace(tzinfo=UTC)
+
+
+def clock_time(case: SortieEvidence, seconds: float) -> str:
+    """The time of day `seconds` after the start, `08:51 UTC` to the nearest minute; nothing without a start."""
+    begin = starts(case)
+    if begin is None:
+        return ""
+    moment = begin + timedelta(seconds=seconds + 30)
+    return f"{moment:%H:%M} UTC"
+
+
+def card(desk: Desk, case: SortieEvidence, person: str) -> Card:
+    """A person's card for a sortie."""
+    return desk.once(("card", case, person), lambda: _card(desk, case, person))
+
+
+def _card(desk: Desk, case: SortieEvidence, person: str) -> Card:
+    """A person's card: the sums, the steps of their flow in order, then those that are done if time is left."""
+    return Card(
+        f"card-{person}",
+        desk.mark(person),
+        tuple(_lines(desk, case, person)),
+        (*_tasks(desk, case, person), *_extras(desk, case, person)),
+    )
+
+
+def _lines(desk: Desk, case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
+    limits = case.sortie.limits
+    begin = starts(case)
+    if begin:
+        yield "Starts", f"{begin:%Y-%m-%d %H:%M} UTC"
+    yield "Planned", f"{hours(case.timeline.finish)} h"
+    yield "Limit", show_duration(limits.length.likely)
+    if limits.reserve:
+        yield "Reserve in it", show_duration(limits.reserve.likely)
+    if desk.library.people[person].outside:
+        yield from margins.of_person(case, person)
+        nights = "; ".join(span(dusk, dawn) for dusk, dawn in case.light.nights)
+        if nights:
+            yield "Night", nights
+
+
+def _tasks(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
+    indices, begun = iter(case.plan.flows.get(person, ())), set[str]()
+    for stretch in flow(desk, case, person):
+        # The stretches together are the flow, step by step.
+        own = [(case.plan.steps[next(indices)], row) for row in stretch.steps]
+        task = own[0][0].task
+        steps = tuple(_planned(desk, case, planned, row) for planned, row in own)
+        moment = dict(latest_of(case, str(task.id)).parts)[person]
+        latest = "" if task.id in begun or moment < 0 else by_minute(moment)
+        begun.add(str(task.id))
+        yield CardTask(stretch.task, desk.priority(task), task.optional, False, latest, steps)
+
+
+def _planned(desk: Desk, case: SortieEvidence, step: PlannedStep, row: FlowStep) -> CardStep:
+    start = case.timeline.times[step.index].start
+    on_the_way = row.travel.hazards if row.travel else ()
+    carried = {str(one.hazard) for one in step.hazards}
+    return CardStep(
+        step.step.number,
+        row.do,
+        row.target,
+        row.travel,
+        tuple(statement(desk, name, "On the way") for name in on_the_way if name not in carried),
+        row.holds,
+        row.wait,
+        row.statements,
+        row.place.words if row.place else "",
+        show_elapsed(start),
+        clock_time(case, start),
+        row.takes,
+        row.others,
+        _details(step_row(desk, step.task, step.step)),
+        by_step(desk, case)[step.index].clean,
+    )
+
+
+def _extras(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
+    """The person's steps of tasks in nobody's flow: described, with no place in time."""
+    for name in map(str, case.sortie.get_aheads):
+        task = desk.library.tasks[name]
+        steps = tuple(_unplanned(desk, task, step, person) for step in task.steps if person in step.who)
+        if steps:
+            yield CardTask(desk.link("task", name), desk.priority(task), task.optional, True, "", steps)
+
+
+def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
+    row = step_row(desk, task, step)
+    place = row.place if desk.library.people[person].outside else None
+    return CardStep(
+        step.number,
+        row.do,
+        desk.links.target("task", str(task.id), step.key),
+        None,
+        (),
+        (),
+        None,
+        statements(desk, hazard_names(desk.library, task, step)),
+        place.words if place else "",
+        "",
+        "",
+        f"{row.takes} {row.total}".strip(),
+        desk.marks(name for name in step.who if name != person),
+        _details(row),
+    )
+
+
+def _details(row: StepRow) -> Details:
+    return Details(
+        tuple(badge for badge in row.badges if badge.value != "critical"),
+        next((fact.chips[0].words for fact in row.facts if fact.name == "anchor"), ""),
+        tuple(fact for fact in row.facts if fact.name not in _NOT_ON_A_CARD),
+        row.calls,
+        row.ticks,
+    )

@@ -1,0 +1,135 @@
+"""A person's way through a sortie in time order: steps, ways, waits and the steps waited for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.doing import moments
+from briefgen.pages.doing.moments import Hold, Travel
+from briefgen.pages.doing.statements import Statement, statements
+from briefgen.pages.planning.revisions import step_mark
+from briefgen.pages.rows import Badge, Link, Mark
+from briefgen.pages.words import show_duration, span
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
+
+
+@dataclass(frozen=True)
+class WaitRow:
+    """A wait before a step that no hold explains, and for whom."""
+
+    takes: str
+    others: tuple[Mark, ...]
+    step: Link
+
+
+@dataclass(frozen=True)
+class FlowStep:
+    """A person's step in a sortie, with what comes right before it."""
+
+    travel: Travel | None
+    wait: WaitRow | None
+    holds: tuple[Hold, ...]
+    statements: tuple[Statement, ...]
+    clock: str
+    takes: str
+    do: str
+    target: str
+    place: Link | None
+    others: tuple[Mark, ...]
+    critical: bool
+    change: Badge | None
+
+
+@dataclass(frozen=True)
+class FlowTask:
+    """Steps in a row that belong to one task."""
+
+    task: Link
+    anchor: str
+    clock: str
+    steps: tuple[FlowStep, ...]
+
+
+@dataclass(frozen=True)
+class Neighbours:
+    """What one person does before and after a task; empty links at the sortie's ends."""
+
+    mark: Mark
+    label: str
+    before: Link
+    then: Link
+
+
+def flow(desk: Desk, case: SortieEvidence, person: str) -> tuple[FlowTask, ...]:
+    """A person's steps, grouped by task in the order in which they come."""
+    stretches: list[list[PlannedStep]] = []
+    for index in case.plan.flows.get(person, ()):
+        step = case.plan.steps[index]
+        if not stretches or task_of(stretches[-1][0]) != task_of(step):
+            stretches.append([])
+        stretches[-1].append(step)
+    return tuple(_stretch(desk, case, person, number, steps) for number, steps in enumerate(stretches, start=1))
+
+
+def _stretch(desk: Desk, case: SortieEvidence, person: str, number: int, steps: list[PlannedStep]) -> FlowTask:
+    times = case.timeline.times
+    return FlowTask(
+        desk.link("task", task_of(steps[0])),
+        f"_{case.sortie.id}-{number}",
+        span(times[steps[0].index].start, times[steps[-1].index].end),
+        tuple(_step(desk, case, person, step) for step in steps),
+    )
+
+
+def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> FlowStep:
+    times = case.timeline.times[step.index]
+    leg = case.timeline.leg_to.get((person, step.index))
+    others = [name for name in step.people if name != person]
+    mark = step_mark(desk, task_of(step), step.step.key)
+    return FlowStep(
+        moments.travel(desk, leg) if leg else None,
+        _wait(desk, case, person, step),
+        tuple(moments.holds(desk, case, step, person)),
+        statements(desk, [str(one.hazard) for one in step.hazards]),
+        span(times.start, times.end),
+        show_duration(times.end - times.start),
+        str(step.step.do),
+        desk.planned(step).target,
+        desk.link("place", step.place) if step.place and person in step.outside else None,
+        desk.marks(others),
+        times.critical,
+        mark.badge if mark else None,
+    )
+
+
+def _wait(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:
+    wait = case.timeline.wait_before.get((person, step.index))
+    held = {hold.first for hold in desk.holds(case).get(step.index, ()) if person in hold.people}
+    if wait is None or wait.cause in held:
+        return None
+    cause = case.plan.steps[wait.cause]
+    return WaitRow(
+        show_duration(wait.seconds),
+        desk.marks(name for name in wait.causes if name != person),
+        desk.planned(cause),
+    )
+
+
+def neighbours(desk: Desk, task: str) -> Iterator[Neighbours]:
+    """What comes before and after a task for each person who has steps in it, sortie by sortie."""
+    cases = desk.cases_of(task)
+    for case in cases:
+        label = desk.label("sortie", str(case.sortie.id)) if len(cases) > 1 else ""
+        for person in case.plan.flows:
+            mine = [times.step for times in desk.by_task(case)[task] if person in times.step.people]
+            if mine:
+                before = case.plan.previous_for(person, mine[0])
+                then = case.plan.next_for(person, mine[-1])
+                yield Neighbours(desk.mark(person), label, _link(desk, before), _link(desk, then))
+
+
+def _link(desk: Desk, step: PlannedStep | None) -> Link:
+    return desk.planned(step) if step else Link("")

@@ -1,0 +1,147 @@
+"""When a step runs, how one gets there, and for whom one waits there: read from the timeline, one row a sortie."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.planning.deciding import spread_words
+from briefgen.pages.rows import Link, Mark
+from briefgen.pages.words import metres, show_duration, show_elapsed, span
+from briefgen.proof.chance.spread import spread
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
+from briefgen.proof.schedule.timeline import Leg
+
+
+@dataclass(frozen=True)
+class Run:
+    """A step in one sortie. `sortie` names it where the step is in several.
+
+    `often` is the share of runs in which it is critical, `lasts` the mean and spread of a three-point duration; both
+    are empty where there is nothing to say.
+    """
+
+    sortie: str
+    clock: str
+    slack: str
+    critical: bool
+    often: str
+    lasts: str
+    target: str
+
+
+@dataclass(frozen=True)
+class Travel:
+    """A person's way to a step: from where, by which places, how long and how far."""
+
+    mark: Mark
+    origin: Link
+    goal: Link
+    through: tuple[Link, ...]
+    clock: str
+    takes: str
+    metres: str
+    hazards: tuple[str, ...]
+    loaded: bool
+
+
+@dataclass(frozen=True)
+class Hold:
+    """A step that must have ended before: whose, which, and how long the plan waits for it."""
+
+    marks: tuple[Mark, ...]
+    step: Link
+    wait: str
+
+
+@dataclass(frozen=True)
+class Pause:
+    """A person who waits at a joint step for others."""
+
+    mark: Mark
+    takes: str
+    others: tuple[Mark, ...]
+
+
+def planned(case: SortieEvidence, key: str) -> PlannedStep | None:
+    """The step in a sortie's plan."""
+    return case.plan.step(key)
+
+
+def runs(desk: Desk, key: str) -> tuple[Run, ...]:
+    """When the step `task/step` runs, in every sortie that has it."""
+    task = key.partition("/")[0]
+    cases = [(case, step) for case in desk.cases_of(task) if (step := case.plan.step(key))]
+    return tuple(_run(desk, case, step, len(cases) > 1) for case, step in cases)
+
+
+def _run(desk: Desk, case: SortieEvidence, step: PlannedStep, named: bool) -> Run:
+    times = case.timeline.times[step.index]
+    return Run(
+        desk.label("sortie", str(case.sortie.id)) if named else "",
+        span(times.start, times.end),
+        show_duration(times.slack),
+        times.critical,
+        case.chance.critical[step.index].words if case.chance.varies else "",
+        spread_words(spread(step.duration)) if step.duration.three_points else "",
+        desk.links.in_timeline(str(case.sortie.id), step.key),
+    )
+
+
+def travels(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Travel]:
+    """The ways of those who come to a step from elsewhere."""
+    for person in step.outside:
+        leg = case.timeline.leg_to.get((person, step.index))
+        if leg:
+            yield travel(desk, leg)
+
+
+def travel(desk: Desk, leg: Leg) -> Travel:
+    """One way."""
+    routes = leg.way.routes if leg.way else ()
+    hazards = dict.fromkeys(str(name) for route in routes for name in desk.library.routes[route].hazards)
+    return Travel(
+        desk.mark(leg.person),
+        desk.link("place", leg.origin),
+        desk.link("place", leg.goal),
+        tuple(desk.link("place", place) for place in (leg.way.places[1:-1] if leg.way else ())),
+        span(leg.start, leg.end),
+        show_duration(leg.end - leg.start),
+        metres(leg.way.metres) if leg.way else "",
+        tuple(hazards),
+        leg.loaded,
+    )
+
+
+def holds(desk: Desk, case: SortieEvidence, step: PlannedStep, person: str = "") -> Iterator[Hold]:
+    """The steps of others that must have ended before this one; with `person`, those for which that person holds."""
+    for hold in desk.holds(case).get(step.index, ()):
+        if not person or person in hold.people:
+            first = case.plan.steps[hold.first]
+            wait = show_duration(hold.seconds) if hold.seconds else ""
+            yield Hold(desk.marks(first.people), desk.planned(first), wait)
+
+
+def pauses(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Pause]:
+    """Who waits at the step for somebody who has to come first, other than at a hold."""
+    held = {hold.first for hold in desk.holds(case).get(step.index, ())}
+    for person in step.people:
+        wait = case.timeline.wait_before.get((person, step.index))
+        if wait and wait.cause not in held:
+            others = [name for name in wait.causes if name != person]
+            yield Pause(desk.mark(person), show_duration(wait.seconds), desk.marks(others))
+
+
+def next_elsewhere(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[Mark, Link]]:
+    """For each person of a step whose next step is in another task: who, and which."""
+    for person in step.people:
+        following = case.plan.next_for(person, step)
+        if following and task_of(following) != task_of(step):
+            yield desk.mark(person), desk.planned(following)
+
+
+def begins(case: SortieEvidence, step: PlannedStep) -> str:
+    """When a step begins, in elapsed time."""
+    return show_elapsed(case.timeline.times[step.index].start)

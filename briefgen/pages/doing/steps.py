@@ -1,0 +1,224 @@
+"""A step with all that it needs, as a row for the templates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from briefgen.model.inheritance import hazard_names, needed_states
+from briefgen.model.work import Step, Task
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing import moments
+from briefgen.pages.doing.moments import Hold, Pause, Run, Travel
+from briefgen.pages.doing.sights import Thumb, thumbs
+from briefgen.pages.doing.statements import Statement, statement, statements
+from briefgen.pages.doing.ticks import TickGrid, tick_grid
+from briefgen.pages.links import step_anchor
+from briefgen.pages.planning.revisions import Was, step_mark
+from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
+from briefgen.pages.words import capital, listing, show_duration, show_number, takes
+from briefgen.proof.plan import chosen_items
+
+_EFFORTS = {"rest": "Rest", "light": "Light", "moderate": "Moderate", "hard": "Hard"}
+
+
+@dataclass(frozen=True)
+class CallRow:
+    """Something said on the loop; `say` is the author's text."""
+
+    who: str
+    say: str
+
+
+@dataclass(frozen=True)
+class StepRow:
+    """A step. `do`, `why` and `note` are the author's texts; what stands ahead of it comes first."""
+
+    anchor: str
+    number: int
+    keep: str
+    statements: tuple[Statement, ...]
+    travels: tuple[Travel, ...]
+    holds: tuple[Hold, ...]
+    pauses: tuple[Pause, ...]
+    marks: tuple[Mark, ...]
+    place: Link | None
+    takes: str
+    takes_note: str
+    total: str
+    runs: tuple[Run, ...]
+    critical: bool
+    badges: tuple[Badge, ...]
+    was: tuple[Was, ...]
+    do: str
+    why: str
+    note: str
+    facts: tuple[Fact, ...]
+    calls: tuple[CallRow, ...]
+    thumbs: tuple[Thumb, ...]
+    ticks: TickGrid | None
+    onward: tuple[tuple[Mark, Link], ...]
+
+
+def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
+    """Everything about a step, from the record and from every sortie that has it."""
+    key = f"{task.id}/{step.key}"
+    return desk.once(("step", key), lambda: _step_row(desk, task, step, key))
+
+
+def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
+    placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
+    travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
+    runs = moments.runs(desk, key)
+    holds = tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found)))
+    place = _place(desk, task, step)
+    mark = step_mark(desk, str(task.id), step.key)
+    keep = f"task:{task.id}#{step.key}"
+    return StepRow(
+        anchor=step_anchor(step),
+        number=step.number,
+        keep=keep,
+        statements=(*_on_the_way(desk, task, step, travels), *statements(desk, hazard_names(desk.library, task, step))),
+        travels=travels,
+        holds=holds,
+        pauses=tuple(dict.fromkeys(row for case, found in placed for row in moments.pauses(desk, case, found))),
+        marks=desk.marks(step.who),
+        place=place,
+        takes=takes(step.takes),
+        takes_note="shortest / likely / longest" if step.takes.three_points else "",
+        total=_total(desk, step),
+        runs=runs,
+        critical=any(run.critical for run in runs),
+        badges=(*([mark.badge] if mark else []), *_badges(step, runs)),
+        was=mark.lines if mark else (),
+        do=str(step.do),
+        why=str(step.why or ""),
+        note=str(step.note or ""),
+        facts=tuple(
+            fact for fact in (*_facts(desk, task, step), _after(desk, step, holds)) if fact.chips or fact.words
+        ),
+        calls=tuple(_calls(desk, step)),
+        thumbs=thumbs(desk, step.figures),
+        ticks=_ticks(desk, step, keep),
+        onward=tuple(dict.fromkeys(row for case, found in placed for row in moments.next_elsewhere(desk, case, found))),
+    )
+
+
+def _on_the_way(desk: Desk, task: Task, step: Step, travels: tuple[Travel, ...]) -> Iterator[Statement]:
+    """The hazards of the routes that lead to the step, unless the step carries them itself."""
+    own = hazard_names(desk.library, task, step)
+    names = dict.fromkeys(name for row in travels for name in row.hazards if name not in own)
+    for name in names:
+        who = listing([row.mark.name for row in travels if name in row.hazards])
+        yield statement(desk, name, f"On {who}'s way here")
+
+
+def _place(desk: Desk, task: Task, step: Step) -> Link | None:
+    outside = any(desk.library.people[person].outside for person in step.who)
+    place = step.at or task.place
+    return desk.link("place", str(place)) if outside and place else None
+
+
+def _total(desk: Desk, step: Step) -> str:
+    """For a step with `each`: how often, and how long all of it is likely to take."""
+    if not step.each:
+        return ""
+    times = len(chosen_items(desk.library.equipment[step.each.equipment], step))
+    return f"each, {times} times: {show_duration(step.takes.likely * times)}" if times > 1 else ""
+
+
+def _badges(step: Step, runs: tuple[Run, ...]) -> Iterator[Badge]:
+    if any(run.critical for run in runs):
+        yield Badge("Critical", "kind", "critical")
+    if step.sight != "clear":
+        yield Badge(capital(step.sight), "sight", step.sight.replace(" ", "-"))
+    if step.needs_light:
+        yield Badge("Needs light", "light", "needed")
+
+
+def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
+    yield Fact("with", "With", tuple(_tools(desk, step)))
+    yield Fact("picks", "Take", tuple(desk.thing(name) for name in step.picks))
+    yield Fact("needs", "Needs", _states(desk, needed_states(desk.library, task, step), "needs"))
+    yield Fact("sets", "Sets", _states(desk, step.sets, "sets"))
+    yield Fact("verifies", "Verifies", _states(desk, step.verifies, "verifies"))
+    spent = (desk.thing(name, f"{number} piece{'s' * (number != 1)}" + (" each" if step.each else ""))
+             for name, number in step.spends.items())  # fmt: skip
+    yield Fact("spends", "Spends", tuple(spent))
+    yield Fact("fits", "Fit", tuple(_fitted(desk, step)))
+    yield Fact("leaves", "Leave", tuple(_left(desk, step)))
+    handed = (desk.thing(name, f"to {desk.callsign(str(to))}") for name, to in step.hands.items())
+    yield Fact("hands", "Hand over", tuple(handed))
+    yield Fact("anchor", "Tether to", (desk.chip("place", str(step.anchors)),) if step.anchors else ())
+    yield Fact("restraint", "Held by", words=capital(step.restraint or ""))
+    yield Fact("enters", "Get into", words=capital(step.enters or ""))
+    yield Fact("exits", "Get out of", words=capital(step.exits or ""))
+    kept = (desk.chip("route" if name in desk.library.routes else "place", str(name)) for name in step.keeps_out)
+    yield Fact("keeps", "Nobody else at", tuple(kept))
+    yield Fact("to", "Leads to", (desk.chip("place", str(step.to)),) if step.to else ())
+    yield Fact("effort", "Effort", words=_effort(desk, step))
+
+
+def _tools(desk: Desk, step: Step) -> Iterator[Chip]:
+    for use in step.uses:
+        tool = desk.library.tools.get(use.tool)
+        setting = tool.settings.get(use.setting) if tool and use.setting else None
+        words = str(use.setting or "")
+        if setting:
+            amounts = [str(value.written) for value in (setting.turns, setting.torque) if value]
+            words = ", ".join([words, *amounts, *([setting.turning] if setting.turning else [])])
+        yield desk.thing(use.tool, words)
+
+
+def _states(desk: Desk, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...]:
+    return tuple(desk.chip("equipment", str(name), str(state), verb) for name, state in states.items())
+
+
+def _left(desk: Desk, step: Step) -> Iterator[Chip]:
+    for name, spot in step.leaves.items():
+        tool = desk.library.tools.get(name)
+        fitted = tool.fitted_as.items() if tool else ()
+        if any(step.sets.get(one) == state for one, state in fitted):
+            continue
+        kind = "place" if spot in desk.library.places else "bag"
+        where = f"at {desk.label(kind, str(spot))}" if kind == "place" else f"in {desk.label(kind, str(spot))}"
+        yield desk.thing(name, where)
+
+
+def _fitted(desk: Desk, step: Step) -> Iterator[Chip]:
+    """The tools that the step fits, each with what it is then part of."""
+    for name in step.leaves:
+        tool = desk.library.tools.get(name)
+        for equipment, state in tool.fitted_as.items() if tool else ():
+            if step.sets.get(equipment) == state:
+                yield desk.thing(name, f"{desk.label('equipment', str(equipment))} {state}")
+
+
+def _effort(desk: Desk, step: Step) -> str:
+    """The word, and the metabolic rate where somebody outside does it and the programme states rates."""
+    if not any(desk.library.people[person].outside for person in step.who):
+        return ""
+    programme = desk.library.programme
+    if programme is None or programme.effort is None:
+        return _EFFORTS[step.effort]
+    return f"{_EFFORTS[step.effort]}, {show_number(getattr(programme.effort, step.effort), 0)} W"
+
+
+def _after(desk: Desk, step: Step, holds: tuple[Hold, ...]) -> Fact:
+    """The steps that must have ended before, but for those that stand as holds: earlier sorties', and one's own."""
+    links = (desk.link("task", ref.task, ref.step) for ref in step.after)
+    held = {hold.step for hold in holds}
+    return Fact("after", "After", tuple(Chip("task", link.words, link.target) for link in links if link not in held))
+
+
+def _calls(desk: Desk, step: Step) -> Iterator[CallRow]:
+    for call in step.calls:
+        # Who of the step is not spoken to speaks; the first, where several are left.
+        speaker = next((person for person in step.who if person not in call.to), step.who[0])
+        hearers = listing([desk.callsign(str(person)) for person in call.to])
+        yield CallRow(f"{desk.callsign(str(speaker))} to {hearers}", str(call.say))
+
+
+def _ticks(desk: Desk, step: Step, keep: str) -> TickGrid | None:
+    return tick_grid(desk.library.equipment[step.each.equipment], step, keep) if step.each else None

@@ -1,0 +1,1 @@
+"""HTML: templates, texts, links of scripts, and what a page may run."""

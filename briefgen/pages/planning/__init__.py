@@ -1,0 +1,1 @@
+"""Rows for who plans and decides."""

@@ -1,0 +1,90 @@
+"""If a stop is called in a task: what each of its steps leaves open, and where the nearest clean stop is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.planning.stopping import chip, items_words, name_of
+from briefgen.pages.rows import Link
+from briefgen.pages.words import count, show_elapsed
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.moving.homeward import until_home
+from briefgen.proof.stopping.stops import Open, Stop
+from briefgen.proof.stopping.stretches import nearest
+
+
+@dataclass(frozen=True)
+class StopRow:
+    """A stop called as a step ends. `mine` is what the task has opened, `others` counts what was open besides."""
+
+    step: Link
+    mine: tuple[str, ...]
+    others: str
+    takes: str
+    bare: str
+    clean: bool
+
+
+@dataclass(frozen=True)
+class TaskStops:
+    """The stops of a task in one sortie; `before` and `then` say when the clean stops around it are, if any.
+
+    `own` says that there are some within it.
+    """
+
+    page: Link
+    before: str
+    then: str
+    own: bool
+    rows: tuple[StopRow, ...]
+
+
+def by_step(desk: Desk, case: SortieEvidence) -> Mapping[int, Stop]:
+    """The stop at the end of each step, by its index."""
+    return desk.once(("stop by step", case), lambda: {index: stop for stop in case.stops for index in stop.ended})
+
+
+def task_stops(desk: Desk, task: str) -> Iterator[TaskStops]:
+    """For each sortie in which the task is done: its stops in the order in which its steps end."""
+    for case in desk.cases_of(task):
+        stops = by_step(desk, case)
+        steps = sorted(desk.by_task(case)[task], key=lambda times: (times.end, times.step.step.number))
+        last = steps[-1].end
+        before, _ = nearest(case.stops, steps[0].end)
+        _, then = nearest(case.stops, last)
+        yield TaskStops(
+            Link(f"Stopping: {desk.short(str(case.sortie.id))}", desk.links.target("stopping", str(case.sortie.id))),
+            show_elapsed(before) if before is not None else "",
+            show_elapsed(then) if then is not None else "",
+            any(stops[times.step.index].clean for times in steps),
+            tuple(_row(desk, case, task, times.step.step.number, stops[times.step.index]) for times in steps),
+        )
+
+
+def _row(desk: Desk, case: SortieEvidence, task: str, number: int, stop: Stop) -> StopRow:
+    step = desk.library.tasks[task].steps[number - 1]
+    steps = case.plan.steps
+    mine = [one for one in stop.open if one.left_by is not None and task_of(steps[one.left_by]) == task]
+    others = len(stop.open) - len(mine)
+    return StopRow(
+        desk.step_link(desk.library.tasks[task], step),
+        tuple(_names(desk, case, mine)),
+        count(others, "other") if others else "",
+        until_home(stop.seconds),
+        until_home(stop.bare),
+        stop.clean,
+    )
+
+
+def _names(desk: Desk, case: SortieEvidence, row: Sequence[Open]) -> Iterator[str]:
+    """What is open by name, items of one equipment together; what no step closes says so."""
+    groups: dict[str, list[Open]] = {}
+    for one in row:
+        groups.setdefault(name_of(one), []).append(one)
+    for name, ones in groups.items():
+        items = items_words(case, name, ones)
+        stuck = "no step written closes it" if any(one.closed_by is None for one in ones) else ""
+        more = ", ".join(filter(None, [items, stuck]))
+        yield f"{chip(desk, name).words} ({more})" if more else chip(desk, name).words

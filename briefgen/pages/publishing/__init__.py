@@ -1,0 +1,1 @@
+"""The whole site: its pages in order, kept while nothing changed."""

@@ -1,0 +1,48 @@
+"""All pages of a site: found in the views, sorted for the navigation, printed one by one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+
+import briefgen.pages.views
+from briefgen.discovery import modules_below
+from briefgen.pages.desk import Desk
+from briefgen.pages.html.environment import Printer
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.publishing.sections import SECTIONS, Section
+
+
+class Site:
+    """The generated pages of one content folder."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self._printer = Printer(desk.texts)
+
+    @cached_property
+    def pages(self) -> Mapping[str, Page]:
+        """Every page by its uri, in the order of the navigation."""
+        places = {section.key: number for number, section in enumerate(SECTIONS)}
+        found = sorted(self._found(), key=lambda page: (places[page.section], page.order, page.uri))
+        return {page.uri: page for page in found}
+
+    def _found(self) -> Iterator[Page]:
+        for module in modules_below(briefgen.pages.views):
+            yield from module.pages(self.desk)
+
+    def sections(self) -> Iterator[tuple[Section, list[Page]]]:
+        """The sections that have pages, each with its pages."""
+        for section in SECTIONS:
+            pages = [page for page in self.pages.values() if page.section == section.key]
+            if pages:
+                yield section, pages
+
+    def html(self, uri: str) -> str:
+        """The inside of a page's article, links and all."""
+        page = self.pages[uri]
+        return self.desk.links.finish(self._printer.print(page.template, page.rows), uri)
+
+    def prose(self, html: str, uri: str) -> str:
+        """An author's page with its `kind:id` links resolved and its terms marked."""
+        return self.desk.links.finish(self.desk.texts.prose(html), uri)

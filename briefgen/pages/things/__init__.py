@@ -1,0 +1,1 @@
+"""Rows of tools, bags, equipment and records."""

@@ -1,0 +1,109 @@
+"""Equipment states through a sortie, as rows: every change, what the controls rest on, and how all ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.rows import Chip, Link
+from briefgen.pages.words import capital, count, show_elapsed
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.ordering.states import Item, Met
+
+
+@dataclass(frozen=True)
+class Change:
+    """A state from a moment on, and the step that brings it about; `confirmed` names the steps that look."""
+
+    clock: str
+    state: str
+    step: Link
+
+
+@dataclass(frozen=True)
+class History:
+    """Items of one equipment that share their states through the sortie."""
+
+    chip: Chip
+    items: str
+    begins: str
+    changes: tuple[Change, ...]
+    ends: str
+
+
+@dataclass(frozen=True)
+class Guard:
+    """A control that steps rely on: its state, who sets it, who confirms it, and those steps."""
+
+    chip: Chip
+    items: str
+    set_by: Link
+    confirmed_by: Link
+    relied_on: tuple[Link, ...]
+
+
+def histories(desk: Desk, case: SortieEvidence) -> tuple[History, ...]:
+    """Every equipment that the sortie changes or relies on."""
+    states = case.states
+    named = {item[0] for item in states.changes} | {met.need.item[0] for met in states.met}
+    return tuple(row for name in desk.library.equipment if name in named for row in _histories(desk, case, name))
+
+
+def _histories(desk: Desk, case: SortieEvidence, name: str) -> Iterator[History]:
+    groups: dict[tuple[str, tuple[tuple[int, str], ...], str], list[Item]] = {}
+    for parts in desk.library.equipment[name].items:
+        item = (name, parts)
+        begins, ends = case.states.starts[item].state, case.states.ends[item].state
+        groups.setdefault((begins, _changes(case, item), ends), []).append(item)
+    for (begins, changes, ends), items in groups.items():
+        rows = tuple(_change(desk, case, step, state) for step, state in changes)
+        yield History(desk.chip("equipment", name), item_words(desk, name, items), begins, rows, ends)
+
+
+def _changes(case: SortieEvidence, item: Item) -> tuple[tuple[int, str], ...]:
+    """The steps that change an item, by the moment at which they have done so."""
+    changes = case.states.changes.get(item, {})
+    return tuple(sorted(changes.items(), key=lambda change: (case.timeline.times[change[0]].end, change[0])))
+
+
+def _change(desk: Desk, case: SortieEvidence, step: int, state: str) -> Change:
+    return Change(show_elapsed(case.timeline.times[step].end), state, _step(desk, case, step))
+
+
+def _step(desk: Desk, case: SortieEvidence, index: int) -> Link:
+    return desk.planned(case.plan.steps[index])
+
+
+def item_words(desk: Desk, name: str, items: list[Item]) -> str:
+    """Which items: nothing where there is one alone, `all 6 items`, or their names."""
+    record = desk.library.equipment[name]
+    if not record.parts:
+        return ""
+    if len(items) == len(record.items):
+        return f"all {count(len(items), 'item')}"
+    return capital("; ".join(record.item_words(parts) for _, parts in items))
+
+
+def guards(desk: Desk, case: SortieEvidence) -> tuple[Guard, ...]:
+    """The controls that steps rely on, each with its state: who sets it, who confirms it, who relies on it."""
+    groups: dict[tuple[str, str, int | None, int | None], list[Met]] = {}
+    for met in case.states.met:
+        if met.control and not met.need.confirms:
+            key = (met.need.item[0], met.need.state, met.answer.source, met.confirmed_by)
+            groups.setdefault(key, []).append(met)
+    return tuple(_guard(desk, case, *key, row) for key, row in groups.items())
+
+
+def _guard(
+    desk: Desk, case: SortieEvidence, name: str, state: str, source: int | None, looker: int | None, row: list[Met]
+) -> Guard:
+    items = list(dict.fromkeys(met.need.item for met in row))
+    steps = dict.fromkeys(met.need.step for met in row)
+    return Guard(
+        desk.chip("equipment", name, state, "needs"),
+        item_words(desk, name, items),
+        _step(desk, case, source) if source is not None else Link("so from the start"),
+        _step(desk, case, looker) if looker is not None else Link("no need: so from the start"),
+        tuple(_step(desk, case, step) for step in steps),
+    )

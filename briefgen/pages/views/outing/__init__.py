@@ -1,0 +1,1 @@
+"""Pages of an outing: overview, sorties, tasks, people, timelines."""

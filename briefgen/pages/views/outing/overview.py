@@ -1,0 +1,158 @@
+"""The first page: what this is for, who goes, the main numbers, and the ways in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.model.work import Sortie
+from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.rows import Badge, Key, Link, Mark
+from briefgen.pages.words import hours, span
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.schedule.clock import start_of
+
+
+@dataclass(frozen=True)
+class TaskLine:
+    """A task of a sortie: when, who, whether it can be dropped."""
+
+    link: Link
+    clock: str
+    marks: tuple[Mark, ...]
+    priority: Badge
+    optional: bool
+    steps: int
+    keep: str
+
+
+@dataclass(frozen=True)
+class SortieCard:
+    """A sortie at a glance."""
+
+    link: Link
+    timeline: Link
+    anchor: str
+    keys: tuple[Key, ...]
+    tasks: tuple[TaskLine, ...]
+    get_aheads: tuple[Link, ...]
+    starts: str
+    revision: str
+
+
+@dataclass(frozen=True)
+class Tile:
+    """A big entrance."""
+
+    link: Link
+    icon: str
+    note: str
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The overview."""
+    programme = desk.library.programme
+    title = desk.texts.plain(programme.title) if programme else "Briefing"
+    yield Page(
+        uri="index",
+        title="Overview",
+        section="overview",
+        template="overview.html",
+        icon="home",
+        order=(0,),
+        rows={
+            "title": title,
+            "lead": str(programme.note or "") if programme else "",
+            "keys": _keys(desk),
+            "crew": desk.marks(desk.library.people),
+            "people": [_person(desk, person) for person in desk.library.people],
+            "sorties": [sortie_card(desk, case) for case in desk.cases],
+            "tiles": _tiles(desk),
+        },
+    )
+
+
+def _keys(desk: Desk) -> tuple[Key, ...]:
+    library = desk.library
+    steps = sum(len(task.steps) for task in library.tasks.values())
+    outside = sum(case.timeline.finish for case in desk.cases)
+    return (
+        Key("Sorties", str(len(desk.cases)), "planned"),
+        Key("Time outside", hours(outside), "h"),
+        Key("Tasks", str(len(library.tasks)), "tasks"),
+        Key("Steps", str(steps), "steps"),
+    )
+
+
+def _person(desk: Desk, person: str) -> tuple[Mark, str]:
+    record = desk.library.people[person]
+    return desk.mark(person), str(record.note or record.name or "")
+
+
+def sortie_card(desk: Desk, case: SortieEvidence) -> SortieCard:
+    """A sortie with its main numbers and its tasks in the order in which they begin."""
+    sortie = case.sortie
+    identifier = str(sortie.id)
+    return SortieCard(
+        desk.link("sortie", identifier),
+        Link("Timeline", desk.links.target("timeline", identifier)),
+        f"_{identifier}",
+        sortie_keys(case),
+        task_lines(desk, case),
+        tuple(desk.link("task", str(name)) for name in sortie.get_aheads),
+        starts(sortie),
+        str(sortie.revision or ""),
+    )
+
+
+def starts(sortie: Sortie) -> str:
+    """When a sortie starts: `2042-05-11 07:30 UTC`, or nothing."""
+    moment = start_of(sortie)
+    return f"{moment:%Y-%m-%d %H:%M} UTC" if moment else ""
+
+
+def sortie_keys(case: SortieEvidence) -> tuple[Key, ...]:
+    """Planned length, limit, reserve, and what is left."""
+    limits, timeline = case.sortie.limits, case.timeline
+    reserve = [Key("Reserve", hours(limits.reserve.likely), "h")] if limits.reserve else []
+    return (
+        Key("Planned", hours(timeline.finish), "h"),
+        Key("Limit", hours(limits.length.likely), "h"),
+        *reserve,
+        Key("Margin", hours(timeline.margin), "h"),
+        Key("Steps", str(len(case.plan.steps)), "steps"),
+    )
+
+
+def task_lines(desk: Desk, case: SortieEvidence) -> tuple[TaskLine, ...]:
+    """The tasks of a sortie by their beginning."""
+    stretch: dict[str, tuple[float, float]] = {}
+    for times in case.timeline.times:
+        name = task_of(times.step)
+        start, end = stretch.get(name, (times.start, times.end))
+        stretch[name] = (min(start, times.start), max(end, times.end))
+    names = sorted(stretch, key=lambda name: (stretch[name], name))
+    return tuple(_line(desk, case, name, *stretch[name]) for name in names)
+
+
+def _line(desk: Desk, case: SortieEvidence, name: str, start: float, end: float) -> TaskLine:
+    task = desk.library.tasks[name]
+    acting = {person for times in desk.by_task(case)[name] for person in times.step.people}
+    people = [person for person in case.plan.flows if person in acting]
+    return TaskLine(
+        desk.link("task", name), span(start, end), desk.marks(people), desk.priority(task), task.optional,
+        len(task.steps), f"task:{name}",
+    )  # fmt: skip
+
+
+def _tiles(desk: Desk) -> tuple[Tile, ...]:
+    page = desk.links.page
+    return (
+        Tile(Link("Tasks", page("tasks/index")), "task", "Every step with all that it needs."),
+        Tile(Link("People", page("people/index")), "person", "Each person's own way through the day."),
+        Tile(Link("Tools and bags", page("tools/index")), "tool", "What is carried, and where it begins."),
+        Tile(Link("Places", page("places/index")), "place", "The worksites and the ways between them."),
+        Tile(Link("Hazards", page("hazards/index")), "hazard", "What can hurt, and how to stay clear of it."),
+        Tile(Link("Learning", page("outcomes")), "outcome", "What you can do afterwards, and the checks."),
+    )

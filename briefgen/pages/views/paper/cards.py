@@ -1,0 +1,97 @@
+"""Cue cards for paper: a page that prints a whole sortie, and a page for each person's card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing.cards import card, person_card_uri, sortie_cards_uri
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.rows import Group, Item, Link
+from briefgen.pages.things.pockets import loose, pockets
+from briefgen.pages.words import count
+from briefgen.proof.evidence import SortieEvidence
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The list, and for each sortie all cards together and each on its own."""
+    yield Page(
+        uri="cards/index",
+        title="Cue cards",
+        section="cards",
+        template="index.html",
+        icon="card",
+        order=(0,),
+        rows={
+            "title": "Cue cards",
+            "icon": "card",
+            "lead": "For paper: one person's own steps in large type, on A4, A5 or letter; and what is in each bag.",
+            "groups": tuple(_group(desk, case) for case in desk.cases),
+        },
+    )
+    for number, case in enumerate(desk.cases, start=1):
+        yield _whole(desk, case, number)
+        for place, person in enumerate(case.plan.flows, start=1):
+            yield _single(desk, case, person, (number, place))
+
+
+def _group(desk: Desk, case: SortieEvidence) -> Group:
+    identifier = str(case.sortie.id)
+    whole = Item(
+        Link("The whole sortie", desk.links.page(sortie_cards_uri(desk, identifier))),
+        "Every person's card, then a pocket list for each bag.",
+        icon="print",
+    )
+    people = (_item(desk, case, person) for person in case.plan.flows)
+    return Group(desk.label("sortie", identifier), f"_{identifier}", (whole, *people))
+
+
+def _item(desk: Desk, case: SortieEvidence, person: str) -> Item:
+    link = Link(f"{desk.mark(person).name}'s card", desk.links.page(person_card_uri(desk, str(case.sortie.id), person)))
+    steps = count(len(case.plan.flows[person]), "step")
+    return Item(link, icon="card", marks=(desk.mark(person),), meta=(steps,))
+
+
+def _whole(desk: Desk, case: SortieEvidence, number: int) -> Page:
+    sortie = str(case.sortie.id)
+    return _page(
+        desk, case, sortie_cards_uri(desk, sortie), f"All cards: {desk.short(sortie)}", (1, number, 0),
+        tuple(case.plan.flows), with_bags=True,
+    )  # fmt: skip
+
+
+def _single(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, int]) -> Page:
+    sortie = str(case.sortie.id)
+    title = f"{desk.mark(person).name}'s card: {desk.short(sortie)}"
+    return _page(desk, case, person_card_uri(desk, sortie, person), title, (1, *order), (person,), with_bags=False)
+
+
+def _page(
+    desk: Desk, case: SortieEvidence, uri: str, title: str, order: tuple[int, ...], people: tuple[str, ...],
+    with_bags: bool,
+) -> Page:  # fmt: skip
+    sortie = str(case.sortie.id)
+    whole = Link("Every card of this sortie", desk.links.page(sortie_cards_uri(desk, sortie)))
+    single = tuple(
+        Link(f"{desk.mark(name).name}'s card alone", desk.links.page(person_card_uri(desk, sortie, name)))
+        for name in people
+    )
+    return Page(
+        uri=uri,
+        title=title,
+        section="cards",
+        template="cards.html",
+        icon="card",
+        order=order,
+        about=f"{title}. For A4, A5 and letter paper.",
+        found_before=0.5,
+        rows={
+            "title": title,
+            "sortie": desk.link("sortie", sortie),
+            "short": desk.short(sortie),
+            "revision": str(case.sortie.revision or ""),
+            "elsewhere": single if with_bags else (whole,),
+            "cards": tuple(card(desk, case, person) for person in people),
+            "pockets": (*pockets(desk, case), *loose(desk, case)) if with_bags else (),
+        },
+    )

@@ -1,0 +1,163 @@
+"""What changed since the recorded revision: what could hurt first, then each sortie person by person, then the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.planning.revisions import PAGE, ChangeRow, change_row, of_person
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.rows import Cell, Key, Link, Mark, Table
+from briefgen.pages.words import capital, count, listing
+from briefgen.revision.change import Change, Topic, Verb
+from briefgen.revision.comparison import Comparison
+from briefgen.revision.letters import Letter
+from briefgen.revision.saying import stale_words, value
+
+_STEP_WORDS = {
+    Verb.NEW: "new", Verb.GONE: "gone", Verb.CHANGED: "changed", Verb.MOVED: "moved", Verb.RENAMED: "renamed",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class ForPerson:
+    """What differs for one person in a sortie, and in how few words that can be said."""
+
+    anchor: str
+    mark: Mark
+    sum: str
+    rows: tuple[ChangeRow, ...]
+
+
+@dataclass(frozen=True)
+class ForSortie:
+    """What differs in a sortie: its revision, its finish and margin, and everybody's part."""
+
+    anchor: str
+    link: Link
+    revision: str
+    times: tuple[tuple[str, str], ...]
+    people: tuple[ForPerson, ...]
+    table: tuple[Table, ...]
+
+
+@dataclass(frozen=True)
+class Rest:
+    """What concerns nobody's way through a sortie, by topic."""
+
+    words: str
+    anchor: str
+    rows: tuple[ChangeRow, ...]
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The one page, where there is something to compare with."""
+    since = desk.since
+    if since is None:
+        return
+    sorties = tuple(_sortie(desk, since, letter) for letter in since.letters)
+    yield Page(
+        uri=PAGE,
+        title="What changed",
+        section="overview",
+        template="changes.html",
+        icon="changes",
+        order=(1,),
+        about="What differs from the revision before, for everybody.",
+        rows={
+            "title": "What changed",
+            "since": tuple(_since(desk, letter) for letter in since.letters),
+            "stale": tuple(stale_words(since, letter) for letter in since.letters if letter.stale),
+            "keys": _keys(since),
+            "first": tuple(change_row(desk, change) for change in since.changes if change.safety),
+            "sorties": sorties,
+            "rest": tuple(_rest(desk, since)),
+        },
+    )
+
+
+def _since(desk: Desk, letter: Letter) -> Link:
+    """`Sortie 1: revision C to D`."""
+    said = f"revision {letter.before or 'none'} to {letter.now or 'none'}"
+    if letter.before == letter.now:
+        said = f"revision {letter.now or 'none'}, {'unchanged' if not letter.changes else 'changed all the same'}"
+    return Link(f"{desk.short(letter.sortie)}: {said}", desk.links.page(PAGE, f"_{letter.sortie}"))
+
+
+def _keys(since: Comparison) -> tuple[Key, ...]:
+    steps = [change.verb for change in since.changes if _of_steps(change)]
+    counts = ((_STEP_WORDS[verb], steps.count(verb)) for verb in Verb if verb in steps)
+    return tuple(Key(capital(word), f"{many}", "step" if many == 1 else "steps") for word, many in counts)
+
+
+def _of_steps(change: Change) -> bool:
+    return change.topic is Topic.STEPS and bool(change.subject.part)
+
+
+def _sortie(desk: Desk, since: Comparison, letter: Letter) -> ForSortie:
+    case = desk.evidence.sorties[letter.sortie]
+    mine = [
+        one for one in since.changes if one.topic is Topic.TIMES and one.subject.reference == f"sortie:{letter.sortie}"
+    ]
+    times = tuple((detail.what, value(change, detail)) for change in mine for detail in change.details)
+    people = tuple(_person(desk, since, letter.sortie, person) for person in case.plan.flows)
+    revision = _since(desk, letter).words.partition(": ")[2]
+    return ForSortie(
+        f"_{letter.sortie}", desk.link("sortie", letter.sortie), capital(revision), times, people,
+        tuple(_table(desk, since, letter.sortie)),
+    )  # fmt: skip
+
+
+def _person(desk: Desk, since: Comparison, sortie: str, person: str) -> ForPerson:
+    changes = tuple(of_person(since, sortie, person))
+    return ForPerson(
+        f"_{sortie}-{person}", desk.mark(person), _sum(changes), tuple(change_row(desk, change) for change in changes)
+    )
+
+
+def _sum(changes: Sequence[Change]) -> str:
+    """`3 steps new, 1 moved, 2 other differences`."""
+    if not changes:
+        return "Nothing differs."
+    steps = [change.verb for change in changes if _of_steps(change)]
+    said = [f"{steps.count(verb)} {_STEP_WORDS[verb]}" for verb in Verb if verb in steps]
+    if said:
+        number, word = said[0].split(" ", 1)
+        said[0] = f"{count(int(number), 'step')} {word}"
+    others = sum(not _of_steps(change) and change.topic is not Topic.TIMES for change in changes)
+    said += [f"{count(others, 'other difference')}"] if others else []
+    said += ["other times"] if any(change.topic is Topic.TIMES for change in changes) else []
+    return f"{capital(listing(said))}."
+
+
+def _table(desk: Desk, since: Comparison, sortie: str) -> Iterator[Table]:
+    """The planned times of tasks, before and now."""
+    rows = since.task_times.get(sortie, ())
+    if rows:
+        head = (Cell("Task"), *(Cell(words, number=True) for words in ("Begins", "Now", "Ends", "Now")))
+        yield Table(
+            f"_{sortie}-times", "Planned times of tasks that moved", head, tuple(_times(desk, row) for row in rows)
+        )
+
+
+def _times(desk: Desk, change: Change) -> tuple[Cell, ...]:
+    link = desk.link("task", change.subject.id)
+    found = {detail.what: (detail.before, detail.after) for detail in change.details}
+    cells = [*found.get("Begins", ("as before", "")), *found.get("Ends", ("as before", ""))]
+    return Cell(link.words, link.target), *(Cell(words, number=True) for words in cells)
+
+
+def _rest(desk: Desk, since: Comparison) -> Iterator[Rest]:
+    """Differences that stand in no list above."""
+    shown = {
+        change
+        for letter in since.letters
+        for person in desk.evidence.sorties[letter.sortie].plan.flows
+        for change in of_person(since, letter.sortie, person)
+    }
+    left = [one for one in since.changes if not (one in shown or one.safety or one.topic is Topic.TIMES)]
+    for topic in Topic:
+        rows = tuple(change_row(desk, change) for change in left if change.topic is topic)
+        if rows:
+            yield Rest(topic.value, f"_{topic.name.lower()}", rows)

@@ -1,0 +1,98 @@
+"""What to do when the clock and the plan part: a page for each sortie."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.planning.deciding import drops_table, extras_table, kept_lines, latest_table, unfit_lines
+from briefgen.pages.planning.deciding_steps import decisive_table
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.rows import Key
+from briefgen.pages.words import hours, show_duration, show_elapsed
+from briefgen.proof.chance.share import RUNS, SEED
+from briefgen.proof.evidence import SortieEvidence
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """One page a sortie."""
+    for number, case in enumerate(desk.cases, start=1):
+        yield _page(desk, case, number)
+
+
+def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
+    identifier = str(case.sortie.id)
+    title = f"Deciding: {desk.short(identifier)}"
+    return Page(
+        uri=desk.links.record_uri("deciding", identifier),
+        title=title,
+        section="sorties",
+        template="deciding.html",
+        icon="timeline",
+        order=(1, number, 4),
+        about="What to do when the crew is early or late.",
+        rows={
+            "title": title,
+            "sortie": desk.link("sortie", identifier),
+            "lead": " ".join(headline(case)),
+            "keys": tuple(_keys(case)),
+            "charts": (desk.plots.draw("finish", case),),
+            "latest": latest_table(desk, case),
+            "drops": tuple(drops_table(desk, case)),
+            "kept": kept_lines(desk, case),
+            "extras": tuple(extras_table(desk, case)),
+            "extras_note": _extras_note(case),
+            "unfit": unfit_lines(desk, case),
+            "decisive": tuple(decisive_table(desk, case)),
+            "method": _method(),
+        },
+    )
+
+
+def headline(case: SortieEvidence) -> Iterator[str]:
+    """The chance and the margin in sentences."""
+    timeline, chance = case.timeline, case.chance
+    margin = show_duration(abs(timeline.margin))
+    side = "before" if timeline.margin >= 0 else "after"
+    until = "the reserve begins" if chance.usable < chance.length else "the limit"
+    yield f"As planned the sortie ends at {show_elapsed(timeline.finish)}, {margin} {side} {until}."
+    if not chance.varies:
+        return
+    in_time, within = chance.finish.within(chance.usable).words, chance.finish.within(chance.length).words
+    also = f"; that it ends within the limit, {within}" if chance.usable < chance.length else ""
+    yield f"The chance that it ends by then is {in_time}{also}."
+    if chance.bare:
+        yield f"Without the optional tasks the chance of the first is {chance.bare.within(chance.usable).words}."
+
+
+def _keys(case: SortieEvidence) -> Iterator[Key]:
+    chance = case.chance
+    if chance.usable < chance.length:
+        yield Key("Ends before the reserve", chance.finish.within(chance.usable).words)
+    yield Key("Ends within the limit", chance.finish.within(chance.length).words)
+    yield Key("Planned", hours(case.timeline.finish), "h")
+    yield Key("Mean of the runs", hours(chance.finish.spread.mean), "h")
+    yield Key("Margin as planned", hours(case.timeline.margin), "h")
+
+
+def _extras_note(case: SortieEvidence) -> str:
+    """When the sortie would end with all that fits, and how thoroughly that was looked for."""
+    extras = case.extras
+    if not extras.fitting:
+        return "As planned there is no time that any of them fits into." if extras.unfit else ""
+    left = show_duration(extras.usable - extras.finish)
+    tried = (
+        "Every order was tried, each task at the cheapest place that it has by then."
+        if extras.exact
+        else "Not every order was tried: another one may fit more."
+    )
+    return f"With all of these the sortie ends at {show_elapsed(extras.finish)}, with {left} to spare. {tried}"
+
+
+def _method() -> str:
+    return (
+        f"The chances come from {RUNS} runs of the plan (seed {SEED}). In each run every three-point duration is drawn "
+        "from its Beta-PERT distribution, independent of the others; ways take as long as planned, and everything in "
+        "the flow is done. The number after ± says how far a chance may lie off because there are no more runs (95 % "
+        "confidence)."
+    )

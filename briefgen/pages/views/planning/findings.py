@@ -1,0 +1,61 @@
+"""What the proof found: warnings and advice that are left, and findings that the author accepts, with the reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.findings import Finding
+from briefgen.pages.desk import Desk
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.rows import Link
+from briefgen.pages.words import capital, count
+
+
+@dataclass(frozen=True)
+class FindingRow:
+    """A finding; `because` is the author's reason to accept it, or empty. `rule` leads to the rule's page
+    where the site has one."""
+
+    level: str
+    word: str
+    rule: Link
+    sentence: str
+    where: str
+    write: str
+    because: str
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The one page."""
+    verdict = desk.verdict
+    yield Page(
+        uri="findings",
+        title="Findings",
+        section="findings",
+        template="findings.html",
+        icon="findings",
+        about="What the proof of the plan found.",
+        rows={
+            "title": "Findings",
+            "rules": desk.links.page("rules/index") if desk.for_authors else "",
+            "open": tuple(_row(desk, finding, "") for finding in verdict.findings),
+            "accepted": tuple(_row(desk, finding, because) for finding, because in verdict.accepted),
+            "examined": tuple(
+                (desk.link("sortie", str(case.sortie.id)), count(len(case.plan.steps), "step")) for case in desk.cases
+            ),
+        },
+    )
+
+
+def _row(desk: Desk, finding: Finding, because: str) -> FindingRow:
+    spot = finding.position
+    return FindingRow(
+        finding.level.value,
+        capital(finding.level.value),
+        Link(finding.rule, desk.links.page(f"rules/{finding.rule}") if desk.for_authors else ""),
+        finding.sentence,
+        f"{spot.file}, line {spot.line}, column {spot.column}",
+        finding.write,
+        because,
+    )

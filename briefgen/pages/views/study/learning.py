@@ -1,0 +1,59 @@
+"""Learning: what one can do afterwards, the checks, and what the briefer says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.studying.learning import outcome_row, question_row, script_row
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """Outcomes, questions and the script, each on one page."""
+    programme = desk.library.programme
+    pass_mark = programme.pass_mark if programme else None
+    yield Page(
+        uri="outcomes",
+        title="Outcomes",
+        section="learning",
+        template="outcomes.html",
+        icon="outcome",
+        order=(0,),
+        rows={"title": "Outcomes", "outcomes": tuple(outcome_row(desk, name) for name in desk.library.outcomes)},
+    )
+    yield Page(
+        uri="questions",
+        title="Learning checks",
+        section="learning",
+        template="questions.html",
+        icon="question",
+        order=(1,),
+        rows={
+            "title": "Learning checks",
+            "pass_mark": pass_mark.written if pass_mark is not None else "",
+            "questions": tuple(question_row(desk, name, name) for name in desk.library.questions),
+        },
+    )
+    yield _script(desk)
+
+
+def _script(desk: Desk) -> Page:
+    """The whole briefing as it is said, in the order of the tasks' page."""
+    tasks = [task for task in desk.library.tasks.values() if task.script]
+    whole = script_row(desk, " ".join(str(task.script) for task in tasks)) if tasks else None
+    return Page(
+        uri="script",
+        title="Briefer's script",
+        section="learning",
+        template="script.html",
+        icon="say",
+        order=(2,),
+        rows={
+            "title": "Briefer's script",
+            "takes": whole.takes if whole else "",
+            "scripts": tuple(
+                (str(task.id), desk.link("task", str(task.id)), script_row(desk, str(task.script))) for task in tasks
+            ),
+        },
+    )

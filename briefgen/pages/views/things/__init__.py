@@ -1,0 +1,1 @@
+"""Pages of what there is: tools, equipment, places, figures, hazards."""

@@ -1,0 +1,41 @@
+"""Figures: the list, and a page for each with its callouts and everything that uses it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing.sights import figure_row
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.things.usedby import used_by
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The list, then each figure."""
+    figures = desk.library.figures
+    yield Page(
+        uri="figures/index",
+        title="Figures",
+        section="figures",
+        template="figures.html",
+        icon="figure",
+        order=(0,),
+        rows={"title": "Figures", "figures": tuple(figure_row(desk, name) for name in figures)},
+    )
+    for number, (name, record) in enumerate(figures.items()):
+        title = desk.label("figure", name)
+        yield Page(
+            uri=desk.links.record_uri("figure", name),
+            title=title,
+            section="figures",
+            template="figure.html",
+            icon="figure",
+            order=(1, number),
+            about=desk.texts.plain(record.alt),
+            rows={
+                "title": title,
+                "note": str(record.note or ""),
+                "figure": figure_row(desk, name, own_page=True),
+                "uses": used_by(desk, "figure", name),
+            },
+        )

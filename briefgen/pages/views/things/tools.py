@@ -1,0 +1,132 @@
+"""Tools and bags: the list, and a page for each with its settings, its contents and everything that uses it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.model.things import Bag, Setting, Thing, Tool
+from briefgen.pages.desk import Desk
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.rows import Badge, Cell, Group, Item, Key, Table
+from briefgen.pages.things.records import record_page
+from briefgen.pages.words import capital, count, kilograms
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The list, each tool, each bag."""
+    bags, tools = desk.library.bags, desk.library.tools
+    yield Page(
+        uri="tools/index",
+        title="Tools and bags",
+        section="tools",
+        template="index.html",
+        icon="tool",
+        order=(0,),
+        rows={
+            "title": "Tools and bags",
+            "icon": "tool",
+            "lead": "What is carried, and where it begins.",
+            "groups": (
+                Group("Bags", "_bags", tuple(_item(desk, "bag", bag) for bag in bags.values())),
+                Group("Tools", "_tools", tuple(_item(desk, "tool", tool) for tool in tools.values())),
+            ),
+        },
+    )
+    for number, bag in enumerate(bags.values()):
+        yield _bag(desk, bag, number)
+    for number, tool in enumerate(tools.values()):
+        yield _tool(desk, tool, number)
+
+
+def _item(desk: Desk, kind: str, thing: Thing) -> Item:
+    meta = (kilograms(thing.mass),) if thing.mass is not None else ()
+    badges = tuple(_badges(thing)) if isinstance(thing, Tool) else ()
+    return Item(
+        desk.link(kind, str(thing.id)), str(thing.note or ""), icon=kind, badges=badges, meta=meta,
+        chips=(desk.spot(str(thing.stowed)),),
+    )  # fmt: skip
+
+
+def _badges(tool: Tool) -> Iterator[Badge]:
+    if tool.consumable:
+        yield Badge("Consumable", "kind", "consumable")
+
+
+def _tool(desk: Desk, tool: Tool, number: int) -> Page:
+    return record_page(
+        desk, "tool", tool, "tools", (2, number), head="Tool", index="tools/index", badges=_badges(tool),
+        keys=_keys(desk, tool), tables=[_settings(tool)] if tool.settings else [],
+    )  # fmt: skip
+
+
+def _keys(desk: Desk, thing: Thing) -> Iterator[Key]:
+    if thing.mass is not None:
+        yield Key("Mass", kilograms(thing.mass))
+    if isinstance(thing, Tool) and thing.consumable:
+        yield Key("Count", count(thing.count, "piece"))
+    head = "Begins at" if thing.stowed in desk.library.places else "Begins in"
+    yield Key(head, chips=(desk.spot(str(thing.stowed)),))
+    if isinstance(thing, Tool) and thing.fitted_as:
+        fitted = (desk.chip("equipment", str(name), str(state)) for name, state in thing.fitted_as.items())
+        yield Key("Fitted while", chips=tuple(fitted))
+    if thing.ends:
+        yield Key("May end at", chips=tuple(desk.spot(str(end)) for end in thing.ends))
+
+
+def _settings(tool: Tool) -> Table:
+    head = (Cell("Setting"), Cell("Turns", number=True), Cell("Torque", number=True), Cell("Turning"), Cell("Note"))
+    rows = tuple(_setting(name, setting) for name, setting in tool.settings.items())
+    return Table("_settings", "Settings", head, rows)
+
+
+def _setting(name: str, setting: Setting) -> tuple[Cell, ...]:
+    return (
+        Cell(capital(name.replace("-", " "))),
+        Cell(setting.turns.written if setting.turns is not None else "", number=True),
+        Cell(setting.torque.written if setting.torque is not None else "", number=True),
+        Cell(setting.turning or ""),
+        Cell(str(setting.note or "")),
+    )
+
+
+def _bag(desk: Desk, bag: Bag, number: int) -> Page:
+    return record_page(
+        desk, "bag", bag, "tools", (1, number), head="Bag", index="tools/index", keys=_keys(desk, bag),
+        tables=list(_contents(desk, bag)),
+    )  # fmt: skip
+
+
+def _contents(desk: Desk, bag: Bag) -> Iterator[Table]:
+    """What is in the bag at the beginning of the first sortie, bags in it with theirs, and what all of it weighs."""
+    inside = list(_inside(desk, str(bag.id), ()))
+    if not inside:
+        return
+    total = sum((thing.mass or 0.0) for thing, _ in inside) + (bag.mass or 0.0)
+    head = (Cell("What"), Cell("In"), Cell("How many", number=True), Cell("Mass", number=True))
+    rows = [_content(desk, thing, path) for thing, path in inside]
+    rows.append((Cell("All, with the bag"), Cell(""), Cell(""), Cell(kilograms(total), number=True)))
+    yield Table("_contents", "In it at the beginning", head, tuple(rows))
+
+
+def _inside(desk: Desk, bag: str, path: tuple[str, ...]) -> Iterator[tuple[Thing, tuple[str, ...]]]:
+    for tool in desk.library.tools.values():
+        if tool.stowed == bag:
+            yield tool, path
+    for inner in desk.library.bags.values():
+        if inner.stowed == bag and inner.id not in path:
+            yield inner, path
+            yield from _inside(desk, str(inner.id), (*path, str(inner.id)))
+
+
+def _content(desk: Desk, thing: Thing, path: tuple[str, ...]) -> tuple[Cell, ...]:
+    kind = "tool" if isinstance(thing, Tool) else "bag"
+    link = desk.link(kind, str(thing.id))
+    pieces = count(thing.count, "piece") if isinstance(thing, Tool) else "1 bag"
+    where = desk.link("bag", path[-1]) if path else None
+    mass = kilograms(thing.mass) if thing.mass is not None else ""
+    return (
+        Cell(link.words, link.target),
+        Cell(where.words, where.target) if where else Cell(""),
+        Cell(pieces, number=True),
+        Cell(mass, number=True),
+    )

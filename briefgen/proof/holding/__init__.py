@@ -1,0 +1,1 @@
+"""Custody: where tools and bags are, and who carries how much."""

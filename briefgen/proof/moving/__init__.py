@@ -1,0 +1,1 @@
+"""Travel: ways, tethers, and who is where."""

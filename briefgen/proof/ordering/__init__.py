@@ -1,0 +1,1 @@
+"""Order: what is guaranteed whatever the durations turn out to be."""

@@ -1,0 +1,1 @@
+"""Resources: supplies of the suits, day and night."""

@@ -1,0 +1,1 @@
+"""Schedule: earliest and latest times, and who waits for whom."""

@@ -1,0 +1,1 @@
+"""Differences: one module a kind of what can differ."""

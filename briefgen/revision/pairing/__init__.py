@@ -1,0 +1,1 @@
+"""Pairing: what of one version is which of the other."""

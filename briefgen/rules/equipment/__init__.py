@@ -1,0 +1,1 @@
+"""Equipment: its states, what they control, and how everything ends."""

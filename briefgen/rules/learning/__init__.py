@@ -1,0 +1,1 @@
+"""Learning: what is taught, told and asked."""

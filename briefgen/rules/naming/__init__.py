@@ -1,0 +1,1 @@
+"""Names: everything that is named exists, once, means one thing and is used."""

@@ -1,0 +1,1 @@
+"""Resources: what suits carry, and what is used up."""

@@ -1,0 +1,1 @@
+"""Order: flows, prerequisites, and sortie after sortie."""

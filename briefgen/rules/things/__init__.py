@@ -1,0 +1,1 @@
+"""Tools and bags: at hand, in nobody's way, and home again."""

@@ -1,0 +1,1 @@
+"""Time: limits, waits, day and night."""

@@ -1,0 +1,1 @@
+"""Travel: ways, places, tethers and restraints."""

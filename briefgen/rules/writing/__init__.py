@@ -1,0 +1,1 @@
+"""Writing: sentences that can be obeyed, heard and kept in mind."""
