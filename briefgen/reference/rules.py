@@ -37,7 +37,7 @@ def _page(rule: Rule) -> RulePage:
     return RulePage(
         rule.name,
         rule.level,
-        rule.family.replace("_", " "),
+        rule.family,
         head,
         tuple(paragraphs),
         rule.wrong.replace(MARK, ""),

@@ -1,11 +1,12 @@
 """What a rule is, and how it is found: one small generator, its docstring its page, its examples its tests.
 
-A rule yields `Trouble`; name and level are added here. Every module beside this one and in the rooms is loaded, so a new rule is one
-new function in one of them.
+A rule yields `Trouble`; name and level are added here. Every module in the rooms beside this one is loaded, so a new
+rule is one new function in one of them; its family is the room's title.
 """
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -88,7 +89,7 @@ def rule(
     """
 
     def register(check: Check) -> Check:
-        family, text = check.__module__.rpartition(".")[2], cleandoc(check.__doc__ or "")
+        family, text = _family(check.__module__), cleandoc(check.__doc__ or "")
         spoiling = (level is Level.ERROR and needs is Needs.RECORDS) if spoils is None else spoils
         _add(Rule(name, level, family, needs, text, _flush(wrong), _flush(right), check, spoiling))
         return check
@@ -97,10 +98,19 @@ def rule(
 
 
 def described(
-    name: str, family: str, text: str, *, wrong: str, right: str, spoils: bool = True, level: Level = Level.ERROR
+    name: str, module: str, text: str, *, wrong: str, right: str, spoils: bool = True, level: Level = Level.ERROR
 ) -> None:
-    """Registers a rule that is checked elsewhere, mostly while reading: it has a page and examples, but no check."""
-    _add(Rule(name, level, family, Needs.RECORDS, cleandoc(text), _flush(wrong), _flush(right), None, spoils))
+    """Registers a rule that is checked elsewhere, mostly while reading: it has a page and examples, but no check.
+
+    `module` is the `__name__` of the module that describes it.
+    """
+    _add(Rule(name, level, _family(module), Needs.RECORDS, cleandoc(text), _flush(wrong), _flush(right), None, spoils))
+
+
+def _family(module: str) -> str:
+    """The title of the room that a module of rules lies in, like `tools and bags`."""
+    room = sys.modules[module.rpartition(".")[0]]
+    return (room.__doc__ or "").partition(":")[0].lower()
 
 
 def _capital(sentence: str) -> str:

@@ -12,6 +12,7 @@ import pytest
 from briefgen.build import examine
 from briefgen.rules.registry import all_rules
 from briefgen.start.folder import start_folder
+from tests.rule_modules import module_of
 
 # The families of rules about how sentences are written.
 WRITING = {"lengths", "commands", "conditions", "punctuation", "checks"}
@@ -29,7 +30,7 @@ def rules_for(content: Path, do: str, more: str = "") -> set[str]:
     text = path.read_text(encoding="utf-8")
     quoted = do.replace("'", "''")
     path.write_text(text.replace("do: Open the hatch.\n", f"do: '{quoted}'\n{more}", 1), encoding="utf-8")
-    return {finding.rule for finding in examine(content).findings if all_rules()[finding.rule].family in WRITING}
+    return {finding.rule for finding in examine(content).findings if module_of(all_rules()[finding.rule]) in WRITING}
 
 
 AT_ONCE = [

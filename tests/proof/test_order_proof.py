@@ -31,10 +31,11 @@ from briefgen.proof.ordering.using import clashes
 from briefgen.rules.registry import Needs, all_rules
 from tests.proof.judge import FINE, LUCK, OUT_OF_REACH, UNCONFIRMED, WRONG, Judgement, judge
 from tests.proof.plans import library_of, random_content
+from tests.rule_modules import module_of
 
 PLANS = 2400
 SHARE = 100
-FAMILIES = (
+MODULES = (
     "order", "custody", "at_hand", "handing_over", "lots", "leftovers", "states", "ends", "hazards", "places",
     "keep_out", "restraints", "fitting",
 )  # fmt: skip
@@ -219,7 +220,7 @@ _CLAIMS = {
 
 def _sentences(evidence: Evidence) -> set[str]:
     """The rules (or groups of them) that speak up."""
-    rules = [rule for rule in all_rules().values() if rule.family in FAMILIES and rule.name not in _CLAIMS]
+    rules = [rule for rule in all_rules().values() if module_of(rule) in MODULES and rule.name not in _CLAIMS]
     found = [finding for rule in rules if rule.needs is not Needs.RECORDS for finding in rule.findings(evidence)]
     return {_GROUPS.get(finding.rule, finding.rule) for finding in found}
 

@@ -15,6 +15,7 @@ from briefgen.reading.folder import read_folder
 from briefgen.rules.registry import all_rules
 from briefgen.rules.ways.spots import flight
 from briefgen.source import Position
+from tests.rule_modules import module_of
 
 SMALL_WORLD = Path(__file__).parents[2] / "briefgen" / "examples" / "small_world.yaml"
 Check = Callable[[str], tuple[Finding, ...]]
@@ -367,11 +368,11 @@ def test_a_tether_of_nothing_is_told_and_not_measured(check: Check, tether: str)
 # The demo, broken on purpose ----------------------------------------------------------------------------------------
 
 DEMO = Path(__file__).parents[2] / "content_demo"
-FAMILIES = {"travel", "tether", "places", "supplies", "light", "time"}
+MODULES = {"travel", "tether", "places", "supplies", "light", "time"}
 
 
 def demo_errors(folder: Path, pattern: str = "", change: Callable[[re.Match[str]], str] = lambda found: "") -> set[str]:
-    """The rules of these families that find errors in the demo after one change in all its files."""
+    """The rules of these modules that find errors in the demo after one change in all its files."""
     count = 0
     for path in DEMO.rglob("*.yaml"):
         target = folder / path.relative_to(DEMO)
@@ -384,7 +385,7 @@ def demo_errors(folder: Path, pattern: str = "", change: Callable[[re.Match[str]
     assert count or not pattern
     reading = read_folder(folder)
     evidence = Evidence(reading.library, reading.broken, reading.sources)
-    ours = (rule for rule in all_rules().values() if rule.family in FAMILIES and rule.level is Level.ERROR)
+    ours = (rule for rule in all_rules().values() if module_of(rule) in MODULES and rule.level is Level.ERROR)
     return {finding.rule for rule in ours for finding in rule.findings(evidence)}
 
 

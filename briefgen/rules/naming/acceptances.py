@@ -46,7 +46,7 @@ def unknown_rule(evidence: Evidence) -> Iterator[Trouble]:
 
 _UNNEEDED = "unneeded-acceptance"
 described(
-    _UNNEEDED, "acceptances",
+    _UNNEEDED, __name__,
     """
     What a record accepts is found there.
 

@@ -10,7 +10,7 @@ terms:
 """
 
 described(
-    "yaml-syntax", "reading",
+    "yaml-syntax", __name__,
     """The file is YAML: one document of mappings, lists and words.
 
     A file that can't be parsed is left out whole, so everything in it is missing from the briefing.
@@ -18,7 +18,7 @@ described(
     wrong="terms:\n  qd: ▸{short: QD, means: A coupling.\n", right=_RIGHT,
 )  # fmt: skip
 described(
-    "duplicate-key", "reading",
+    "duplicate-key", __name__,
     """No key stands twice in one mapping.
 
     Plain YAML readers silently keep the later of the two, and a step or a limit is gone without a word.
@@ -26,7 +26,7 @@ described(
     wrong="terms:\n  qd: {short: QD, means: A coupling., ▸means: A valve.}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "alias", "reading",
+    "alias", __name__,
     """Values are written out, not repeated with `*name`.
 
     An alias has the place of what it repeats, so a finding would point at the wrong line; nested aliases can also
@@ -35,7 +35,7 @@ described(
     wrong="terms:\n  qd: &one {short: QD, means: A coupling.}\n  other: ▸*one", right=_RIGHT,
 )  # fmt: skip
 described(
-    "custom-tag", "reading",
+    "custom-tag", __name__,
     """No value carries a YAML tag (`!word`).
 
     Tags ask the reader to make something other than words of a value; this format has none.
@@ -43,7 +43,7 @@ described(
     wrong="terms:\n  qd: {short: ▸!word QD, means: A coupling.}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "unknown-kind", "reading",
+    "unknown-kind", __name__,
     """Every top-level key is a kind of record.
 
     All that stands below a misspelt kind would be missing from the briefing.
@@ -51,7 +51,7 @@ described(
     wrong="▸term:\n  qd: {short: QD, means: A coupling.}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "unknown-key", "reading",
+    "unknown-key", __name__,
     """Every key is one that its record knows.
 
     A misspelt `requires` or `after` would be a safeguard that is not there.
@@ -59,7 +59,7 @@ described(
     wrong="terms:\n  qd: {short: QD, ▸meaning: A coupling.}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "missing-key", "reading",
+    "missing-key", __name__,
     """A record has all that it cannot do without.
 
     A hazard without a consequence, or a step without a duration, can't be briefed or planned.
@@ -67,7 +67,7 @@ described(
     wrong="terms:\n  ▸qd: {short: QD}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "wrong-value", "reading",
+    "wrong-value", __name__,
     """Every value is of the form that its key asks for: a duration with its unit, a whole number, a known word.
 
     `1:30` may be an hour and a half or ninety seconds; the crew must not have to guess.
@@ -75,7 +75,7 @@ described(
     wrong="routes:\n  a: {between: [lock, k1], length: ▸6}", right="routes:\n  a: {between: [lock, k1], length: 6 m}",
 )  # fmt: skip
 described(
-    "bad-id", "reading",
+    "bad-id", __name__,
     """An id is lower-case words joined by hyphens.
 
     Ids become addresses of pages, and must be typed the same by everybody.
@@ -83,7 +83,7 @@ described(
     wrong="terms:\n  ▸Q_D: {short: QD, means: A coupling.}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "duplicate-id", "reading",
+    "duplicate-id", __name__,
     """An id stands once within its kind, in all files together.
 
     Of two records with one id, only one would be briefed.
@@ -91,7 +91,7 @@ described(
     wrong="tools:\n  ▸driver: {stowed: lock}", right="tools:\n  ratchet: {stowed: lock}",
 )  # fmt: skip
 described(
-    "empty-file", "reading",
+    "empty-file", __name__,
     """A content file says something.
 
     An empty file is mostly one that was not saved.
@@ -99,7 +99,7 @@ described(
     wrong="▸", right=_RIGHT,
 )  # fmt: skip
 described(
-    "not-utf-8", "reading",
+    "not-utf-8", __name__,
     """A content file is UTF-8 text.
 
     In another encoding, units and names come out as other characters.
@@ -107,7 +107,7 @@ described(
     wrong="", right=_RIGHT,
 )  # fmt: skip
 described(
-    "unreadable-file", "reading",
+    "unreadable-file", __name__,
     """A content file can be read and lies in the content folder, not behind a link that leaves it.
 
     What lies elsewhere is not under the same revision.
@@ -115,7 +115,7 @@ described(
     wrong="", right=_RIGHT,
 )  # fmt: skip
 described(
-    "figure-outside", "reading",
+    "figure-outside", __name__,
     """A figure's file lies below the content folder, also behind links, and its path is plain, without “.” or “..”.
 
     The site takes along only what belongs to the content, under the path that is written.
@@ -123,7 +123,7 @@ described(
     wrong="figures:\n  front: {file: ▸../front.svg, alt: The front.}", right=_RIGHT, spoils=False,
 )  # fmt: skip
 described(
-    "figure-missing", "reading",
+    "figure-missing", __name__,
     """A figure's file is there.
 
     A crew that is told to look at a picture must find it.
@@ -131,7 +131,7 @@ described(
     wrong="figures:\n  front: {file: ▸front.svg, alt: The front.}", right=_RIGHT, spoils=False,
 )  # fmt: skip
 described(
-    "figure-type", "reading",
+    "figure-type", __name__,
     """A figure's file is of a type that every browser shows.
 
     A picture that opens at the desk and not on the tablet is no picture.
@@ -139,7 +139,7 @@ described(
     wrong="", right=_RIGHT, spoils=False,
 )  # fmt: skip
 described(
-    "figure-unsafe", "reading",
+    "figure-unsafe", __name__,
     """A figure's SVG is a drawing and nothing else: only listed elements, attributes and style functions stand in it.
 
     A picture must not be able to load anything, or to change what the page says. The finding stands at the element in
@@ -148,7 +148,7 @@ described(
     wrong="", right=_RIGHT, spoils=False,
 )  # fmt: skip
 described(
-    "too-long", "reading",
+    "too-long", __name__,
     """No value is longer than anybody would brief: an id of 100 letters, a name or a key of 250, a duration of 200, a
     text of 5,000 in 200 lines, a word of 500.
 
@@ -157,7 +157,7 @@ described(
     wrong=f"terms:\n  qd: {{short: ▸{'QD' * 130}, means: A coupling.}}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "too-deep", "reading",
+    "too-deep", __name__,
     """Nothing is nested deeper than anybody could follow: a file's mappings and lists 50 levels, a text's lists,
     quotations and open brackets 20.
 
@@ -166,7 +166,7 @@ described(
     wrong=f"terms:\n  qd: {{short: QD, means: ▸\"{'[' * 21}\"}}", right=_RIGHT,
 )  # fmt: skip
 described(
-    "control-character", "reading",
+    "control-character", __name__,
     """No text holds a character that shows nothing: a control character, one that turns the direction of writing, one
     for private use, or half a character.
 

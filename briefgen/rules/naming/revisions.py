@@ -8,7 +8,7 @@ from briefgen.rules.registry import described
 STALE = "revision-unchanged"
 
 described(
-    STALE, "revisions",
+    STALE, __name__,
     """
     A sortie that differs from the recorded revision says another revision.
 

@@ -45,7 +45,7 @@ _ENDS = "\nequipment: {cover: {name: Cover, states: [shut, open], starts: shut, 
 _BY = "confirmed_by: {who: WHO, do: Look at it., takes: 1 min}"
 
 described(
-    "block-in-a-block", "said_once",
+    "block-in-a-block", __name__,
     """A block of steps for every item has no other block in it.
 
     Rounds in rounds are lost on a card: nobody can say in which round of which round they are. A step of a block may
@@ -55,7 +55,7 @@ described(
     right=_BLOCK.replace("STEPS", _PULL),
 )  # fmt: skip
 described(
-    "too-many-rounds", "said_once",
+    "too-many-rounds", __name__,
     """All blocks together make no more than 10,000 steps, every item counted.
 
     Nobody can be briefed on more; and it would keep the proof busy for long.
@@ -66,7 +66,7 @@ described(
     right=_BLOCK.replace("STEPS", _PULL),
 )  # fmt: skip
 described(
-    "waits-for-its-own-block", "said_once",
+    "waits-for-its-own-block", __name__,
     """A step of a block waits for steps of it, never for the whole.
 
     The block is over when its last step for the last item is: a step of it that waited for that would wait for ever.
@@ -75,7 +75,7 @@ described(
     right=_BLOCK.replace("STEPS", _PULL + _LOOK.replace("AFTER", "take/plate/pull")),
 )  # fmt: skip
 described(
-    "nothing-previous", "said_once",
+    "nothing-previous", __name__,
     """`previous` in `after` stands below another step of its task.
 
     It names the step above. The first step of a task has none, so it would wait for nothing.
@@ -84,7 +84,7 @@ described(
     right=task_of("who: ev1, do: Look., takes: 1 min", "who: ev1, do: Look again., takes: 1 min, after: [previous]"),
 )  # fmt: skip
 described(
-    "like-in-a-circle", "said_once",
+    "like-in-a-circle", __name__,
     """Tasks that are like others end at one that says its own steps.
 
     Where each is like the next, no task says what is done.
@@ -93,7 +93,7 @@ described(
     right=_RIGHT,
 )  # fmt: skip
 described(
-    "instead-of-nothing", "said_once",
+    "instead-of-nothing", __name__,
     """Every id for which a task names another one instead is one that the other task names.
 
     A misspelt id would change nothing, and the crew would work on the same item twice.
@@ -101,7 +101,7 @@ described(
     wrong=_RIGHT.replace("{left: right, ev1", "{▸lef: right, ev1"), right=_RIGHT,
 )  # fmt: skip
 described(
-    "instead-of-two", "said_once",
+    "instead-of-two", __name__,
     """Ids that are named together stay apart when others are put in their place.
 
     Of two states or tools that become one, the second would be lost without a word.
@@ -110,7 +110,7 @@ described(
     right=_RIGHT.replace("sets: {left: open}", _BOTH).replace("left: right", "left: right, right: left"),
 )  # fmt: skip
 described(
-    "instead-without-like", "said_once",
+    "instead-without-like", __name__,
     """`instead` goes with `like`.
 
     Without the other task there is nothing in whose place an id could stand.
@@ -120,7 +120,7 @@ described(
     right=_RIGHT,
 )  # fmt: skip
 described(
-    "nothing-to-confirm", "said_once",
+    "nothing-to-confirm", __name__,
     """A step with `confirmed_by` sets something.
 
     Whoever confirms looks for the states that the step sets; of a step that sets none, nothing could be found wrong.
@@ -129,7 +129,7 @@ described(
     right=task_of(f"{_SET}, {_BY.replace('WHO', 'ground')}") + _ENDS,
 )  # fmt: skip
 described(
-    "confirmed-by-the-doer", "said_once",
+    "confirmed-by-the-doer", __name__,
     """What somebody sets is confirmed by somebody else.
 
     Who has just made a mistake sees what they meant to do. A second pair of eyes sees what is there.
