@@ -174,7 +174,7 @@ def test_schema_prints_or_writes_the_schema(tmp_path: Path, capsys: Printed) -> 
 
 def test_rule_explains_one_or_lists_all(capsys: Printed) -> None:
     assert main(["rule", "unused-record"]) == 0
-    assert capsys.readouterr().out.startswith("unused-record (warning, about unused)")
+    assert capsys.readouterr().out.startswith("unused-record (warning, about names)")
     assert main(["rule"]) == 0
     assert "unknown-reference" in capsys.readouterr().out
     assert main(["rule", "nonsense"]) == 2

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-import briefgen.charts
+import briefgen.charts.kinds
 from briefgen.charts.registry import charts
 from briefgen.pages.html.plots import Plots
 from briefgen.pages.links import Links
@@ -23,7 +23,7 @@ CHART = replace(HOMEWARD, name="dials")
 @pytest.fixture
 def package(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Path]:
     """A folder in which modules are charts, too, for one test."""
-    monkeypatch.setattr(briefgen.charts, "__path__", [*briefgen.charts.__path__, str(tmp_path)])
+    monkeypatch.setattr(briefgen.charts.kinds, "__path__", [*briefgen.charts.kinds.__path__, str(tmp_path)])
     charts.cache_clear()
     yield tmp_path
     charts.cache_clear()
