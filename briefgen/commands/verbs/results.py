@@ -1,0 +1,26 @@
+"""`briefgen results`: who has learned what."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from briefgen.commands.arguments import Commands
+from briefgen.commands.output import SOUND, CannotRun, width, write
+from briefgen.terminal.results import NoResults, results_text
+
+
+def add(commands: Commands) -> None:
+    """Describes the verb."""
+    results = commands.add_parser("results", help="show who has learned what, from files that practice pages saved")
+    results.add_argument("files", type=Path, nargs="+", metavar="FILE", help="what a learner saved")
+    results.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Prints a table by person and outcome. Raises CannotRun."""
+    try:
+        write(results_text(options.files, width()))
+    except NoResults as reason:
+        raise CannotRun(str(reason)) from reason
+    return SOUND

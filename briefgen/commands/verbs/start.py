@@ -1,0 +1,27 @@
+"""`briefgen start`: a small complete briefing in a new folder."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from briefgen.commands.arguments import Commands
+from briefgen.commands.output import SOUND, CannotRun, write
+from briefgen.start.folder import InTheWay, start_folder
+
+
+def add(commands: Commands) -> None:
+    """Describes the verb."""
+    start = commands.add_parser("start", help="write a small complete briefing into a new folder")
+    start.add_argument("folder", type=Path, help="where to put it; nothing there is overwritten")
+    start.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Writes the folder and says what to do next. Raises CannotRun."""
+    try:
+        written = start_folder(options.folder)
+    except InTheWay as reason:
+        raise CannotRun(str(reason)) from reason
+    write("".join(f"{path}\n" for path in written.files) + written.next_steps)
+    return SOUND
