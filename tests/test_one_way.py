@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
-from mkdocs.exceptions import Abort
+from mkdocs.exceptions import Abort, ConfigurationError
 
 from briefgen.cli import main
 from briefgen.start.folder import start_folder
@@ -29,7 +29,7 @@ def builds(briefing: Path) -> bool:
     """Whether a strict build ends well."""
     try:
         build(load_config(str(briefing / "mkdocs.yml"), site_dir=str(briefing / "site"), strict=True))
-    except Abort:
+    except (Abort, ConfigurationError):
         return False
     return True
 
@@ -79,6 +79,28 @@ def no_record(briefing: Path) -> None:
     change(briefing / "mkdocs.yml", "{content: content}", "{content: content, since: a.json}")
 
 
+def inherited(briefing: Path, own: str = "") -> None:
+    """The project's file says only whom it inherits from, and `own`."""
+    dead_link(briefing)
+    (briefing / "mkdocs.yml").rename(briefing / "house.yml")
+    (briefing / "mkdocs.yml").write_text(f"INHERIT: house.yml\n{own}", encoding="utf-8")
+
+
+def inherited_level(briefing: Path) -> None:
+    change(briefing / "mkdocs.yml", "{content: content}", "{content: content, levels: {broken-link: off}}")
+    inherited(briefing)
+
+
+def inherited_and_replaced(briefing: Path) -> None:
+    """A list takes the place of the parent's list: the level is gone with it."""
+    change(briefing / "mkdocs.yml", "{content: content}", "{content: content, levels: {broken-link: off}}")
+    inherited(briefing, "plugins: [briefgen: {content: content}]\n")
+
+
+def inherited_from_nobody(briefing: Path) -> None:
+    (briefing / "mkdocs.yml").write_text("INHERIT: nobody.yml\n", encoding="utf-8")
+
+
 CASES = {
     "nothing": (lambda briefing: None, 0, ""),
     "recorded": (since, 0, ""),
@@ -88,6 +110,10 @@ CASES = {
     "same letter": (same_letter, 1, "revision-unchanged"),
     "same letter, accepted": (same_letter_accepted, 0, "Accepted by the author"),
     "no record": (no_record, 2, "a.json"),
+    "inherited": (inherited, 1, "broken-link"),
+    "inherited level": (inherited_level, 0, ""),
+    "inherited and replaced": (inherited_and_replaced, 1, "broken-link"),
+    "inherited from nobody": (inherited_from_nobody, 2, "nobody.yml"),
 }
 
 
@@ -127,3 +153,11 @@ def test_tags_of_the_builder_in_the_project_are_passed_over(briefing: Path) -> N
         file.write("edit_uri: !ENV [NOWHERE, x]\n")
     dead_link(briefing)
     assert main(["check", "--strict", str(briefing / "content")]) == 1
+
+
+def test_a_project_that_inherits_from_itself_ends_with_a_sentence(
+    briefing: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (briefing / "mkdocs.yml").write_text("INHERIT: mkdocs.yml\n", encoding="utf-8")
+    assert main(["check", str(briefing / "content")]) == 2
+    assert "or from itself" in capsys.readouterr().err

@@ -17,6 +17,8 @@ from briefgen.reading.files import Unreadable, bytes_of, is_ordinary
 NAMES = ("mkdocs.yml", "mkdocs.yaml")
 _ABOVE = 4
 _LARGEST = 1_000_000
+_INHERITED = 8
+"""So many files may inherit from each other; a circle is longer."""
 
 
 class BadProject(Exception):
@@ -68,7 +70,30 @@ def _options(settings: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
             yield options if isinstance(options, dict) else {}
 
 
-def _read(file: Path) -> Mapping[str, Any]:
+def _read(file: Path, depth: int = 0) -> Mapping[str, Any]:
+    """A project's file with what it inherits (`INHERIT`, a path from its own folder), merged as the builder does."""
+    own = _one(file)
+    parent = own.get("INHERIT")
+    if parent is None:
+        return own
+    if depth == _INHERITED:
+        raise BadProject(
+            f"“{file}” inherits from too many files, or from itself. With --alone only the content folder is checked."
+        )
+    return _merged(_read(file.parent / str(parent), depth + 1), {key: own[key] for key in own if key != "INHERIT"})
+
+
+def _merged(under: Mapping[str, Any], over: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Mappings are merged key by key; of anything else, lists included, the nearer file's stands."""
+    both = {key: _merged(under[key], over[key]) for key in under.keys() & over.keys() if _maps(under[key], over[key])}
+    return {**under, **over, **both}
+
+
+def _maps(*values: object) -> bool:
+    return all(isinstance(value, dict) for value in values)
+
+
+def _one(file: Path) -> Mapping[str, Any]:
     try:
         found = yaml.load(bytes_of(file, _LARGEST), Loader=_Settings)
     except Unreadable as reason:

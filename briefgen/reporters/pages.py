@@ -17,15 +17,17 @@ def no_site(rule: str) -> str:
 def rule_addresses(site: str) -> RuleAddress:
     """The addresses in a site: an address of the web, or the folder into which the site was built.
 
+    Of a folder it can be seen which pages it has: a crew's site has none of rules, and no address is made up.
+
     >>> rule_addresses("https://briefings.example/lamp")("not-held")
     'https://briefings.example/lamp/rules/not-held.html'
     """
     if "://" in site:
         return lambda rule: f"{site.rstrip('/')}/rules/{rule}.html"
-    return lambda rule: _file(Path(site).resolve() / "rules", rule).as_uri()
+    return lambda rule: _in_folder(Path(site).resolve() / "rules", rule)
 
 
-def _file(folder: Path, rule: str) -> Path:
-    """A page is a file, or a folder where a site has no endings in its addresses."""
-    below = folder / rule / "index.html"
-    return below if below.is_file() else folder / f"{rule}.html"
+def _in_folder(folder: Path, rule: str) -> str:
+    """A page is a file, or a folder where a site has no endings in its addresses; empty where it is not there."""
+    pages = (folder / rule / "index.html", folder / f"{rule}.html")
+    return next((page.as_uri() for page in pages if page.is_file()), "")

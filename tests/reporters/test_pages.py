@@ -48,3 +48,10 @@ def test_a_folder_is_linked_as_a_file_whichever_way_its_pages_lie(tmp_path: Path
     address = rule_addresses(str(tmp_path))
     assert address("not-held") == (tmp_path / "rules/not-held/index.html").as_uri()
     assert address("no-tether") == (tmp_path / "rules/no-tether.html").as_uri()
+
+
+def test_a_folder_without_pages_of_rules_gives_findings_no_dead_link(tmp_path: Path) -> None:
+    (tmp_path / "rules").mkdir()
+    assert rule_addresses(str(tmp_path))("not-held") == ""
+    rows = json.loads(as_json(FINDINGS, rule_addresses(str(tmp_path))))["findings"]
+    assert not any(row.get("page") for row in rows)

@@ -111,7 +111,7 @@ def test_an_unexpected_error_is_a_sentence_and_never_says_that_something_differs
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     whole = write(tmp_path / "whole", CONTENT)
-    monkeypatch.setattr(cli, "comparison_of", lambda options: 1 // 0)
+    monkeypatch.setattr("briefgen.commands.verbs.compare.version_at", lambda path: 1 // 0)
     assert cli.main(["compare", str(whole), str(whole)]) == 2
     err = capsys.readouterr().err
     assert "ZeroDivisionError" in err
