@@ -21,6 +21,7 @@ class Level(StrEnum):
 
     @property
     def rank(self) -> int:
+        """0 for what is gravest."""
         return list(Level).index(self)
 
 

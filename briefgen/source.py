@@ -31,6 +31,7 @@ class Text(str):
     position: Position
 
     def __new__(cls, value: str = "", position: Position = NOWHERE) -> Self:
+        """A text, and where it stands."""
         self = super().__new__(cls, value)
         self.position = position
         return self
@@ -51,6 +52,7 @@ class Ref(Text):
     part: str
 
     def __new__(cls, value: str, position: Position = NOWHERE, kinds: tuple[str, ...] = (), part: str = "") -> Self:
+        """What is named, where, and of which kinds of record it may be."""
         self = super().__new__(cls, value, position)
         self.kinds = kinds
         self.part = part
@@ -66,6 +68,7 @@ class Address(Ref):
     __slots__ = ()
 
     def __new__(cls, value: str, position: Position = NOWHERE, kinds: tuple[str] = ("",), part: str = "") -> Self:
+        """What is named with its kind before the colon, and where."""
         return super().__new__(cls, value, position, kinds, part)
 
     @property
@@ -82,6 +85,7 @@ class StepRef(Text):
     step: str
 
     def __new__(cls, value: str, position: Position = NOWHERE) -> Self:
+        """A step's name as `task/step`, and where it stands."""
         self = super().__new__(cls, value, position)
         self.task, _, self.step = value.partition("/")
         return self

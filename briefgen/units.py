@@ -41,6 +41,7 @@ class Duration:
 
     @property
     def three_points(self) -> bool:
+        """Whether it can take more or less than what is likely."""
         return not self.low == self.likely == self.high
 
     def times(self, count: int, *, together: bool = False) -> Duration:
@@ -84,6 +85,7 @@ class Quantity(float):
     unit: str
 
     def __new__(cls, value: float, written: str = "", unit: str = "") -> Quantity:
+        """An amount in the unit of computing, with what the author wrote and in which unit."""
         self = super().__new__(cls, value)
         self.written = written
         self.unit = unit

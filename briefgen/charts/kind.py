@@ -51,12 +51,14 @@ class Drawing(Protocol):
     """What the registry finds: whatever makes HTML for a page from rows that can be compared."""
 
     @property
-    def name(self) -> str: ...
+    def name(self) -> str:
+        """What pages call it by."""
 
     def drawn_from(self, subject: Subject) -> Any:
         """All that goes into the drawing but the address of the script. Equal rows give the same HTML."""
 
-    def html(self, rows: Any, plotly: str) -> str: ...
+    def html(self, rows: Any, plotly: str) -> str:
+        """The drawing as one line of HTML; `plotly` is the address of its script."""
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,7 @@ class Draft:
 
     @property
     def people(self) -> frozenset[str]:
+        """Who does it, by id."""
         return frozenset(map(str, self.step.who))
 
     def wait_for(self, ref: StepRef) -> None:

@@ -44,6 +44,7 @@ class Sentence:
 
     @cached_property
     def length(self) -> int:
+        """How many words it has, as the standard counts them."""
         return count_words(self.words)
 
     @property

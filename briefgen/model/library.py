@@ -76,6 +76,7 @@ class Library:
 
     @property
     def programme(self) -> Programme | None:
+        """The one programme; none while it is missing or broken."""
         return next(iter(self.of("programme").values()), None)
 
     @property
@@ -87,58 +88,72 @@ class Library:
 
     @property
     def sorties(self) -> Mapping[str, Sortie]:
+        """Every sortie, by id."""
         return self.of("sorties")
 
     @property
     def tasks(self) -> Mapping[str, Task]:
+        """Every task, by id."""
         return self.of("tasks")
 
     @property
     def people(self) -> Mapping[str, Person]:
+        """Every person, by id."""
         return self.of("people")
 
     @property
     def suits(self) -> Mapping[str, Suit]:
+        """Every suit, by id."""
         return self.of("suits")
 
     @property
     def places(self) -> Mapping[str, Place]:
+        """Every place, by id."""
         return self.of("places")
 
     @property
     def routes(self) -> Mapping[str, Route]:
+        """Every route, by id."""
         return self.of("routes")
 
     @property
     def tools(self) -> Mapping[str, Tool]:
+        """Every tool, by id."""
         return self.of("tools")
 
     @property
     def bags(self) -> Mapping[str, Bag]:
+        """Every bag, by id."""
         return self.of("bags")
 
     @property
     def equipment(self) -> Mapping[str, Equipment]:
+        """Every piece of equipment, by id."""
         return self.of("equipment")
 
     @property
     def hazards(self) -> Mapping[str, Hazard]:
+        """Every hazard, by id."""
         return self.of("hazards")
 
     @property
     def figures(self) -> Mapping[str, Figure]:
+        """Every figure, by id."""
         return self.of("figures")
 
     @property
     def outcomes(self) -> Mapping[str, Outcome]:
+        """Every outcome, by id."""
         return self.of("outcomes")
 
     @property
     def questions(self) -> Mapping[str, Question]:
+        """Every question, by id."""
         return self.of("questions")
 
     @property
     def terms(self) -> Mapping[str, Term]:
+        """Every term, by id."""
         return self.of("terms")
 
     def needs_eyes(self, equipment: str, state: str) -> bool:

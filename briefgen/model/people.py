@@ -50,10 +50,12 @@ class Person(Record):
 
     @property
     def outside(self) -> bool:
+        """Whether this person works outside."""
         return self.post == "outside"
 
     @property
     def label_text(self) -> str:
+        """The short name on charts, as plain text."""
         return str(self.label)
 
 

@@ -188,6 +188,7 @@ class Task(Record):
 
     @property
     def optional(self) -> bool:
+        """Whether it may be left out."""
         return self.priority != "required"
 
     @property

@@ -69,6 +69,7 @@ class Tool(Thing):
 
     @property
     def consumable(self) -> bool:
+        """Whether there are several, to be used up."""
         return self.count > 1
 
     @model_validator(mode="after")

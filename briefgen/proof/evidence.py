@@ -66,6 +66,7 @@ class SortieEvidence:
 
     @cached_property
     def plan(self) -> Plan:
+        """Who does which step in what order."""
         return make_plan(self.library, self.sortie)
 
     @cached_property
@@ -87,6 +88,7 @@ class SortieEvidence:
 
     @cached_property
     def state_starts(self) -> Mapping[Item, Held]:
+        """The states in which the sortie finds all equipment."""
         return self.before.states.ends if self.before else first_states(self.library.equipment)
 
     @cached_property
@@ -96,10 +98,12 @@ class SortieEvidence:
 
     @cached_property
     def spot_starts(self) -> Mapping[str, Spot]:
+        """Where the sortie finds tools and bags."""
         return self.before.custody.ends if self.before else first_spots(self.library)
 
     @cached_property
     def stock(self) -> Mapping[str, int]:
+        """How many of each consumable the sortie finds."""
         return self.before.custody.left if self.before else first_stock(self.library)
 
     @cached_property
@@ -142,6 +146,7 @@ class SortieEvidence:
 
     @cached_property
     def timeline(self) -> Timeline:
+        """Earliest and latest times of every step, as planned."""
         return make_timeline(self.plan, self.evidence.routes)
 
     def timeline_without(self, left_out: frozenset[str]) -> Timeline:
@@ -231,10 +236,12 @@ class SortieEvidence:
 
     @cached_property
     def supplies(self) -> Supplies:
+        """What each suit has left at every moment."""
         return prove_supplies(self.library, self.whereabouts)
 
     @cached_property
     def light(self) -> Light:
+        """Day and night along the sortie."""
         return prove_light(self.sortie, self.timeline)
 
     def light_of(self, variant: Variant) -> Light:
@@ -279,14 +286,17 @@ class Evidence:
 
     @cached_property
     def routes(self) -> Routes:
+        """The shortest ways between places, by time."""
         return Routes(self.library)
 
     @cached_property
     def lengths(self) -> Lengths:
+        """Lengths along routes, in metres."""
         return Lengths(self.library)
 
     @cached_property
     def ways_home(self) -> WaysHome:
+        """How long the way home takes from every place."""
         return WaysHome(self.library, self.routes)
 
     @cached_property

@@ -24,6 +24,7 @@ class Objection:
     lines: Sequence[str]
 
     def line(self, number: int) -> str:
+        """A line of the file, counted from 1; empty beyond its ends."""
         return self.lines[number - 1] if 1 <= number <= len(self.lines) else ""
 
 

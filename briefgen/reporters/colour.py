@@ -27,4 +27,5 @@ class Paint:
         self.colour = colour
 
     def __call__(self, words: str, *codes: str) -> str:
+        """The words in these colours, where colours are wanted."""
         return f"\x1b[{';'.join(codes)}m{words}\x1b[0m" if self.colour and codes and words else words

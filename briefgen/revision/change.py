@@ -26,6 +26,7 @@ class Topic(StrEnum):
 
     @property
     def rank(self) -> int:
+        """0 for what could hurt first."""
         return list(Topic).index(self)
 
 

@@ -31,7 +31,8 @@ def pattern_word(person: Person) -> str:
 
 def token(person: Person, size: float) -> str:
     """A person as a small sign around 0, 0: outside a disc with the mark's pattern, inside a square, on the ground a
-    triangle."""
+    triangle.
+    """
     r = size / 2
     if person.outside:
         mark = _MARKS[person.mark.pattern if person.mark else "plain"]

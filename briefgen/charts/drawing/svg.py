@@ -48,10 +48,12 @@ def group(*inside: str, **attributes: Value) -> str:
 
 
 def rect(x: float, y: float, wide: float, high: float, class_: str, **more: Value) -> str:
+    """A rectangle; a width or height below nothing is nothing. In the drawing's pixels."""
     return tag("rect", x=x, y=y, width=max(0.0, wide), height=max(0.0, high), class_=class_, **more)
 
 
 def line(x1: float, y1: float, x2: float, y2: float, class_: str, **more: Value) -> str:
+    """A straight line between two points. In the drawing's pixels."""
     return tag("path", d=f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}", class_=class_, **more)
 
 

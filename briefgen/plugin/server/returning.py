@@ -25,6 +25,7 @@ class Returning(threading.Thread):
         self._end = threading.Event()
 
     def run(self) -> None:
+        """Looks at the folders again and again until it is told to end."""
         while not self._end.wait(_EVERY):
             for folder, known in self._known.items():
                 now = _which(folder)

@@ -33,7 +33,8 @@ def _by_task(case: SortieEvidence, person: str) -> Iterator[list[PlannedStep]]:
 
 
 def _runs(steps: list[PlannedStep]) -> Iterator[list[PlannedStep]]:
-    """
+    """Steps in runs of a usual length; none where there are too few to ask for.
+
     >>> [len(run) for run in _runs([None] * 10)], list(_runs([None] * 2))
     ([5, 5], [])
     """

@@ -31,7 +31,8 @@ from briefgen.units import Duration
 @dataclass(frozen=True)
 class TaskChance:
     """A task in all runs: from its first step's start to its last step's end, and whether it was `reached`:
-    begun no later than its latest moment (asked only of optional tasks)."""
+    begun no later than its latest moment (asked only of optional tasks).
+    """
 
     lasts: Spread
     reached: Share | None

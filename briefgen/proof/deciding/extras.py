@@ -33,7 +33,8 @@ class Between:
 @dataclass(frozen=True)
 class Extra:
     """A get-ahead that fits, from `begins` to `ends`. `busy` says how long each person works and goes more for it, and
-    `later` how much later the sortie ends if it is the only one taken up."""
+    `later` how much later the sortie ends if it is the only one taken up.
+    """
 
     task: str
     begins: float
@@ -71,7 +72,8 @@ class Unfit:
 @dataclass(frozen=True)
 class Extras:
     """The get-aheads of a sortie. With those that fit it ends at `finish`. `exact`: every order was tried, each
-    at its cheapest place."""
+    at its cheapest place.
+    """
 
     fitting: tuple[Extra, ...]
     unfit: tuple[Unfit, ...]

@@ -31,10 +31,12 @@ class Site:
 
     @property
     def finish(self) -> float:
+        """The earliest moment at which the sortie could end with it. In seconds."""
         return max(gap.finish for gap in self.gaps)
 
     @property
     def bound(self) -> tuple[float, float]:
+        """How good it can be at best: the finish, then the time on ways. In seconds."""
         return round(self.finish, 6), round(sum(gap.ways for gap in self.gaps), 6)
 
     @property

@@ -93,6 +93,7 @@ class Trial:
 
     @cached_property
     def plan(self) -> Plan:
+        """The plan that these flows make."""
         return self.pool.plan(self.flows)
 
     @cached_property

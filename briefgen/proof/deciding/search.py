@@ -44,13 +44,15 @@ class Choice:
 
     @property
     def names(self) -> Names:
+        """Each task taken up, with the name of the place where it stands."""
         return tuple((task, site.name) for task, site in self.taken)
 
 
 @dataclass
 class Search:
     """All that is tried for one sortie. `banned` are beginnings of choices that have proved not to hold; one that is a
-    single task at a site holds nowhere, whatever is taken up before."""
+    single task at a site holds nowhere, whatever is taken up before.
+    """
 
     case: SortieEvidence
     tasks: tuple[str, ...]

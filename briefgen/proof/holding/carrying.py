@@ -38,10 +38,12 @@ class Load:
         return bool(limit) and (self.too_many(library) or self.too_heavy(library))
 
     def too_many(self, library: Library) -> bool:
+        """Whether these are more things than the person may carry."""
         limit = library.people[self.person].carries
         return limit is not None and limit.items is not None and len(self.items) > limit.items
 
     def too_heavy(self, library: Library) -> bool:
+        """Whether these have more mass than the person may carry."""
         limit = library.people[self.person].carries
         return limit is not None and limit.mass is not None and self.mass > float(limit.mass) + 1e-9
 

@@ -59,6 +59,7 @@ class Handled:
 
     @property
     def certain(self) -> bool:
+        """Whether the order alone settles where it is."""
         return all(answer.certain for _, answer in self.answers)
 
     @property
@@ -68,6 +69,7 @@ class Handled:
 
     @property
     def outermost(self) -> Spot:
+        """The spot that holds all others: a place or a person."""
         return self.chain[-1]
 
 
@@ -203,6 +205,7 @@ def _after_picks(step: PlannedStep, name: str, answer: Answer[Spot]) -> Answer[S
 
 
 def reachable(plan: Plan, step: PlannedStep, handling: Handling, chain: tuple[Spot, ...]) -> bool:
+    """Whether what is handled is where it can be reached: where the step is done, or with who does it."""
     near, far = chain[0], chain[-1]
     at_hand = far == Spot("places", step.place or "") or (far.kind == "people" and far.id in step.people)
     match handling.act:

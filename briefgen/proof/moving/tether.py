@@ -136,10 +136,12 @@ class Overreach:
 
     @property
     def first(self) -> Reach:
+        """The reach at its first visit."""
         return self.reaches[0]
 
     @property
     def worst(self) -> Reach:
+        """The longest reach of the run."""
         return _longest(self.reaches)
 
 

@@ -123,6 +123,7 @@ class Stay:
 
     @property
     def seconds(self) -> float:
+        """How long it lasts."""
         return self.end - self.start
 
 

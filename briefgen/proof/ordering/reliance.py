@@ -35,6 +35,7 @@ class Answer(Generic[Value]):
 
     @property
     def certain(self) -> bool:
+        """Whether the order alone settles it."""
         return not self.racing and not self.rivals
 
 

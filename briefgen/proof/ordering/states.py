@@ -21,7 +21,8 @@ Item = tuple[str, tuple[str, ...]]
 @dataclass(frozen=True)
 class Held:
     """What an item is like at the start of a sortie. `unseen_by_others`: who set a control that nobody else has yet
-    confirmed; for all else, and for a control that was confirmed, nobody."""
+    confirmed; for all else, and for a control that was confirmed, nobody.
+    """
 
     state: str
     unseen_by_others: frozenset[str] = frozenset()

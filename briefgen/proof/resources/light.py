@@ -42,6 +42,7 @@ class LightNeed:
 
     @property
     def seconds_dark(self) -> float:
+        """How much of the step lies in the dark."""
         return sum(end - start for start, end in self.dark)
 
 
@@ -61,6 +62,7 @@ class Light:
 
     @property
     def known(self) -> bool:
+        """Whether day and night can be told at all."""
         return self.source is not LightSource.UNKNOWN and not self.trouble
 
     @cached_property

@@ -45,14 +45,17 @@ class SupplyRun:
 
     @property
     def reserve_reached(self) -> float | None:
+        """When the reserve is touched, in seconds since the start; none where it never is."""
         return self.run.reserve_reached
 
     @property
     def left(self) -> float:
+        """What is left in the end, in the supply's unit of computing."""
         return self.run.left[-1][1]
 
     @property
     def used(self) -> float:
+        """What is used up by the end, in the supply's unit of computing."""
         return float(self.supply.holds) - self.left
 
     @property
@@ -62,10 +65,12 @@ class SupplyRun:
 
     @property
     def unit(self) -> str:
+        """The unit in which the author wrote it."""
         return self.supply.holds.unit
 
     @property
     def factor(self) -> float:
+        """How many units of computing one unit of the author's is."""
         return SUPPLY.units[self.unit]
 
 

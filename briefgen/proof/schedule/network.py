@@ -53,14 +53,17 @@ class NodeTimes(Generic[N]):
 
     @property
     def earliest_finish(self) -> float:
+        """The earliest start and the duration. In seconds."""
         return self.earliest_start + self.duration
 
     @property
     def latest_finish(self) -> float:
+        """The latest start and the duration. In seconds."""
         return self.latest_start + self.duration
 
     @property
     def total_slack(self) -> float:
+        """By how much it may begin later without a later end of the whole. In seconds."""
         return _rounded(self.latest_start - self.earliest_start)
 
 

@@ -59,6 +59,7 @@ class Wait:
 
     @property
     def seconds(self) -> float:
+        """How long somebody waits."""
         return self.end - self.start
 
     @property

@@ -24,6 +24,7 @@ class Stretch:
 
     @property
     def seconds(self) -> float:
+        """How long it lasts."""
         return self.end - self.start
 
     @property

@@ -24,6 +24,7 @@ class Pair:
 
     @cached_property
     def names(self) -> Names:
+        """Which record and step of the new version is which of the old."""
         return names_of(self.old.library, self.new.library)
 
     @cached_property

@@ -18,10 +18,12 @@ class Version:
 
     @property
     def library(self) -> Library:
+        """Its records."""
         return self.evidence.library
 
     @property
     def sorties(self) -> Mapping[str, SortieEvidence]:
+        """What was proved of each sortie, by id."""
         return self.evidence.sorties
 
     @property

@@ -23,14 +23,17 @@ class Case:
 
     @property
     def step(self) -> PlannedStep:
+        """The step that handles it."""
         return self.variant.plan.steps[self.handled.handling.step]
 
     @property
     def words(self) -> str:
+        """The step in the author's words."""
         return step_words(self.case.library, self.step)
 
     @property
     def thing(self) -> str:
+        """The thing in the author's words."""
         return thing_words(self.case.library, self.handled.handling.thing)
 
     @property

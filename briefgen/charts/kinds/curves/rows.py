@@ -27,14 +27,17 @@ class Curve:
 
     @property
     def tone(self) -> str:
+        """The colour's name: the person's own, or one for each lane."""
         return tone(self.person) if self.person else f"lane-{self.number % 7}"
 
     @property
     def label(self) -> str:
+        """The short name that stands at the curve."""
         return self.person.label_text if self.person else self.name
 
     @property
     def dash(self) -> tuple[str, str]:
+        """How the line is broken, as SVG and as Plotly say it: nothing is told by colour alone."""
         return DASHES[self.number % len(DASHES)]
 
 

@@ -27,9 +27,11 @@ class Frame:
     high: float = HIGH - 62.0
 
     def x(self, seconds: float) -> float:
+        """Where a moment stands, in pixels; seconds since the start go in."""
         return self.left + seconds / self.until * self.wide
 
     def y(self, value: float) -> float:
+        """Where a value stands, in pixels; in the panel's unit."""
         return self.top + self.high - value / self.panel.most * self.high
 
 

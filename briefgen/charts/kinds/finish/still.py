@@ -26,13 +26,16 @@ class Frame:
 
     @property
     def bottom(self) -> float:
+        """The foot of the bars, in pixels."""
         return self.high - FOOT
 
     def x(self, seconds: float) -> float:
+        """Where a moment stands, in pixels; seconds since the start go in."""
         span = self.rows.until - self.rows.begin
         return LEFT + (seconds - self.rows.begin) / span * (self.sheet - LEFT - RIGHT)
 
     def y(self, share: float) -> float:
+        """The top of a bar, in pixels; a share of the runs goes in."""
         return self.bottom - share / (self.rows.most * 1.06) * (self.bottom - HEAD)
 
 

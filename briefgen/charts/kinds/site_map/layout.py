@@ -70,6 +70,7 @@ class Sheet:
     lengths: tuple[tuple[Path, Point], ...] = ()
 
     def ends(self, path: Path) -> tuple[Point, Point]:
+        """The two points that a route joins, in pixels."""
         return self.points[path.first], self.points[path.second]
 
     def degrees(self, path: Path) -> float:
@@ -83,6 +84,7 @@ class Sheet:
         return 0.36 if path.one_way else 0.5
 
     def middle(self, path: Path, share: float = 0.5) -> Point:
+        """The point that lies this share of the way along a route, in pixels."""
         (x0, y0), (x1, y1) = self.ends(path)
         return x0 + (x1 - x0) * share, y0 + (y1 - y0) * share
 

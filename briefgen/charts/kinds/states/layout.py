@@ -21,14 +21,18 @@ class Frame:
 
     @property
     def long(self) -> float:
+        """The length of the time axis, in pixels."""
         return self.wide - 2 * self.left
 
     @property
     def high(self) -> float:
+        """The height of the whole drawing, in pixels."""
         return HEAD + self.count * LANE + FOOT
 
     def x(self, seconds: float) -> float:
+        """Where a moment stands, in pixels; seconds since the start go in."""
         return self.left + seconds / max(self.until, 1.0) * self.long
 
     def y(self, lane: int, offset: float = 0.0) -> float:
+        """The top of a lane and `offset` below it, in pixels."""
         return HEAD + lane * LANE + offset

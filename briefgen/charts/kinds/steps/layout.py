@@ -32,6 +32,7 @@ class Style:
 
     @property
     def leading(self) -> float:
+        """From one line of text to the next, in pixels."""
         return self.text * 1.3
 
 
@@ -68,19 +69,23 @@ class Diagram:
     links: tuple[tuple[Point, ...], ...] = field(default=())
 
     def left(self, column: int) -> float:
+        """The left edge of a column, in pixels; columns are counted from 0."""
         return left(column, self.column, self.style)
 
 
 def left(column: int, wide: float, style: Style) -> float:
+    """The left edge of a column, in pixels; columns are counted from 0."""
     return style.gutter + column * (wide + style.gutter)
 
 
 def wide_style(rows: Rows) -> Style:
+    """Sizes for a wide page."""
     count = max(1, len(rows.columns))
     return Style(wide=min(WIDE, 24.0 + count * 290.0), gutter=24.0 if count > 1 else 12.0, text=12.5)
 
 
 def narrow_style(rows: Rows) -> Style:
+    """Sizes for a phone."""
     many = len(rows.columns) > 2
     return Style(
         wide=NARROW,

@@ -30,10 +30,12 @@ class Strip:
 
     @property
     def ends(self) -> float:
+        """Where the strip ends, as a share of its lane."""
         return self.begins + self.wide
 
     @property
     def middle(self) -> float:
+        """The strip's middle, as a share of its lane."""
         return self.begins + self.wide / 2
 
 

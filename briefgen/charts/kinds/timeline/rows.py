@@ -62,14 +62,17 @@ class Bar:
 
     @property
     def seconds(self) -> float:
+        """How long it takes."""
         return self.end - self.start
 
     @property
     def when(self) -> str:
+        """From when to when, in elapsed time."""
         return f"{show_elapsed(self.start)} to {show_elapsed(self.end)}"
 
     @property
     def takes(self) -> str:
+        """How long it takes, in words."""
         return show_duration(self.seconds)
 
 
@@ -114,6 +117,7 @@ class Rows:
 
     @property
     def margin(self) -> float:
+        """What is left between the finish and the end of what may be planned into. In seconds."""
         return self.usable - self.finish
 
     @property
@@ -130,6 +134,7 @@ class Rows:
 
     @property
     def most_slack(self) -> float:
+        """The longest slack of any bar. In seconds."""
         return max((bar.slack for bar in self.bars), default=0.0)
 
     def of(self, lane: int, *kinds: str) -> tuple[Bar, ...]:
@@ -208,6 +213,7 @@ def _step_bar(timeline: Timeline, times: StepTimes, lane: Lane, number: Mapping[
 
 
 def step_href(planned: PlannedStep, href: Href) -> str:
+    """The address of a step on its task's page."""
     return href("task", str(planned.task.id), planned.step.key)
 
 
@@ -242,7 +248,7 @@ def _lettered(stretches: list[Stretch], finish: float) -> tuple[Stretch, ...]:
 
 
 def _letters() -> Iterator[str]:
-    """A, B, … Z, AA, AB, …"""
+    """The letters A, B, … Z, then AA, AB and so on."""
     for long in count(1):
         yield from map("".join, product(ascii_uppercase, repeat=long))
 

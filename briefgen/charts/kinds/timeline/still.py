@@ -43,9 +43,11 @@ class Frame:
     side: float
 
     def along(self, seconds: float) -> float:
+        """How far along the time axis a moment stands, in pixels; seconds since the start go in."""
         return self.head + seconds / self.rows.until * self.length
 
     def across(self, lane: float, strip: float = 0.0) -> float:
+        """How far across the lanes a strip of one begins, in pixels."""
         return self.side + (lane + strip) * self.lane
 
     def box(
@@ -58,10 +60,12 @@ class Frame:
         return (c, a, wide, long) if self.down else (a, c, long, wide)
 
     def at(self, across: float, along: float) -> tuple[float, float]:
+        """A point of the sheet: the time axis runs down or to the right."""
         return (across, along) if self.down else (along, across)
 
     @property
     def ends(self) -> float:
+        """Where the last lane ends, in pixels."""
         return self.across(len(self.rows.lanes))
 
 

@@ -15,7 +15,8 @@ from briefgen.pages.words import capital, count
 @dataclass(frozen=True)
 class FindingRow:
     """A finding; `because` is the author's reason to accept it, or empty. `rule` leads to the rule's page
-    where the site has one."""
+    where the site has one.
+    """
 
     level: str
     word: str
