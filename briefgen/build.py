@@ -9,7 +9,7 @@ from pathlib import Path
 
 from briefgen.findings import Finding, Level, in_order
 from briefgen.language.nearest import few_guesses
-from briefgen.model.base import Acceptance, Record
+from briefgen.model.fields.base import Acceptance, Record
 from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.folder import Reading, read_folder

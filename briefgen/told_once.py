@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from briefgen.findings import Finding
-from briefgen.model.base import Part
+from briefgen.model.fields.base import Part
 from briefgen.model.library import Library
 from briefgen.model.steps import Step
 from briefgen.source import NOWHERE, Position, Text

@@ -12,7 +12,7 @@ import pytest
 
 from briefgen.build import examine
 from briefgen.findings import Level
-from briefgen.model.references import references_of, step_references_of, text_links_of
+from briefgen.model.fields.references import references_of, step_references_of, text_links_of
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.source import Position
 from tests.demo import CONTENT, demo

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from briefgen.model.base import Part
+from briefgen.model.fields.base import Part
 from briefgen.source import Address, Ref, StepRef, Text
 
 _LINK = re.compile(r"(?<=\]\()([a-z]+:)([a-z0-9-]+)")

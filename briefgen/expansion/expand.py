@@ -14,8 +14,8 @@ from briefgen.expansion.naming import name_waits
 from briefgen.expansion.rounds import Row, lay_out, order_rounds
 from briefgen.expansion.sheet import Draft, Rounds, Sheet, Sheets
 from briefgen.findings import Finding, Level, in_order
+from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.library import Library
-from briefgen.model.limits import ROUNDS
 from briefgen.model.steps import Origin, Step
 from briefgen.model.tasks import Block, Task, WrittenTask
 from briefgen.source import Text

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from briefgen.expansion.sheet import Draft, Rounds, Sheet, Sheets
 from briefgen.findings import Finding, Level
+from briefgen.model.fields.values import PREVIOUS
 from briefgen.model.tasks import Block
-from briefgen.model.values import PREVIOUS
 from briefgen.source import StepRef
 
 

@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 
 from briefgen.expansion.sheet import Draft, Rounds
+from briefgen.model.fields.values import PREVIOUS
 from briefgen.model.steps import Each, Origin, Step
 from briefgen.model.tasks import Block
 from briefgen.model.things import Equipment
-from briefgen.model.values import PREVIOUS
 from briefgen.source import Text
 
 Item = tuple[str, ...]

@@ -6,8 +6,8 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from briefgen.model.base import Record
-from briefgen.model.values import Name, OutcomeRef, PersonRefs, RecordRef, WholeList, Words, as_list, wrong
+from briefgen.model.fields.base import Record
+from briefgen.model.fields.values import Name, OutcomeRef, PersonRefs, RecordRef, WholeList, Words, as_list, wrong
 
 
 class Outcome(Record):

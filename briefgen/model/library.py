@@ -8,7 +8,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
-from briefgen.model.base import Record
+from briefgen.model.fields.base import Record
 from briefgen.model.learning import Outcome, Question, Term
 from briefgen.model.people import Person, Suit
 from briefgen.model.sights import Figure, Hazard

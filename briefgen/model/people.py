@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
-from briefgen.model.base import Part, Record
-from briefgen.model.values import Amount, Id, Mass, Name, Pattern, Post, SuitRef, Whole, wrong
+from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.values import Amount, Id, Mass, Name, Pattern, Post, SuitRef, Whole, wrong
 from briefgen.units import SUPPLY_KINDS
 
 

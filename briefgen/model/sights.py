@@ -6,8 +6,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from briefgen.model.base import Part, Record
-from briefgen.model.values import EquipmentRef, Id, Share, Signal, Word, Words
+from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.values import EquipmentRef, Id, Share, Signal, Word, Words
 
 
 class Callout(Part):

@@ -12,8 +12,8 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
 
-from briefgen.model.base import Part
-from briefgen.model.values import (
+from briefgen.model.fields.base import Part
+from briefgen.model.fields.values import (
     Effort,
     EquipmentRef,
     FigureRefs,

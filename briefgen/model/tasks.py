@@ -17,10 +17,9 @@ from pydantic import (
     model_validator,
 )
 
-from briefgen.model.base import Part, Record
-from briefgen.model.limits import STEPS
-from briefgen.model.steps import Each, Step, Use, _named, _tool_with_setting
-from briefgen.model.values import (
+from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.limits import STEPS
+from briefgen.model.fields.values import (
     Effort,
     EquipmentRef,
     HazardRefs,
@@ -39,6 +38,7 @@ from briefgen.model.values import (
     as_list,
     place_of,
 )
+from briefgen.model.steps import Each, Step, Use, _named, _tool_with_setting
 from briefgen.source import Ref
 
 STEP_TAG, BLOCK_TAG = "[step]", "[block]"

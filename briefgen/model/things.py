@@ -8,8 +8,8 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from briefgen.model.base import Part, Record
-from briefgen.model.values import (
+from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.values import (
     EquipmentRef,
     Flag,
     HazardRefs,

@@ -6,12 +6,9 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from briefgen.model.base import Part, Record
-from briefgen.model.limits import GET_AHEADS
-from briefgen.model.steps import Step as Step
-from briefgen.model.tasks import Task as Task
-from briefgen.model.telling import MapDrawing, Phase, Scene
-from briefgen.model.values import (
+from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.limits import GET_AHEADS
+from briefgen.model.fields.values import (
     Angle,
     CarriedRef,
     EquipmentRef,
@@ -31,6 +28,9 @@ from briefgen.model.values import (
     Words,
     wrong,
 )
+from briefgen.model.steps import Step as Step
+from briefgen.model.tasks import Task as Task
+from briefgen.model.telling import MapDrawing, Phase, Scene
 from briefgen.units import MINUTE
 
 _SLOWEST, _FASTEST = 0.01 / MINUTE, 1000 / MINUTE

@@ -6,8 +6,8 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from briefgen.model.base import Part, Record
-from briefgen.model.values import (
+from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.values import (
     Flag,
     HazardRefs,
     Length,

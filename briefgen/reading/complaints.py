@@ -10,10 +10,10 @@ from pydantic import BaseModel, ValidationError
 
 from briefgen.findings import Finding, Level
 from briefgen.language.nearest import nearest
-from briefgen.model.base import Record
+from briefgen.model.fields.base import Record
+from briefgen.model.fields.values import RawList, RawMap, place_of
 from briefgen.model.steps import Step
 from briefgen.model.tasks import BLOCK_TAG, STEP_TAG, Block
-from briefgen.model.values import RawList, RawMap, place_of
 from briefgen.source import NOWHERE, Position
 
 _Path = tuple[Any, ...]

@@ -16,11 +16,11 @@ from pydantic import ValidationError
 from briefgen.findings import Finding, Level
 from briefgen.language.nearest import nearest
 from briefgen.language.printable import in_one_line
-from briefgen.model import limits
-from briefgen.model.base import Record
+from briefgen.model.fields import limits
+from briefgen.model.fields.base import Record
+from briefgen.model.fields.limits import too_much
+from briefgen.model.fields.values import ID_PATTERN, RawMap, place_of
 from briefgen.model.library import ANY_ID, KINDS, Kind, Library
-from briefgen.model.limits import too_much
-from briefgen.model.values import ID_PATTERN, RawMap, place_of
 from briefgen.reading.complaints import complaints
 from briefgen.reading.files import Unreadable, inside
 from briefgen.reading.text import text_of

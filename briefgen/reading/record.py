@@ -15,7 +15,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from briefgen.model.base import Record
+from briefgen.model.fields.base import Record
 from briefgen.model.library import KINDS, Library
 from briefgen.reading.complaints import complaints
 from briefgen.reading.folder import content_files

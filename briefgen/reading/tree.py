@@ -15,8 +15,8 @@ import yaml
 
 from briefgen.findings import Finding, Level
 from briefgen.language.printable import control_in
-from briefgen.model.limits import LEVELS, NAME, too_much
-from briefgen.model.values import RawList, RawMap
+from briefgen.model.fields.limits import LEVELS, NAME, too_much
+from briefgen.model.fields.values import RawList, RawMap
 from briefgen.reading.syntax import Objection, explain
 from briefgen.source import Position, Text
 

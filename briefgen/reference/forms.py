@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel, BeforeValidator, PlainValidator
 
-from briefgen.model import values
+from briefgen.model.fields import values
 from briefgen.model.library import KINDS
 from briefgen.units import Dimension
 
@@ -44,7 +44,7 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
 def form_of(annotation: Any, metadata: tuple[Any, ...] = ()) -> Form:
     """The form of a field. Raises TypeError for a type that the format doesn't know.
 
-    >>> from briefgen.model.values import ThingRefs
+    >>> from briefgen.model.fields.values import ThingRefs
     >>> form_of(ThingRefs).words
     'one or a list: the id of a tool or bag'
     """

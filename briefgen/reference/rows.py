@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from briefgen.model.base import Record
+from briefgen.model.fields.base import Record
 from briefgen.model.library import KINDS
 from briefgen.reference.forms import Form, form_of
 

@@ -7,8 +7,8 @@ from importlib.resources import files
 
 from pydantic.json_schema import models_json_schema
 
+from briefgen.model.fields.values import ID_PATTERN
 from briefgen.model.library import KINDS
-from briefgen.model.values import ID_PATTERN
 from briefgen.schema.generator import AuthorsSchema, Schema
 from briefgen.schema.tidy import reachable, tidy
 

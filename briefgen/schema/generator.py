@@ -11,8 +11,8 @@ from typing import Any
 
 from pydantic.json_schema import GenerateJsonSchema
 
+from briefgen.model.fields.values import as_list, as_names
 from briefgen.model.steps import _named, _tool_with_setting
-from briefgen.model.values import as_list, as_names
 
 Schema = dict[str, Any]
 

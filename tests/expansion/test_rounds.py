@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from briefgen.expansion.rounds import names_of
-from briefgen.rules.races import name_for
+from briefgen.rules.shared.races import name_for
 from tests.expansion.worlds import LATCHES, content, errors, keys, planned, task, waits
 from tests.rules.laid_over import examined
 

@@ -15,8 +15,8 @@ from pydantic import ValidationError
 from briefgen import build
 from briefgen.build import Examination, examine
 from briefgen.findings import Finding, Level
+from briefgen.model.fields.values import RawList, RawMap
 from briefgen.model.library import KINDS, Library
-from briefgen.model.values import RawList, RawMap
 from briefgen.reading.folder import Reading, content_files
 from briefgen.reading.tree import read_tree
 from briefgen.rules.registry import Needs, Rule, all_rules

@@ -9,8 +9,8 @@ from typing import Any, get_args
 import yaml
 from pydantic import BaseModel
 
+from briefgen.model.fields.values import Name, Words
 from briefgen.model.library import KINDS
-from briefgen.model.values import Name, Words
 
 RUN = "window.__ran=1"
 AT_ONCE = 2

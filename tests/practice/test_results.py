@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 import briefgen.schema
 from briefgen.cli import main
-from briefgen.model.limits import ID, TEXT
+from briefgen.model.fields.limits import ID, TEXT
 from briefgen.schema.results import RESULTS_FILE, results_schema_text
 
 SCHEMA = json.loads(results_schema_text())

@@ -9,8 +9,8 @@ from __future__ import annotations
 import random
 from typing import Any
 
+from briefgen.model.fields.values import RawList, RawMap
 from briefgen.model.library import KINDS, Library
-from briefgen.model.values import RawList, RawMap
 from briefgen.source import Position, Text
 from tests.proof.acting import MOST_STEPS, Act, Content, Scene
 from tests.proof.carried import limit

@@ -8,7 +8,7 @@ import pytest
 
 from briefgen.build import examine
 from briefgen.findings import Finding
-from briefgen.model.limits import NESTED
+from briefgen.model.fields.limits import NESTED
 from tests.rules.test_examples import lay_out
 
 LOOK = "id: look, who: ev1, do: Look around., takes: 2 min"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.model.references import links_in
+from briefgen.model.fields.references import links_in
 from tests.rules.laid_over import found, sortie
 
 STEP = "who: ev1, do: Look around., takes: 2 min"

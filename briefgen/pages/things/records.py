@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from briefgen.model.base import Record
+from briefgen.model.fields.base import Record
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.sights import figures_about
 from briefgen.pages.doing.statements import statements

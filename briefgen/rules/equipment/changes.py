@@ -12,7 +12,7 @@ from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.ordering.states import items_named
 from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import task_of
+from briefgen.rules.shared.samples import task_of
 
 _OPEN = "who: ev1, do: Open it., takes: 2 min, sets: {cover: open}"
 _SHUT = "who: ev1, do: Shut it., takes: 2 min, sets: {cover: shut}"

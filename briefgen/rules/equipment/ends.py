@@ -9,9 +9,9 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.holding.endings import may_end, owes
 from briefgen.proof.naming import item_words, step_words
 from briefgen.proof.ordering.states import Item
-from briefgen.rules.lines import map_line, word
-from briefgen.rules.races import after_line, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import map_line, word
+from briefgen.rules.shared.races import after_line, left_out_words
 
 _OPEN = "{who: ev1, do: Open it., takes: 2 min, sets: {cover: open}}"
 _SHUT = "{who: ev1, do: Shut it., takes: 2 min, sets: {cover: shut}}"

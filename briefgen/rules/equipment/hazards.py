@@ -11,9 +11,9 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.ordering.passages import Fault, Passage, unsafe_passages
 from briefgen.proof.ordering.states import Item
-from briefgen.rules.lines import list_line, map_line, step_line
-from briefgen.rules.races import left_out_words, name_for
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import list_line, map_line, step_line
+from briefgen.rules.shared.races import left_out_words, name_for
 from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words
 
 _PULL = """

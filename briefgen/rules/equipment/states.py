@@ -10,9 +10,9 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.ordering.states import Item, Met
 from briefgen.proof.plan import Plan, PlannedStep
-from briefgen.rules.lines import word
-from briefgen.rules.races import after_line, escape_words, left_out_words, starts_today
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import word
+from briefgen.rules.shared.races import after_line, escape_words, left_out_words, starts_today
 
 _FEED = """
 tasks:

@@ -12,7 +12,7 @@ from briefgen.findings import Level, Related
 from briefgen.model.work import Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import FLOW, OUTCOME, QUESTION, TASK
+from briefgen.rules.shared.samples import FLOW, OUTCOME, QUESTION, TASK
 
 
 @rule(

@@ -11,7 +11,7 @@ from briefgen.findings import Level, Related
 from briefgen.language.sentences import plain
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import OUTCOME, QUESTION
+from briefgen.rules.shared.samples import OUTCOME, QUESTION
 from briefgen.rules.writing.wording import spot_of
 
 

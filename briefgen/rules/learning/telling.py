@@ -12,8 +12,8 @@ from briefgen.model.library import SINGULAR
 from briefgen.model.telling import Scene
 from briefgen.model.work import Sortie
 from briefgen.proof.evidence import Evidence
-from briefgen.rules.lines import word
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import word
 from briefgen.telling.meanwhile import hazards_met
 from briefgen.telling.scenes import scenes_of
 from briefgen.telling.speech import speaking_seconds, spoken_words

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from briefgen.findings import Level
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import FLOW, OUTCOME, QUESTION, TASK
+from briefgen.rules.shared.samples import FLOW, OUTCOME, QUESTION, TASK
 
 
 @rule(

@@ -7,11 +7,11 @@ from collections import Counter
 from collections.abc import Iterator
 
 from briefgen.findings import Level
+from briefgen.model.fields.references import links_in, text_links_of
 from briefgen.model.library import KINDS, SINGULAR
-from briefgen.model.references import links_in, text_links_of
 from briefgen.proof.evidence import Evidence
-from briefgen.rules.lookup import dead_address
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lookup import dead_address
 from briefgen.source import Address, Position
 
 _ID = re.compile(r"[a-z0-9-]+")

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from briefgen.findings import Level
 from briefgen.language.nearest import hint, nearest
+from briefgen.model.fields.references import references_of, step_references_of
 from briefgen.model.library import KINDS
-from briefgen.model.references import references_of, step_references_of
 from briefgen.model.tasks import WrittenTask
 from briefgen.proof.evidence import Evidence
-from briefgen.rules.lookup import step_names, unknown_record
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lookup import step_names, unknown_record
 from briefgen.source import Ref, StepRef
 
 

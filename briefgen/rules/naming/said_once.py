@@ -8,7 +8,7 @@ from briefgen.findings import Level
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.naming import people_words, step_words
 from briefgen.rules.registry import Needs, Trouble, described, rule
-from briefgen.rules.samples import task_of
+from briefgen.rules.shared.samples import task_of
 
 _BLOCK = """
 tasks:

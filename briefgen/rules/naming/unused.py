@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level
+from briefgen.model.fields.references import references_of, step_references_of, text_links_of
 from briefgen.model.library import KINDS, SINGULAR
-from briefgen.model.references import references_of, step_references_of, text_links_of
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
 

@@ -8,7 +8,7 @@ from briefgen.findings import Level, Related
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.naming import step_words, thing_words
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import task_of
+from briefgen.rules.shared.samples import task_of
 
 
 @rule("count-short", Level.ERROR, Needs.ORDER,

@@ -10,8 +10,8 @@ from briefgen.model.work import Sortie, Step, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.ordering.loose import loose_people
 from briefgen.proof.plan import flow_keys, step_keys
-from briefgen.rules.lines import list_line
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import list_line
 
 _TASK = """
 tasks:

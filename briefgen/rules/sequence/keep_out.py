@@ -9,9 +9,9 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.moving.keeping import Intrusion, Presence, intrusions
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.rules.lines import list_line, step_line
-from briefgen.rules.races import after_line, escape_words, left_out_words, name_for, starts_today
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import list_line, step_line
+from briefgen.rules.shared.races import after_line, escape_words, left_out_words, name_for, starts_today
 from briefgen.rules.ways.spots import each_variant, flight
 from briefgen.source import Position
 

@@ -11,8 +11,8 @@ from briefgen.proof.naming import step_words
 from briefgen.proof.ordering.happens_before import Order
 from briefgen.proof.plan import Plan, PlannedStep, step_key
 from briefgen.proof.soundness import asking_steps, steps_by_task
-from briefgen.rules.races import after_line, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.races import after_line, left_out_words
 from briefgen.rules.ways.spots import once
 from briefgen.source import Position, Ref
 

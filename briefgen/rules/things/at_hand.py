@@ -9,7 +9,7 @@ from briefgen.proof.evidence import Evidence
 from briefgen.proof.holding.custody import Act, handed_to, put_into_itself
 from briefgen.proof.naming import people_words, thing_words
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import task_of
+from briefgen.rules.shared.samples import task_of
 from briefgen.rules.things.handling import failing, unreachable
 
 _TAKE = "id: take, who: ev1, do: Take the driver., takes: 1 min, picks: [driver]"

@@ -8,9 +8,9 @@ from briefgen.findings import Level, Related
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.holding.carrying import Load, too_much
 from briefgen.proof.naming import people_words, step_words, thing_words
-from briefgen.rules.lines import step_line
-from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import step_line
+from briefgen.rules.shared.races import left_out_words
 from briefgen.rules.ways.spots import flight
 from briefgen.units import show_number
 

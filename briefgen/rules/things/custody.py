@@ -9,9 +9,9 @@ from briefgen.proof.evidence import Evidence
 from briefgen.proof.naming import step_words, thing_words
 from briefgen.proof.ordering.using import clashes
 from briefgen.proof.plan import PlannedStep
-from briefgen.rules.races import after_line, by_time, escape_words, left_out_words, starts_today
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import task_of
+from briefgen.rules.shared.races import after_line, by_time, escape_words, left_out_words, starts_today
+from briefgen.rules.shared.samples import task_of
 from briefgen.rules.things.handling import Case, failing
 
 _TAKE = "id: take, who: ev1, do: Take the driver., takes: 1 min, picks: [driver]"

@@ -9,9 +9,9 @@ from briefgen.model.things import Tool
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.holding.fitting import Stuck, still_fitted
 from briefgen.proof.naming import item_words, step_words, thing_words
-from briefgen.rules.lines import map_line
-from briefgen.rules.races import after_line, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import map_line
+from briefgen.rules.shared.races import after_line, left_out_words
 from briefgen.rules.ways.spots import flight, place_words
 from briefgen.source import Text
 

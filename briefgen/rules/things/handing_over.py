@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from briefgen.findings import Level
-from briefgen.model.limits import NESTED
+from briefgen.model.fields.limits import NESTED
 from briefgen.model.things import Bag
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.holding.custody import Spot, first_spots, loops_in
 from briefgen.proof.naming import spot_words, step_words, thing_words
-from briefgen.rules.lines import list_line
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import task_of
+from briefgen.rules.shared.lines import list_line
+from briefgen.rules.shared.samples import task_of
 
 _TAKE = "id: take, who: ev1, do: Take the driver., takes: 1 min, picks: [driver]"
 _BACK = "who: ev1, do: Put the driver back., takes: 1 min, leaves: {driver: lock}"

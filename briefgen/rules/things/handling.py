@@ -10,7 +10,7 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.holding.custody import Act, Handled
 from briefgen.proof.naming import chain_words, step_words, thing_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.rules.races import left_out_words
+from briefgen.rules.shared.races import left_out_words
 
 
 @dataclass(frozen=True)

@@ -12,9 +12,9 @@ from briefgen.proof.holding.custody import Spot
 from briefgen.proof.holding.endings import around, lies_well, may_lie
 from briefgen.proof.naming import spot_words, thing_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.rules.lines import list_line, map_line
-from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import list_line, map_line
+from briefgen.rules.shared.races import left_out_words
 from briefgen.rules.ways.spots import flight
 from briefgen.source import Text
 

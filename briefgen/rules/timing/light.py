@@ -11,8 +11,8 @@ from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import step_words
 from briefgen.proof.resources.light import Light, LightNeed, LightSource
 from briefgen.proof.resources.orbit import period
-from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.races import left_out_words
 from briefgen.rules.ways.spots import flight, once
 from briefgen.units import show_duration, show_elapsed
 

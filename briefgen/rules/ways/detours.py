@@ -8,8 +8,8 @@ from briefgen.findings import Level, Related
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.moving.detours import detours
 from briefgen.proof.naming import people_words, step_words
-from briefgen.rules.races import after_line
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.races import after_line
 from briefgen.rules.ways.spots import flight
 from briefgen.units import show_duration
 

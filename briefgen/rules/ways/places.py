@@ -9,8 +9,8 @@ from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.moving.room import Crowd
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.rules.races import after_line, escape_words, left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.races import after_line, escape_words, left_out_words
 from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words
 
 _BOTH_IN = "who: ev1, at: lock, do: Go in., takes: 2 min\nwho: ev2, at: lock, do: Go in., takes: 2 min"

@@ -10,9 +10,9 @@ from briefgen.model.world import Place
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.moving.restraints import Held, Slip, slips
 from briefgen.proof.naming import people_words, step_words
-from briefgen.rules.lines import step_line
-from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import step_line
+from briefgen.rules.shared.races import left_out_words
 from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words
 from briefgen.source import Position, Text
 from briefgen.units import show_duration

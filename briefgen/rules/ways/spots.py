@@ -9,8 +9,8 @@ from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.moving.travel import Travel
 from briefgen.proof.plan import PlannedStep
-from briefgen.rules.lines import step_line
 from briefgen.rules.registry import Trouble
+from briefgen.rules.shared.lines import step_line
 from briefgen.source import Position
 
 T = TypeVar("T")

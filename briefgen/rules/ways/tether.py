@@ -9,8 +9,8 @@ from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence, SortieEvidence, Variant
 from briefgen.proof.moving.tether import Overreach, Reach, Tie, better_anchor
 from briefgen.proof.naming import people_words, step_words
-from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.races import left_out_words
 from briefgen.rules.ways.spots import anchor_line, by_spot, each_variant, flight, once, place_spot, place_words
 from briefgen.source import Position
 from briefgen.units import show_number

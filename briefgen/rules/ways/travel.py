@@ -14,9 +14,9 @@ from briefgen.proof.moving.tether import Tie
 from briefgen.proof.moving.travel import Travel
 from briefgen.proof.moving.whereabouts import Trail, Visit
 from briefgen.proof.naming import people_words, step_words
-from briefgen.rules.lines import step_line
-from briefgen.rules.races import left_out_words
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import step_line
+from briefgen.rules.shared.races import left_out_words
 from briefgen.rules.ways.spots import by_spot, each_variant, flight, once, place_spot, place_words
 from briefgen.source import Position
 from briefgen.units import show_duration

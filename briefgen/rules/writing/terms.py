@@ -9,9 +9,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from briefgen.findings import Level, Related
 from briefgen.language.sentences import plain
 from briefgen.language.spotting import Spotter
-from briefgen.model.base import Record
+from briefgen.model.fields.base import Record
+from briefgen.model.fields.references import text_links_of, texts_of
 from briefgen.model.learning import Term
-from briefgen.model.references import text_links_of, texts_of
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.writing.wording import spot_of

@@ -8,7 +8,7 @@ from briefgen.findings import Level
 from briefgen.model.work import Step, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.samples import task_of
+from briefgen.rules.shared.samples import task_of
 
 
 def _steps(evidence: Evidence) -> Iterator[tuple[Task, Step, str]]:

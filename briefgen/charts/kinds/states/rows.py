@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from briefgen.charts.chart import Href
 from briefgen.charts.drawing.words import plain
 from briefgen.charts.kinds.timeline.rows import step_href
-from briefgen.model.values import EquipmentRef
+from briefgen.model.fields.values import EquipmentRef
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.ordering.states import Item, items_named
 from briefgen.units import MINUTE

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from briefgen.model.base import Record
+from briefgen.model.fields.base import Record
 from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
 # An address in brackets behind a link's words, with a title or without, or behind the colon of a link that is

@@ -8,7 +8,7 @@ from typing import Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, ModelWrapValidatorHandler, PrivateAttr, model_validator
 
-from briefgen.model.values import FigureRefs, Name, Rule, Words
+from briefgen.model.fields.values import FigureRefs, Name, Rule, Words
 from briefgen.source import NOWHERE, Position, Text
 
 

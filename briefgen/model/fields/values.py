@@ -13,7 +13,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, Wit
 from pydantic_core import PydanticCustomError
 
 from briefgen import units
-from briefgen.model import limits
+from briefgen.model.fields import limits
 from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
 ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"

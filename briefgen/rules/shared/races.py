@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from briefgen.proof.evidence import SortieEvidence, Variant
 from briefgen.proof.plan import PlannedStep
-from briefgen.rules.lines import list_line
+from briefgen.rules.shared.lines import list_line
 from briefgen.source import Position
 from briefgen.units import show_duration
 
