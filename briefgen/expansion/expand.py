@@ -13,11 +13,12 @@ from briefgen.expansion.likes import Likes
 from briefgen.expansion.naming import name_waits
 from briefgen.expansion.rounds import Row, lay_out, order_rounds
 from briefgen.expansion.sheet import Draft, Rounds, Sheet, Sheets
+from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_within, way_back
 from briefgen.findings import Finding, Level, in_order
 from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.library import Library
 from briefgen.model.steps import Origin, Step
-from briefgen.model.tasks import Block, Task, WrittenTask
+from briefgen.model.tasks import Block, Task, WayBack, WrittenTask
 from briefgen.source import Text
 
 
@@ -61,10 +62,14 @@ class _Work:
 
     def _sheet(self, task: WrittenTask) -> Sheet:
         """The task laid out, nobody waiting for anybody yet."""
+        return self._laid(task, task.steps or ())
+
+    def _laid(self, task: WrittenTask, entries: tuple[Step | Block, ...]) -> Sheet:
+        """Entries of a task laid out."""
         sheet = Sheet(str(task.id))
         above: Draft | Rounds | None = None
         number = 0
-        for entry in task.steps or ():
+        for entry in entries:
             if isinstance(entry, Block):
                 rows = list(self._rows(task, self._flat(entry), number))
                 above = self._block(sheet, entry, rows, above)
@@ -118,7 +123,20 @@ class _Work:
         sheet = sheets[str(task.id)]
         for draft in sheet.drafts:
             self.findings += name_waits(draft, sheets)
-        return _task(task, tuple(one.planned() for one in sheet.drafts))
+        return _task(task, tuple(one.planned() for one in sheet.drafts), tuple(self._ways_back(task, sheet)))
+
+    def _ways_back(self, task: WrittenTask, sheet: Sheet) -> Iterator[WayBack]:
+        """The task's ways back, those of a block's steps for every round."""
+        for undo in task.undo:
+            for target in taken_back(undo, sheet):
+                entries = tuple(done_back(undo, target, self.library))
+                laid = self._laid(task, entries)
+                name_after(laid, target)
+                let_wait(who_waits(laid, self.library, task, self.outside))
+                for rounds in laid.blocks.values():
+                    let_wait(order_rounds(rounds, self.outside))
+                self.findings += waits_within(laid)
+                yield way_back(undo, target, laid)
 
 
 def _step(sheet: Sheet, rows: list[Row], above: Draft | Rounds | None) -> Draft:
@@ -131,10 +149,11 @@ def _step(sheet: Sheet, rows: list[Row], above: Draft | Rounds | None) -> Draft:
     return first
 
 
-def _task(written: WrittenTask, steps: tuple[Step, ...]) -> Task:
-    fields = {name: getattr(written, name) for name in Task.model_fields if name not in ("title", "purpose", "steps")}
+def _task(written: WrittenTask, steps: tuple[Step, ...], undo: tuple[WayBack, ...]) -> Task:
+    own = ("title", "purpose", "steps", "undo")
+    fields = {name: getattr(written, name) for name in Task.model_fields if name not in own}
     title, purpose = written.title or Text(written.id), written.purpose or Text(written.id)
-    task = Task.model_construct(**fields, title=title, purpose=purpose, steps=steps).known_as(written.id)
+    task = Task.model_construct(**fields, title=title, purpose=purpose, steps=steps, undo=undo).known_as(written.id)
     task._position, task._keys, task._written = written._position, written._keys, written
     return task
 

@@ -12,7 +12,7 @@ from briefgen.source import Text
 
 _TAKEN = (
     "name", "title", "note", "figures", "purpose", "place", "priority", "prerequisites", "outcomes", "script",
-    "defaults", "steps",
+    "defaults", "steps", "undo",
 )  # fmt: skip
 
 

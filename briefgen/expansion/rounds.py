@@ -52,12 +52,12 @@ def lay_out(task: str, block: Block, rows: Sequence[Row], equipment: Equipment |
 def _done(block: Block, rows: Sequence[Row], equipment: Equipment | None, item: Item) -> Iterator[tuple[int, Step]]:
     """The rows of a block that are done for an item, each as it is done."""
     for row, (step, *_) in enumerate(rows):
-        each = _each(block, step, equipment, item)
+        each = each_of(block, step, equipment, item)
         if each is not None:
             yield row, step.model_copy(update={"each": each})
 
 
-def _each(block: Block, step: Step, equipment: Equipment | None, item: Item) -> Each | None:
+def each_of(block: Block, step: Step, equipment: Equipment | None, item: Item) -> Each | None:
     """For which items a step is done in the round of an item; None where for none."""
     if equipment is None or not item:
         return step.each or block.each.model_copy(update={"where": dict(block.chosen)})

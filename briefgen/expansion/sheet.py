@@ -26,6 +26,7 @@ class Draft:
     rounds: Rounds | None = None
     row: int = 0
     confirms: Draft | None = None
+    undoes: str = ""
     after: list[StepRef] = field(default_factory=list)
     _awaited: set[str] = field(default_factory=set)
 
@@ -47,7 +48,8 @@ class Draft:
 
     def planned(self) -> Step:
         """The step, with everything written out."""
-        origin = replace(self.origin, confirms=self.confirms.key if self.confirms else "", after=self.step.after)
+        confirms = self.confirms.key if self.confirms else ""
+        origin = replace(self.origin, confirms=confirms, after=self.step.after, undoes=self.undoes)
         return self.step.made(origin, self.number, self.key, after=tuple(self.after), confirmed_by=None)
 
 

@@ -50,7 +50,8 @@ class Origin:
 
     In a block: the block's id, its equipment and this round's item, the number of the round (from 1) of how many, and
     the step's id or number within the block. `confirms` is the key of the step of the same task whose states it
-    confirms. `after` is what the author wrote there.
+    confirms. `after` is what the author wrote there. `undoes` is the key of the step of the same task that it helps to
+    take back.
     """
 
     block: str = ""
@@ -61,6 +62,7 @@ class Origin:
     local: str = ""
     confirms: str = ""
     after: tuple[StepRef, ...] | None = None
+    undoes: str = ""
 
 
 AS_WRITTEN = Origin()

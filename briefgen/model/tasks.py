@@ -31,6 +31,7 @@ from briefgen.model.fields.values import (
     RawMap,
     SomePeople,
     StepId,
+    StepName,
     TaskRef,
     Word,
     WordList,
@@ -39,7 +40,7 @@ from briefgen.model.fields.values import (
     place_of,
 )
 from briefgen.model.steps import Each, Step, Use, _named, _tool_with_setting
-from briefgen.source import Ref
+from briefgen.source import Ref, StepRef
 
 STEP_TAG, BLOCK_TAG = "[step]", "[block]"
 """How the validation library tells the two kinds of entries in `steps` apart, in the paths of its errors."""
@@ -99,6 +100,19 @@ class Defaults(Part):
     hazards: HazardRefs = Field((), description="Printed ahead of each step.", examples=["[hot-pipe]"])
 
 
+class Undo(Part):
+    """A way back: how what a step of the task changed is taken back before the task goes on."""
+
+    of: StepName = Field(
+        description="The step that is taken back; `block/step` for a step of a block.", examples=["demate-front"]
+    )
+    steps: Annotated[tuple[Entry, ...], Field(min_length=1, max_length=STEPS)] = Field(
+        description="How, in order. The task's defaults hold here, too. A step that sets the equipment of its `each` "
+        "and has none of its own is done for the same items.",
+        examples=["[{who: ev2, do: Turn the collar right., takes: 2 min, sets: {plugs: mated}}]"],
+    )
+
+
 class Prerequisite(Part):
     """A task that must be done before; with `before`, before these steps of this task alone."""
 
@@ -156,6 +170,10 @@ class WrittenTask(Record):
         description="Its steps, in order; among them blocks of steps for every item.",
         examples=["[{who: ev1, do: Look., takes: 2 min}]"],
     )
+    undo: Annotated[tuple[Undo, ...], Field(max_length=STEPS)] = Field(
+        (), description="Ways back: how what a step changed is taken back, should the sortie be stopped there.",
+        examples=["[{of: open-lid, steps: [{who: ev1, do: Shut the lid., takes: 1 min, sets: {lid: shut}}]}]"],
+    )  # fmt: skip
 
     @model_validator(mode="before")
     @classmethod
@@ -167,6 +185,13 @@ class WrittenTask(Record):
         for key in _NEEDED:
             taken.setdefault(key, _TAKEN)
         return taken
+
+
+class WayBack(Part):
+    """A way back as planned: the step that it takes back, and its own steps in order."""
+
+    of: StepRef
+    steps: tuple[Step, ...]
 
 
 class Task(Record):
@@ -183,6 +208,7 @@ class Task(Record):
     outcomes: OutcomeRefs = ()
     script: Words | None = None
     steps: tuple[Step, ...]
+    undo: tuple[WayBack, ...] = ()
 
     _written: WrittenTask | None = PrivateAttr(default=None)
 
@@ -200,6 +226,11 @@ class Task(Record):
     def entries(self) -> tuple[Step | Block, ...]:
         """Its steps and blocks as written, with ids exchanged where it is like another task."""
         return (self._written.steps or ()) if self._written else self.steps
+
+    @property
+    def every_step(self) -> tuple[Step, ...]:
+        """Its steps, and after them those of its ways back."""
+        return (*self.steps, *(step for way in self.undo for step in way.steps))
 
     def with_steps(self, steps: tuple[Step, ...]) -> Task:
         """The same task with other steps."""
@@ -242,4 +273,5 @@ class Task(Record):
 
 
 Block.model_rebuild()
+Undo.model_rebuild()
 WrittenTask.model_rebuild()

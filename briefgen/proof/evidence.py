@@ -30,7 +30,8 @@ from briefgen.proof.resources.supplies import Supplies, prove_supplies
 from briefgen.proof.schedule.holds import Hold, holds
 from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.proof.soundness import Fault, all_faults
-from briefgen.proof.stopping.stops import Given, Stop, stops
+from briefgen.proof.stopping.given import Given
+from briefgen.proof.stopping.stops import Stop, stops
 from briefgen.source import Position
 
 if TYPE_CHECKING:
@@ -230,9 +231,10 @@ class SortieEvidence:
     @cached_property
     def stops(self) -> tuple[Stop, ...]:
         """What a stop at every moment would leave open, and how it is closed up."""
-        routes, ways = self.evidence.routes, self.evidence.ways_home
-        places, homes = self.whereabouts, self.time_home
-        return tuple(stops(Given(self.timeline, self.states, self.custody, self.travel, places, homes, routes, ways)))
+        known, proofs = self.evidence, (self.timeline, self.states, self.custody, self.travel)
+        return tuple(
+            stops(Given(*proofs, self.whereabouts, self.time_home, known.routes, known.ways_home, known.lengths))
+        )
 
     @cached_property
     def supplies(self) -> Supplies:

@@ -5,7 +5,7 @@ Lenient on purpose: what names nothing is left out here and reported by the rule
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -59,6 +59,14 @@ class Link:
 
 
 @dataclass(frozen=True)
+class PlannedBack:
+    """A way back: what the step `of` (by index) changed is taken back by `steps`, whose numbers follow the plan's."""
+
+    of: int
+    steps: tuple[PlannedStep, ...]
+
+
+@dataclass(frozen=True)
 class Plan:
     """The steps of a sortie, each person's own sequence of them, and the links between people.
 
@@ -103,6 +111,16 @@ class Plan:
         """The people outside who do anything, in the order of the flow."""
         people = self.library.people
         return tuple(name for name in self.flows if name in people and people[name].outside)
+
+    @cached_property
+    def ways_back(self) -> tuple[PlannedBack, ...]:
+        """What is written to take steps of this plan back."""
+        return tuple(_ways_back(self))
+
+    @cached_property
+    def all_steps(self) -> tuple[PlannedStep, ...]:
+        """The plan's steps, and after them those of its ways back: each at its index."""
+        return (*self.steps, *(step for way in self.ways_back for step in way.steps))
 
     def step(self, key: str) -> PlannedStep | None:
         """The step `task/step` (by id or number), if it is in this plan."""
@@ -204,15 +222,34 @@ def _planned(library: Library, keys: Mapping[str, list[str]], key: str, index: i
     step = task.step(step_id)
     assert step is not None  # flow_keys names only steps that exist
     people = tuple(str(name) for name in step.who if name in library.people and key in keys.get(str(name), ()))
+    return _done_by(library, task, step, people, index)
+
+
+def _done_by(library: Library, task: Task, step: Step, people: tuple[str, ...], index: int) -> PlannedStep:
     outside = tuple(name for name in people if library.people[name].outside)
     place = str(step.at or task.place) if outside and (step.at or task.place) else None
     equipment = library.equipment.get(step.each.equipment) if step.each else None
     items = chosen_items(equipment, step)
     lasts = step.takes.times(max(1, len(items)), together=step.rushed is not None)
     return PlannedStep(
-        index, key, task, step, people, outside, place, items, lasts,
+        index, f"{task.id}/{step.key}", task, step, people, outside, place, items, lasts,
         hazards_of(library, task, step),
     )  # fmt: skip
+
+
+def _ways_back(plan: Plan) -> Iterator[PlannedBack]:
+    """The ways back of the steps that are flown, in the order of the plan's steps."""
+    number, library = len(plan.steps), plan.library
+    for step in plan.steps:
+        for way in step.task.undo:
+            if way.of.step == step.step.key:
+                rows = enumerate(way.steps, start=number)
+                done = tuple(
+                    _done_by(library, step.task, one, tuple(map(str, filter(library.people.get, one.who))), index)
+                    for index, one in rows
+                )
+                number += len(done)
+                yield PlannedBack(step.index, done)
 
 
 def _links(library: Library, steps: list[PlannedStep], index: Mapping[str, int]) -> tuple[Link, ...]:

@@ -99,7 +99,28 @@ def closes_up(stop: Called, chosen: frozenset[str]) -> bool:
     player.play()
     marks = [_custody_mark(about, one, player.notes) for about, one in player.notes.found.items()]
     marks += [_state_mark(need, one, player.notes) for need, one in player.notes.met.items()]
-    return set(marks) <= {FINE} and _ends_well(stop, player)
+    return set(marks) <= {FINE} and _ends_well(stop, player) and not begins_anew(stop, chosen)
+
+
+def begins_anew(stop: Called, chosen: frozenset[str]) -> bool:
+    """Whether equipment that is at rest, and no control, is another in the end: work begun that only ends forwards.
+
+    A task in which something was changed already may do so at one stroke: from rest to rest.
+    """
+    at_work = {key.split("/")[0] for key in stop.begun if changes(stop.plan.steps[key]) or _moves(stop.plan.steps[key])}
+    for item, now in stop.world.states.items():
+        fine = {stop.first.states[item], *_allowed_states(stop.plan, item[0])}
+        control = stop.plan.content["equipment"][item[0]].get("control") == "true"
+        row = [key for key in stop.ahead if key in chosen and item in stop.plan.steps[key].sets]
+        if now not in fine or control or not row or stop.plan.steps[row[-1]].sets[item] == now:
+            continue
+        if not all(key.split("/")[0] in at_work and stop.plan.steps[key].sets[item] in fine for key in row):
+            return True
+    return False
+
+
+def _moves(deed: Deed) -> bool:
+    return bool(deed.raw.get("anchors") or deed.raw.get("to"))
 
 
 def _ends_well(stop: Called, player: Player) -> bool:

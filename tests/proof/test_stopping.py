@@ -296,8 +296,8 @@ def test_what_closes_up_does_so_in_every_execution_and_takes_as_long_as_the_judg
 
 FAULTS: dict[str, tuple[Any, str, Any]] = {
     "everything is at hand": (Prefix, "_at_hand", lambda self, turn, grasp: True),
-    "every state is as it should be": (Prefix, "_state", lambda self, turn, rest: iter(())),
-    "nothing that the closing steps open is seen": (Closing, "_left_open", lambda self: iter(self.world.open)),
+    "every state is as it should be": (Prefix, "_state", lambda self, turn, rest: None),
+    "nothing that the closing steps open is seen": (Closing, "_left_open", lambda self: list(self.world.open)),
     "everybody is everywhere": (Standing, "reach", lambda self, routes, place, loaded: (self.free, None)),
     "nobody waits for anybody": (Lanes, "_behind", lambda self, step: ()),
 }  # fmt: skip

@@ -113,7 +113,7 @@ def first_stock(library: Library) -> dict[str, int]:
 
 def prove_custody(plan: Plan, starts: Mapping[str, Spot], stock: Mapping[str, int]) -> CustodyProof:
     """The proof for a plan without circles. O(handlings × depth of bags × chains × log moves)."""
-    moves = tuple(_moves(plan, starts))
+    moves = tuple(_moves(plan))
     changes: dict[str, dict[int, Spot]] = {}
     for move in moves:
         # Within a step picks come first, so a later move of the same step stands for what the step leaves behind.
@@ -152,32 +152,40 @@ def loops_in(spots: Mapping[str, Spot]) -> Iterator[tuple[str, ...]]:
 
 def handlings(plan: Plan) -> Iterator[Handling]:
     """Everything that steps do with things, within a step in the order in which it happens."""
-    bags = plan.library.bags
     for step in plan.steps:
-        record = step.step
-        for words in record.picks:
-            yield Handling(step.index, Act.PICKS, str(words), words)
-        for use in record.uses:
-            yield Handling(step.index, Act.USES, str(use.tool), use.tool)
-        for words in record.spends:
-            yield Handling(step.index, Act.SPENDS, str(words), words)
-        for words in record.hands:
-            yield Handling(step.index, Act.HANDS, str(words), words)
-        for words, goal in record.leaves.items():
-            yield Handling(step.index, Act.LEAVES, str(words), words)
-            if goal in bags:
-                yield Handling(step.index, Act.INTO, str(goal), goal)
+        yield from handlings_of(plan.library, step)
 
 
-def _moves(plan: Plan, starts: Mapping[str, Spot]) -> Iterator[Move]:
-    library = plan.library
+def handlings_of(library: Library, step: PlannedStep) -> Iterator[Handling]:
+    """The same of one step."""
+    record = step.step
+    for words in record.picks:
+        yield Handling(step.index, Act.PICKS, str(words), words)
+    for use in record.uses:
+        yield Handling(step.index, Act.USES, str(use.tool), use.tool)
+    for words in record.spends:
+        yield Handling(step.index, Act.SPENDS, str(words), words)
+    for words in record.hands:
+        yield Handling(step.index, Act.HANDS, str(words), words)
+    for words, goal in record.leaves.items():
+        yield Handling(step.index, Act.LEAVES, str(words), words)
+        if goal in library.bags:
+            yield Handling(step.index, Act.INTO, str(goal), goal)
+
+
+def _moves(plan: Plan) -> Iterator[Move]:
     for step in plan.steps:
-        if step.outside:
-            yield from (Move(step.index, str(thing), Spot("people", step.outside[0])) for thing in step.step.picks)
-        for thing, receiver in step.step.hands.items():
-            yield Move(step.index, str(thing), Spot("people", str(receiver)))
-        for thing, goal in step.step.leaves.items():
-            yield Move(step.index, str(thing), Spot("bags" if goal in library.bags else "places", str(goal)))
+        yield from moves_of(plan.library, step)
+
+
+def moves_of(library: Library, step: PlannedStep) -> Iterator[Move]:
+    """What a step moves where, in the order in which it happens."""
+    if step.outside:
+        yield from (Move(step.index, str(thing), Spot("people", step.outside[0])) for thing in step.step.picks)
+    for thing, receiver in step.step.hands.items():
+        yield Move(step.index, str(thing), Spot("people", str(receiver)))
+    for thing, goal in step.step.leaves.items():
+        yield Move(step.index, str(thing), Spot("bags" if goal in library.bags else "places", str(goal)))
 
 
 def _handle(plan: Plan, reliance: Reliance[str, Spot], handling: Handling) -> Handled:

@@ -134,16 +134,21 @@ def items_named(plan: Plan, step: PlannedStep, name: str) -> tuple[Item, ...]:
 def needs(plan: Plan) -> Iterator[Need]:
     """Every state that a step requires or confirms, and that its inherited hazards ask for."""
     for step in plan.steps:
-        yield from _asked_by_hazards(plan, step)
-        for named, confirms in ((step.step.requires, False), (step.step.verifies, True)):
-            for name, state in named.items():
-                if confirms and step.step.requires.get(name) == state:
-                    continue  # one mistake, one finding
-                if confirms and step.step.sets.get(name) == state:
-                    continue  # it looks at its own work
-                looks = confirms or step.step.verifies.get(name) == state
-                for item in items_named(plan, step, str(name)):
-                    yield Need(step.index, item, str(state), state, relies=not confirms, confirms=looks)
+        yield from needs_of(plan, step)
+
+
+def needs_of(plan: Plan, step: PlannedStep) -> Iterator[Need]:
+    """Every state that one step requires or confirms, and that its inherited hazards ask for."""
+    yield from _asked_by_hazards(plan, step)
+    for named, confirms in ((step.step.requires, False), (step.step.verifies, True)):
+        for name, state in named.items():
+            if confirms and step.step.requires.get(name) == state:
+                continue  # one mistake, one finding
+            if confirms and step.step.sets.get(name) == state:
+                continue  # it looks at its own work
+            looks = confirms or step.step.verifies.get(name) == state
+            for item in items_named(plan, step, str(name)):
+                yield Need(step.index, item, str(state), state, relies=not confirms, confirms=looks)
 
 
 def _asked_by_hazards(plan: Plan, step: PlannedStep) -> Iterator[Need]:

@@ -1,148 +1,251 @@
-"""Which of the steps still to come close what is open at a moment, and what these rely on in their turn.
+"""Which steps close what is open at a moment: steps still to come, and ways back; and what these rely on in their turn.
 
-Pure: the world at a moment goes in, turns come out. Steps are only ever added, and with all that is still to come the
-plan itself is carried out, so the search ends; where the plan is sound, what it finds holds. A matter is closed by the
-next step that brings it where it may stay. What merely came before in the flow is left out.
+Pure: the world at a moment goes in, turns come out. One open matter is closed after the other, what was opened last
+first; each with all that its steps rely on and with all that they open themselves, or not at all: then it is stuck.
+What merely came before in the flow is left out. Nothing is begun whose only end is forwards (`_beyond`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
+from enum import StrEnum
 
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.holding.endings import around, lies_well
-from briefgen.proof.ordering.states import Item
 from briefgen.proof.stopping.book import Matter, Value
-from briefgen.proof.stopping.relying import Prefix, Reliance
+from briefgen.proof.stopping.relying import AFTER_ALL, BEFORE_ALL, Prefix, Reliance, Way
 from briefgen.proof.stopping.world import World
+
+MOST = 400
+"""How many ways are tried to close one matter, before it counts as stuck."""
+Lacking = tuple[int, Reliance]
+
+
+class Prefer(StrEnum):
+    """What is tried first where both a way back and steps still to come would do."""
+
+    BACK = "back"
+    FORWARD = "forward"
+    QUICK = "quick"
 
 
 class Closing:
-    """The steps that close up from a moment. `chosen` are their turns; `stuck` are matters that no step closes.
+    """The steps that close up from a moment. `chosen` are their turns; `stuck` are matters that nothing closes.
 
-    `_finals` are the last chosen changes, `_spots` where everything is after them; `_watched` are the reliances to look
-    at again when a matter is changed.
+    `_checks` are the reliances of chosen steps still to look at. `barred` are ways that may not be gone.
     """
 
-    def __init__(self, world: World) -> None:
-        self.world, self.book = world, world.book
+    def __init__(self, world: World, prefer: Prefer = Prefer.FORWARD, barred: Collection[int] = ()) -> None:
+        self.world, self.book, self._prefer, self._barred = world, world.book, prefer, frozenset(barred)
         self.chosen: set[int] = set()
         self.stuck: dict[Matter, None] = {}
         self._settled = False
         self._prefix = Prefix(world, self.chosen)
-        self._finals: dict[Matter, tuple[int, Value]] = {}
-        self._spots: dict[str, Spot] = world.spots
-        self._checks: dict[tuple[int, Reliance], None] = {}
-        self._watched: dict[Matter, dict[tuple[int, Reliance], None]] = {}
-
-    def add(self, turn: int) -> bool:
-        """Takes a step that is still to come; whether it is a new one."""
-        if turn in self.chosen or self.world.begun[turn]:
-            return False
-        self.chosen.add(turn)
-        self._settled = False
-        for matter, value in self.book.changes[turn]:
-            if matter not in self._finals or self._finals[matter][0] < turn:
-                self._end(matter, turn, value)
-            if matter in self._watched:
-                self._checks.update(self._watched[matter])
-        for one in self._prefix.unsure(turn):
-            self._checks[turn, one] = None
-        return True
-
-    def _end(self, matter: Matter, turn: int, value: Value) -> None:
-        self._finals[matter] = (turn, value)
-        if isinstance(value, Spot):
-            if self._spots is self.world.spots:
-                self._spots = dict(self.world.spots)
-            self._spots[str(matter)] = value
-
-    def add_all(self, turns: Iterable[int]) -> bool:
-        """Takes them all; whether any is a new one."""
-        return sum([self.add(turn) for turn in tuple(turns)]) > 0
+        self._checks: dict[Lacking, None] = {}
 
     def settle(self) -> None:
-        """Adds until every chosen step finds what it relies on, and nothing is left open that could be closed."""
+        """Closes whatever can be closed."""
         if self._settled:
             return
-        self._rely()
-        while lacking := [matter for matter in self._left_open() if matter not in self.stuck]:
-            for matter in lacking:
-                self._close(matter)
-            self._rely()
-        self.stuck = dict.fromkeys(self._left_open())
+        waiting = sorted(self.world.open, key=self.world.since, reverse=True)
+        while waiting:
+            matter = waiting.pop(0)
+            self.stuck.pop(matter, None)
+            allowed = {*waiting, *self.stuck}
+            if matter in self._left_open() and not self._bring(self._closers(matter), allowed):
+                self.stuck[matter] = None
         self._settled = True
+
+    def take(self, turns: Iterable[int]) -> bool:
+        """Takes steps as well, with all that they rely on; whether any is new and that can be done."""
+        way = tuple(turn for turn in turns if turn not in self.chosen and not self._over(turn))
+        return bool(way) and self._bring([way], {*self.stuck})
 
     def goes_on(self, turns: Collection[int]) -> bool:
         """Whether the same steps, but for those of these that are done now, still close up what is open.
 
         So it is where each was chosen, or does nothing on which another step could rely; a lot that is spent may need
-        no closing any more.
+        no closing any more. What is done now may be taken back, or let what was stuck be closed.
         """
         book = self.book
-        if not all(turn in self.chosen or (book.quiet[turn] and not book.sees[turn]) for turn in turns):
+        if self.stuck or book.backs or not all(map(self._no_news, turns)):
             return False
         if any(book.steps[turn].step.spends for turn in turns):
             return False
         self.chosen.difference_update(turns)
         return True
 
-    def needs_passing(self, turn: int, control: tuple[Item, str]) -> Iterator[int]:
-        """What must be done as well for somebody to pass a hazard ahead of that turn."""
-        return self._prefix.passing(*control, turn)
+    def _no_news(self, turn: int) -> bool:
+        return turn in self.chosen or (self.book.quiet[turn] and not self.book.sees[turn])
+
+    def needs_passing(self, turn: int, control: tuple[tuple[str, tuple[str, ...]], str]) -> bool | None:
+        """Lets a control hold for somebody who passes a hazard ahead of that turn.
+
+        None where it does already, or nothing can be done; else whether anything was.
+        """
+        ways = self._prefix.passing(*control, turn)
+        return None if ways is None else self._bring(ways, {*self.stuck})
 
     def closes(self, matter: Matter) -> int | None:
         """The last chosen step that changes a matter, or a bag around it."""
         names = (matter, *self._bags(matter)) if isinstance(matter, str) else (matter,)
-        return max((self._finals[name][0] for name in names if name in self._finals), default=None)
+        found = (self._prefix.last(name, AFTER_ALL) for name in names)
+        return max((one[0] for one in found if one), default=None)
 
-    def _rely(self) -> None:
+    # The search: depth first, each frame the ways to mend what lacks next.
+
+    def _bring(self, ways: list[Way], allowed: Collection[Matter]) -> bool:
+        """Takes one of the ways with all that it needs, so that nothing but what is `allowed` is left open."""
+        start, frames, left = self._saved(), [(self._saved(), iter(self._sorted(ways)))], MOST
+        while frames and left:
+            base, options = frames[-1]
+            way = next(options, None)
+            if way is None:
+                frames.pop()
+                continue
+            left -= 1
+            self._restore(base)
+            if self._take(way):
+                lack = self._lack(allowed)
+                if lack is None:
+                    return True
+                frames.append((self._saved(), iter(self._sorted(lack))))
+        self._restore(start)
+        return False
+
+    def _saved(self) -> tuple[set[int], dict[Lacking, None]]:
+        return set(self.chosen), dict(self._checks)
+
+    def _restore(self, saved: tuple[set[int], dict[Lacking, None]]) -> None:
+        self.chosen.clear()
+        self.chosen.update(saved[0])
+        self._checks = dict(saved[1])
+
+    def _sorted(self, ways: list[Way]) -> list[Way]:
+        """The ways, those first that are preferred."""
+        backs, steps = self.book.backs, self.book.steps
+        if not backs:
+            return ways
+        keys: dict[Prefer, Callable[[Way], float]] = {
+            Prefer.BACK: lambda way: way[0] not in backs,
+            Prefer.FORWARD: lambda way: way[0] in backs,
+            Prefer.QUICK: lambda way: sum(steps[turn].duration.likely for turn in way),
+        }
+        return sorted(ways, key=keys[self._prefer])
+
+    def _take(self, way: Way) -> bool:
+        """Takes the steps of a way; whether any is new and all may be done."""
+        new = [turn for turn in way if turn not in self.chosen]
+        if not new or any(turn in self._barred or self._beyond(turn) for turn in new):
+            return False
+        for turn in new:
+            self.chosen.add(turn)
+            changed = {matter for matter, _ in self.book.changes[turn]}
+            for other in self.chosen if changed else ():
+                if other > turn:
+                    self._checks.update(((other, one), None) for one in self._touched(other, changed))
+            self._checks.update(((turn, one), None) for one in self._prefix.unsure(turn))
+        return True
+
+    def _touched(self, turn: int, changed: Collection[Matter]) -> Iterator[Reliance]:
+        """What a step relies on that may be another now."""
+        yield from (rest for rest in self.book.rests[turn] if rest.need.item in changed)
+        if any(isinstance(matter, str) for matter in changed):
+            yield from self.book.grasps[turn]
+
+    def _beyond(self, turn: int) -> bool:
+        """Whether a step begins what only ends forwards: it changes equipment that is at rest, and nothing turns back.
+
+        In a task that is begun, a step may do at one stroke what is a fine end as well. Controls may be set.
+        """
+        world, book = self.world, self.book
+        begun = turn in book.backs or str(book.steps[turn].task.id) in world.tasks
+        for item, value in book.changes[turn]:
+            if isinstance(item, str) or item in world.open or book.plan.library.equipment[item[0]].control:
+                continue
+            if value != world.states[item] and not (begun and value in world.fine[item]):
+                later = (one for one, back in book.changers[item] if one > turn and back == world.states[item])
+                if not any(not self._over(one) for one in later):
+                    return True
+        return False
+
+    def _lack(self, allowed: Collection[Matter]) -> list[Way] | None:
+        """The ways to mend the next thing that is wanting; None where nothing is."""
         while self._checks:
-            turn, one = self._checks.popitem()[0]
-            if not self._prefix.as_planned(one):
-                for matter in self._prefix.about(turn, one):
-                    self._watched.setdefault(matter, {})[turn, one] = None
-                for missing in tuple(self._prefix.lacks(turn, one)):
-                    self.add(missing)  # which looks at what is watched again
+            about = next(reversed(self._checks))
+            ways = self._prefix.lacks(*about)
+            if ways is not None:
+                return ways
+            del self._checks[about]
+        for matter in self._left_open():
+            if matter not in allowed:
+                return self._closers(matter)
+        return None if all(map(self._stays, self._changed_items())) else []
 
-    def _left_open(self) -> Iterator[Matter]:
-        fine, world, finals = self.world.fine, self.world, self._finals
-        for matter, (_, value) in finals.items():
-            if not isinstance(matter, str) and value not in fine[matter]:
-                yield matter
-        yield from (matter for matter in world.open if matter not in finals and not isinstance(matter, str))
-        if self._spots is world.spots:
-            yield from (matter for matter in world.open if isinstance(matter, str))
-        else:
-            yield from (thing for thing in world.things if world.strays(thing, self._spots))
+    def _stays(self, item: tuple[str, tuple[str, ...]]) -> bool:
+        """Whether equipment that is at rest now is so again in the end, or as a step of a begun task may leave it."""
+        world, book = self.world, self.book
+        if item in world.open or book.plan.library.equipment[item[0]].control:
+            return True
+        if self._prefix.value(item, AFTER_ALL) == world.states[item]:
+            return True
+        taken = [(turn, value) for turn, value in book.changers[item] if turn in self.chosen]
+        tasks = {str(book.steps[turn].task.id) for turn, _ in taken}
+        return tasks <= world.tasks and all(value in world.fine[item] for _, value in taken)
+
+    def _changed_items(self) -> Iterator[tuple[str, tuple[str, ...]]]:
+        rows = (self.book.changes[turn] for turn in self.chosen)
+        return (matter for matter in {one for row in rows for one, _ in row} if not isinstance(matter, str))
+
+    # What is left open, and what closes it
+
+    def _left_open(self) -> list[Matter]:
+        """What is open once the chosen steps are done."""
+        world, value = self.world, self._prefix.value
+        changed = dict.fromkeys(matter for turn in sorted(self.chosen) for matter, _ in self.book.changes[turn])
+        items = [one for one in dict.fromkeys([*world.open, *changed]) if not isinstance(one, str)]
+        found: list[Matter] = [item for item in items if value(item, AFTER_ALL) not in world.fine[item]]
+        if not any(isinstance(one, str) for one in changed):
+            return found + [one for one in world.open if isinstance(one, str)]
+        spots = self._spots()
+        return found + [thing for thing in world.things if world.strays(thing, spots)]
+
+    def _spots(self) -> dict[str, Spot]:
+        """Where everything is in the end."""
+        spots = dict(self.world.spots)
+        for turn in sorted(self.chosen):
+            spots.update((str(one), value) for one, value in self.book.changes[turn] if isinstance(value, Spot))
+        return spots
 
     def _bags(self, thing: str) -> tuple[str, ...]:
         """The bags around a thing in the end, from the innermost out."""
-        return tuple(one.id for one in around(self._spots, thing, self._spots[thing]) if one.kind == "bags")
+        spots = self._spots()
+        return tuple(one.id for one in around(spots, thing, spots[thing]) if one.kind == "bags")
 
-    def _close(self, matter: Matter) -> None:
-        closes = self._closes_thing(matter) if isinstance(matter, str) else self._closes_item(matter)
-        turn = next(closes, None)
-        if turn is None or not self.add(turn):
-            self.stuck[matter] = None
+    def _closers(self, matter: Matter) -> list[Way]:
+        turns = self._closes_thing(matter) if isinstance(matter, str) else self._closes_item(matter)
+        return self._prefix.ways(turns)
 
-    def _closes_item(self, item: Item) -> Iterator[int]:
-        """The steps still to come that bring an item into a state in which it may end, the next first."""
+    def _closes_item(self, item: tuple[str, tuple[str, ...]]) -> list[int]:
+        """The steps that bring an item into a state in which it may end, the next first."""
         fine = self.world.fine[item]
-        return (turn for turn, value in self._ahead(item) if value in fine)
+        return [turn for turn, value in self._ahead(item) if value in fine]
 
-    def _closes_thing(self, thing: str) -> Iterator[int]:
+    def _closes_thing(self, thing: str) -> list[int]:
         """The steps that bring a thing where it may stay, itself or in a bag; else the last that moves it at all."""
-        names = (thing, *self._bags(thing))
-        for name in names:
-            for turn, spot in self._ahead(name):
-                if isinstance(spot, Spot) and lies_well(around(self._spots, name, spot), self.world.fine[thing]):
-                    yield turn
-        yield from (turn for name in names for turn, _ in list(self._ahead(name))[-1:])
+        names, spots, fine = (thing, *self._bags(thing)), self._spots(), self.world.fine[thing]
+        ahead = [(name, turn, spot) for name in names for turn, spot in self._ahead(name) if isinstance(spot, Spot)]
+        lies = [turn for name, turn, spot in ahead if lies_well(around(spots, name, spot), fine)]
+        moves = [(name, turn) for name, turn, _ in ahead if turn not in self.book.backs]
+        return list(dict.fromkeys([*lies, *dict(moves).values()]))
 
     def _ahead(self, matter: Matter) -> Iterator[tuple[int, Value]]:
         """The changes of a matter still to come after those that are chosen."""
-        last = self._finals[matter][0] if matter in self._finals else -1
+        found = self._prefix.last(matter, AFTER_ALL)
+        last = found[0] if found else BEFORE_ALL
         for turn, value in self.book.changers.get(matter, ()):
-            if turn > last and not self.world.begun[turn]:
+            if turn > last and not self._over(turn):
                 yield turn, value
+
+    def _over(self, turn: int) -> bool:
+        return 0 <= turn < self.book.planned and self.world.begun[turn]

@@ -18,24 +18,33 @@ from briefgen.proof.stopping.people import Seats
 class Lanes:
     """By turn: `doing` says who does it, where, and where it leads (nothing if not outside); `on` its seats on chains.
 
-    `away` names those who do it away from home, `bags` which bags it moves. `behind` counts, of all other chains, the
-    steps over before it; `waits` names whose homecoming it awaits. `guards` are the controls of the routes' hazards.
+    `away` names those who do it away from home, `bags` which bags it moves, `keeps` what it keeps free. `behind`
+    counts, of all other chains, the steps over before it; `waits` names whose homecoming it awaits. `guards` are the
+    controls of the routes' hazards.
 
-    The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good.
+    The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good. A way
+    back waits for those who went out only when what it takes back was done. No plan orders ways back: where they and
+    other steps concern the same (`order_of`), those go first that stand first in the order of the turns.
     """
 
     def __init__(self, book: Book, seats: Mapping[str, Seats], routes: Routes) -> None:
         self.book, self.seats, self.routes, self.home = book, seats, routes, book.plan.home or ""
         self.chains = tuple(book.plan.order.chains)
         self.seconds = tuple(step.duration.likely for step in book.steps)
-        self.behind = tuple(tuple(self._behind(step)) for step in book.steps)
+        mine, first = range(book.planned), min(book.backs, default=0)
+        every = (*range(len(book.steps) + min(first, 0)), *range(min(first, 0), 0))
+        self.behind = tuple(tuple(self._behind(step)) if turn in mine else () for turn, step in enumerate(book.steps))
         homecomings = dict(self._homecomings())
-        self.waits = tuple(tuple(self._waits(step, homecomings)) for step in book.steps)
-        self.on = tuple(tuple(book.plan.order.seat[step.index].items()) for step in book.steps)
-        self.doing = tuple(tuple(self._doing(turn)) for turn in range(len(book.steps)))
+        self.waits = tuple(tuple(self._waits(turn, homecomings)) for turn in every)
+        seats_on = book.plan.order.seat
+        self.on = tuple(tuple(seats_on[book.steps[turn].index].items()) if turn in mine else () for turn in every)
+        self.doing = tuple(tuple(self._doing(turn)) for turn in every)
+        self._concerns = tuple(map(self._concern, every)) if book.backs else ()
         self.away = tuple(tuple(self._away(row)) for row in self.doing)
         self.bags = tuple(tuple(self._bags(row)) for row in book.changes)
         self.guards = dict(_controls(book))
+        kept = ((turn, step.step.keeps_out) for turn, step in zip(every, book.steps, strict=True))
+        self.keeps = {turn: frozenset(map(str, spots)) for turn, spots in kept if spots}
 
     def _behind(self, step: PlannedStep) -> Iterator[tuple[str, int]]:
         order = self.book.plan.order
@@ -51,10 +60,34 @@ class Lanes:
             if turn is not None:
                 yield person, self.book.steps[turn].index
 
-    def _waits(self, step: PlannedStep, homecomings: Mapping[str, int]) -> Iterator[str]:
+    def _waits(self, turn: int, homecomings: Mapping[str, int]) -> Iterator[str]:
+        step, back = self.book.steps[turn], self.book.backs.get(turn)
+        if back:
+            yield from (one for one in back.waits if one not in step.outside)
+            return
         for person, index in homecomings.items():
             if person not in step.people and self.book.plan.order.before(index, step.index):
                 yield person
+
+    def _concern(self, turn: int) -> tuple[frozenset[str], frozenset[str]]:
+        """What a step touches, and what of it it changes or confirms: equipment, tools and bags, by id."""
+        book = self.book
+        changed = {matter if isinstance(matter, str) else matter[0] for matter, _ in book.changes[turn]}
+        changed |= {item[0] for item, _ in book.sees[turn]} | {str(lot) for lot in book.steps[turn].step.spends}
+        relied = {rest.need.item[0] for rest in book.rests[turn]} | {one.handling.thing for one in book.grasps[turn]}
+        return frozenset(changed | relied), frozenset(changed)
+
+    def order_of(self, first: int, second: int) -> bool:
+        """Whether the second of two steps waits for the first: one is of a way back, and they concern the same."""
+        backs = self.book.backs
+        if not backs or (first not in backs and second not in backs):
+            return False
+        (one, ones), (other, others) = self._concerns[first], self._concerns[second]
+        return bool(ones & other or one & others) or self._written_after(first, second)
+
+    def _written_after(self, first: int, second: int) -> bool:
+        names = {f"{ref.task}/{ref.step}" for ref in self.book.steps[second].step.after}
+        return self.book.steps[first].key in names
 
     def _away(self, row: Iterable[tuple[str, str, str]]) -> Iterator[str]:
         return (one for one, place, leads_to in row if place and {place, leads_to} != {self.home})

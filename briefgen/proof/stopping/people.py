@@ -7,7 +7,7 @@ it is over; who is on a route goes on along it or turns back, whichever is faste
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
@@ -16,19 +16,21 @@ from briefgen.model.library import Library
 from briefgen.proof.moving.homeward import Homeward, WaysHome
 from briefgen.proof.moving.routes import Routes, Way
 from briefgen.proof.moving.whereabouts import Doing, Stay, Visit
+from briefgen.proof.stopping.book import Book
 
 
 class Standing(NamedTuple):
     """A person free from `free` on (seconds after the call), who can be at each of `exits` (place, seconds) then.
 
     `back` are the seconds home where no route and no written ride leads there: the rides that came here, backwards.
-    Before going anywhere else the person gets out of what holds them, which takes `letting_go` seconds.
+    Before going anywhere else the person gets out of what holds them (`held`), which takes `letting_go` seconds.
     """
 
     free: float
     exits: tuple[tuple[str, float], ...] = ()
     back: float = math.inf
     letting_go: float = 0.0
+    held: str = ""
 
     def reach(self, routes: Routes, place: str, loaded: bool) -> tuple[float, Way | None]:
         """Seconds after the call until the person can be at a place, and the way; infinite where none leads there."""
@@ -48,10 +50,12 @@ def standing(library: Library, ways: WaysHome, stay: Stay, home: Homeward, at: f
         return Standing(0.0, _on_route(library, ways, visit, at - stay.start), home.at_place)
     if stay.doing is Doing.DONE or finishes or at >= stay.end:
         free = max(0.0, stay.end - at) if finishes else 0.0
-        return Standing(free, ((visit.leads_to, 0.0),), after, ways.letting_go(visit.place, visit.holds))
+        leaves = ways.letting_go(visit.place, visit.holds)
+        return Standing(free, ((visit.leads_to, 0.0),), after, leaves, visit.holds)
     doing = stay.doing is Doing.STEP
-    leaves = ways.letting_go(visit.place, visit.held or (visit.holds if doing else ""))
-    return Standing(0.0, ((visit.place, 0.0),), max(home.at_place, home.in_step[0][1] if doing else 0.0), leaves)
+    held = visit.held or (visit.holds if doing else "")
+    back = max(home.at_place, home.in_step[0][1] if doing else 0.0)
+    return Standing(0.0, ((visit.place, 0.0),), back, ways.letting_go(visit.place, held), held)
 
 
 def _on_route(library: Library, ways: WaysHome, visit: Visit, gone: float) -> tuple[tuple[str, float], ...]:
@@ -69,28 +73,54 @@ def _on_route(library: Library, ways: WaysHome, visit: Visit, gone: float) -> tu
 
 @dataclass(frozen=True)
 class Seats:
-    """A person's steps by turn: where each is done, and where it leads; `rides` are those that move them.
+    """A person's steps by turn, those of ways back with them: where each is done, and where it leads.
 
-    `letting_go` are the seconds to get out of what holds them when it is over.
+    `flow` are the steps of the plan, `rides` those that move the person, `anchors` those that move their tether.
+    `grips` are what holds them at a step, with the seconds to get into it and out of it; `out_of` are the seconds to
+    get out of what holds them when it is over.
     """
 
     place: Mapping[int, str]
     leads_to: Mapping[int, str]
     flow: Sequence[int]
     rides: Sequence[int]
-    letting_go: Mapping[int, float]
+    anchors: Mapping[int, str]
+    grips: Mapping[int, tuple[str, float, float]]
+    out_of: Mapping[int, float]
 
 
-def seats_of(trail: Sequence[Visit], turns: Mapping[int, int], ways: WaysHome) -> Seats:
-    """The seats of one person outside."""
-    rows = [(turns[visit.step.index], visit) for visit in trail]
+def seats_of(book: Book, trail: Sequence[Visit], ways: WaysHome) -> Seats:
+    """The seats of one person outside, whose trail in the plan this is."""
+    rows = [(book.turns[visit.step.index], visit) for visit in trail]
+    person = trail[0].person
+    place = {turn: visit.place for turn, visit in rows}
+    leads_to = {turn: visit.leads_to for turn, visit in rows}
+    for turn in book.backs:
+        step = book.steps[turn]
+        if person in step.people:
+            place[turn] = step.place or book.steps[book.backs[turn].of].place or book.plan.home or ""
+            leads_to[turn] = step.leads_to or place[turn]
+    steps = {turn: book.steps[turn].step for turn in place}
     return Seats(
-        {turn: visit.place for turn, visit in rows},
-        {turn: visit.leads_to for turn, visit in rows},
+        place,
+        leads_to,
         [turn for turn, _ in rows],
-        [turn for turn, visit in rows if visit.moved],
-        {turn: ways.letting_go(visit.place, visit.holds) for turn, visit in rows if visit.holds},
+        [turn for turn in sorted(place) if place[turn] != leads_to[turn]],
+        {turn: str(step.anchors) for turn, step in steps.items() if step.anchors is not None},
+        dict(_grips(book, place)),
+        {turn: seconds for turn, visit in rows if (seconds := ways.letting_go(visit.place, visit.holds))},
     )
+
+
+def _grips(book: Book, place: Mapping[int, str]) -> Iterator[tuple[int, tuple[str, float, float]]]:
+    """What takes time to get into, by the steps that are done in it."""
+    for turn, spot in place.items():
+        step, record = book.steps[turn].step, book.plan.library.places.get(spot)
+        word = step.restraint or step.exits
+        grip = record.grip(word) if record and word and step.enters is None else None
+        if word and grip:
+            enter, leave = (one.likely if one else 0.0 for one in (grip.enter, grip.leave))
+            yield turn, (str(word), enter, leave)
 
 
 def rides_between(routes: Routes, seats: Seats, ahead: Sequence[int], spots: Sequence[str], goal: str) -> list[int]:

@@ -1,9 +1,9 @@
 """Stopping: for every moment of a sortie, what is left open if everybody turns home, and how it is closed up.
 
 Pure: a sortie's proofs go in. A moment is the end of a step; between two of them nothing changes but positions. This is
-the orderly stop: the steps already written that close what is open are done first, in the plan's order, then everybody
-goes home. An immediate return leaves everything as it is and takes the time home. Which of the two is called is the
-responsible authority's to say (common practice, no source).
+the orderly stop: what is open is closed by the steps already written, be they still to come or ways back, whichever is
+sooner; then everybody goes home. An immediate return leaves everything as it is and takes the time home. Which of the
+two is called is the responsible authority's to say (common practice, no source).
 
 With n steps: O(n × closing steps × what each relies on). Where only steps were done that were to close up anyway, the
 search of the moment before stands, without them.
@@ -15,19 +15,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
-from briefgen.proof.holding.custody import CustodyProof
-from briefgen.proof.moving.homeward import HomeLine, WaysHome
-from briefgen.proof.moving.routes import Routes
-from briefgen.proof.moving.travel import Travel
-from briefgen.proof.moving.whereabouts import Doing, Whereabouts
-from briefgen.proof.ordering.states import StateProof
+from briefgen.proof.moving.whereabouts import Doing
 from briefgen.proof.schedule.network import ROUNDING
-from briefgen.proof.schedule.timeline import Timeline
 from briefgen.proof.stopping.book import Matter, Value, make_book
 from briefgen.proof.stopping.closing import Closing
+from briefgen.proof.stopping.given import Given
 from briefgen.proof.stopping.lanes import Lanes
-from briefgen.proof.stopping.people import Standing, rides_between, seats_of, standing
-from briefgen.proof.stopping.schedule import Schedule, schedule
+from briefgen.proof.stopping.people import Standing, seats_of, standing
+from briefgen.proof.stopping.schedule import Schedule
+from briefgen.proof.stopping.way_out import Called, WayOut
 from briefgen.proof.stopping.world import World
 
 
@@ -69,20 +65,6 @@ class Stop:
         return tuple(one for one in self.open if one.closed_by is None)
 
 
-@dataclass(frozen=True)
-class Given:
-    """What a sortie's stops are computed from."""
-
-    timeline: Timeline
-    states: StateProof
-    custody: CustodyProof
-    travel: Travel
-    places: Whereabouts
-    time_home: Mapping[str, HomeLine]
-    routes: Routes
-    ways: WaysHome
-
-
 def stops(given: Given) -> Iterator[Stop]:
     """A stop at every moment of a sortie, in order; for a plan without circles."""
     return _Caller(given).call()
@@ -95,10 +77,11 @@ class _Caller:
         self.given = given
         self.book = make_book(given.timeline, given.states, given.custody)
         self.world = World(self.book, given.states, given.custody)
-        seats = {person: seats_of(trail, self.book.turns, given.ways) for person, trail in given.travel.trails.items()}
+        trails = {person: trail for person, trail in given.travel.trails.items() if trail}
+        seats = {person: seats_of(self.book, trail, given.ways) for person, trail in trails.items()}
         self.lanes = Lanes(self.book, seats, given.routes)
-        self.riders = {person: row for person, row in seats.items() if row.rides}
-        self.times = [given.timeline.times[step.index] for step in self.book.steps]
+        planned = self.book.steps[: self.book.planned]
+        self.times = [given.timeline.times[step.index] for step in planned]
         self.ahead = sorted(range(len(self.times)), key=self._counts_from, reverse=True)
         self.running: dict[int, float] = {}
         self.closing = Closing(self.world)
@@ -115,9 +98,12 @@ class _Caller:
                 self.world.begin(turn)
             ends = {turn: self.times[turn].end - at for turn in (*self.running, *begun)}
             self.running = {turn: left for turn, left in ends.items() if left > ROUNDING}
-            if not self.closing.goes_on(begun):
-                self.closing = Closing(self.world)
-            yield self._stop(at, ended)
+            standings = dict(self._standings(at))
+            anchors = {who: stay.anchor for who in self.lanes.seats if (stay := self.given.places.at(who, at))}
+            out = WayOut(self.given, self.lanes, self.world, Called(standings, anchors, self.running))
+            kept = self.closing if self.closing.goes_on(begun) else None
+            self.closing, plan = out.quickest(kept)
+            yield self._stop(at, ended, plan)
 
     def _moments(self) -> Iterator[tuple[float, tuple[int, ...]]]:
         """When steps end, and which."""
@@ -133,9 +119,8 @@ class _Caller:
                 return
             yield self.ahead.pop()
 
-    def _stop(self, at: float, ended: tuple[int, ...]) -> Stop:
-        standings = dict(self._standings(at))
-        closing, plan = self.closing, self._close(standings)
+    def _stop(self, at: float, ended: tuple[int, ...], plan: Schedule) -> Stop:
+        closing = self.closing
         starts = sorted(plan.times.items(), key=lambda one: (one[1], one[0]))
         return Stop(
             at,
@@ -160,29 +145,6 @@ class _Caller:
             home = homes[stay.visit.seat]
             yield person, standing(self.book.plan.library, self.given.ways, stay, home, at, finishes)
 
-    def _close(self, standings: Mapping[str, Standing]) -> Schedule:
-        """The times of the steps that close up, with those that bring people there and home."""
-        closing = self.closing
-        while True:
-            closing.settle()
-            if closing.add_all(self._rides(closing, standings)):
-                continue
-            plan = schedule(self.lanes, closing.chosen, standings, self.running, self.world.spots)
-            if not closing.add_all(turn for one in plan.passed for turn in closing.needs_passing(*one)):
-                return plan
-
-    def _rides(self, closing: Closing, standings: Mapping[str, Standing]) -> Iterator[int]:
-        """The written rides that bring people on to their closing steps, and home, where no route leads there."""
-        routes, last = self.given.routes, len(self.times)
-        for person, seats in self.riders.items():
-            spots, since = [spot for spot, _ in standings[person].exits], -1
-            for turn in (*(turn for turn in sorted(closing.chosen) if turn in seats.place), last):
-                goal = seats.place[turn] if turn < last else self.lanes.home
-                if not any(routes.way(spot, goal) for spot in spots):
-                    ahead = [ride for ride in seats.rides if since < ride < turn and not self.world.begun[ride]]
-                    yield from rides_between(routes, seats, ahead, spots, goal)
-                spots, since = [seats.leads_to.get(turn, "")], turn
-
     def _open(self, closing: Closing) -> Iterator[Open]:
         """What is open now, in the order in which it was left so."""
         index = [step.index for step in self.book.steps]
@@ -197,4 +159,9 @@ class _Caller:
         """Whether nobody is in the middle of a change, or has anything left to do away from home."""
         if closing.stuck or any(self.book.changes[turn] for turn in self.running):
             return False
-        return not any(self.lanes.away[turn] for turn in closing.chosen)
+        return not any(self.lanes.away[turn] for turn in closing.chosen if not self._only_hooks(turn))
+
+    def _only_hooks(self, turn: int) -> bool:
+        """Whether somebody only moves their tether on the way home."""
+        step = self.book.steps[turn]
+        return step.step.anchors is not None and not self.book.changes[turn] and step.leads_to == step.place

@@ -18,6 +18,7 @@ class World:
 
     `states` and `spots` are those now, `unseen` the controls that nobody but who set them has looked at, with these
     people. A matter is `open` where it was changed and is neither as the sortie found it nor as a sortie may leave it.
+    `tasks` are those in which something was changed.
     """
 
     def __init__(self, book: Book, states: StateProof, custody: CustodyProof) -> None:
@@ -31,12 +32,15 @@ class World:
         self.fine: Mapping[Matter, frozenset[str]] = dict((*_states(book, states), *_spots(book, custody)))
         self.things = tuple(matter for matter in self.fine if isinstance(matter, str))
         self.open: dict[Matter, None] = {}
+        self.tasks: set[str] = set()
         self._changed: dict[Matter, int] = {}
         self._left = dict(custody.stock)
 
     def begin(self, turn: int) -> None:
         """A step is over, or begun and brought to its end."""
         self.begun[turn] = True
+        if not self.book.quiet[turn]:
+            self.tasks.add(str(self.book.steps[turn].task.id))
         people = frozenset(self.book.steps[turn].people)
         for item, state in self.book.sees[turn]:
             if self.states[item] == state and people - self.unseen.get(item, frozenset()):
@@ -69,6 +73,10 @@ class World:
         if step.step.spends or any(isinstance(value, Spot) for _, value in self.book.changes[turn]):
             for thing in self.things:
                 self._note(thing, self.strays(thing, self.spots))
+
+    def last(self, matter: Matter) -> int:
+        """The last step begun (by turn) that changed a matter itself; -1 for none."""
+        return self._changed.get(matter, -1)
 
     def since(self, matter: Matter) -> int:
         """The last step begun (by turn) that changed a matter, or a bag around it; -1 for none."""

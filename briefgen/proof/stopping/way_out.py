@@ -1,0 +1,129 @@
+"""The quickest way found to close up and come home from one moment: what is closed how, and by which ways and tethers.
+
+Pure: the world and where everybody is go in. What is done to close up is tried with ways back first, with steps still
+to come first, and with whatever is shorter first; of these the one counts that leaves the least open, then the soonest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from briefgen.proof.stopping.closing import Closing, Prefer
+from briefgen.proof.stopping.given import Given
+from briefgen.proof.stopping.lanes import Lanes
+from briefgen.proof.stopping.people import Seats, Standing, rides_between
+from briefgen.proof.stopping.schedule import Schedule, schedule
+from briefgen.proof.stopping.world import World
+
+
+@dataclass(frozen=True)
+class Called:
+    """Where everybody is as a stop is called, where the tethers hang, and which steps are brought to their end."""
+
+    standings: Mapping[str, Standing]
+    anchors: Mapping[str, str]
+    running: Mapping[int, float]
+
+
+@dataclass(frozen=True)
+class _Short:
+    """A tether that hangs at `anchor` does not reach to `goal`, where the step of a turn is done (or home)."""
+
+    seats: Seats
+    turn: int
+    goal: str
+    anchor: str
+
+
+class WayOut:
+    """Looks for the way out from one moment."""
+
+    def __init__(self, given: Given, lanes: Lanes, world: World, called: Called) -> None:
+        self.given, self.lanes, self.world, self.called = given, lanes, world, called
+        self.book = lanes.book
+
+    def quickest(self, kept: Closing | None) -> tuple[Closing, Schedule]:
+        """The steps that close up, with their times; `kept` is the search of the moment before, if it still stands."""
+        if kept is not None:
+            return self._close(kept, Prefer.FORWARD)
+        back = any(self.world.begun[one.of] for one in self.book.backs.values())
+        tried = [self._close(Closing(self.world, prefer), prefer) for prefer in (Prefer if back else [Prefer.FORWARD])]
+        return min(tried, key=lambda one: (len(one[0].stuck), one[1].seconds))
+
+    def _close(self, closing: Closing, prefer: Prefer) -> tuple[Closing, Schedule]:
+        """The times of the steps that close up, with those that bring people there and home."""
+        barred: set[int] = set()
+        while True:
+            closing.settle()
+            unreached = set(self._unreached(closing))
+            if closing.take((*self._rides(closing), *self._hooks(closing))):
+                continue
+            plan = schedule(self.lanes, closing.chosen, self.called.standings, self.called.running, self.world.spots)
+            passing = [(one, closing.needs_passing(*one)) for one in plan.passed]
+            if any(done for _, done in passing):
+                continue
+            unsafe = [self._undone(closing, *one) for one, done in passing if done is False]
+            new = {turn for turn in (*unreached, *plan.intruded, *unsafe) if turn is not None} - barred
+            if not new:
+                return closing, plan
+            barred |= new
+            closing = Closing(self.world, prefer, barred)
+
+    def _undone(self, closing: Closing, turn: int, control: tuple[tuple[str, tuple[str, ...]], str]) -> int | None:
+        """The step of a way back that lets go of a control ahead of a turn."""
+        changers = (one for one, _ in self.book.changers.get(control[0], ()) if one < turn and one in closing.chosen)
+        last = max(changers, default=None)
+        return last if last in self.book.backs else None
+
+    def _rides(self, closing: Closing) -> Iterator[int]:
+        """The written rides that bring people on to their closing steps, and home, where no route leads there."""
+        routes, last = self.given.routes, len(self.book.steps)
+        for person, seats in self.lanes.seats.items():
+            if not seats.rides:
+                continue
+            spots, since = [spot for spot, _ in self.called.standings[person].exits], -len(self.book.steps)
+            for turn in (*(turn for turn in sorted(closing.chosen) if turn in seats.place), last):
+                goal = seats.place[turn] if turn < last else self.lanes.home
+                if not any(routes.way(spot, goal) for spot in spots):
+                    yield from rides_between(routes, seats, self._ahead(seats.rides, since, turn), spots, goal)
+                spots, since = [seats.leads_to.get(turn, "")], turn
+
+    def _ahead(self, turns: Iterable[int], since: int, until: int) -> list[int]:
+        """Of these turns of the plan, those still to come between two others."""
+        backs, begun = self.book.backs, self.world.begun
+        return [one for one in turns if since < one < until and one not in backs and not begun[one]]
+
+    def _hooks(self, closing: Closing) -> Iterator[int]:
+        """The written moves of tethers without which people would not reach their closing steps, or home."""
+        for short in self._short(closing):
+            yield from self._helping(short)[-1:]
+
+    def _unreached(self, closing: Closing) -> Iterator[int]:
+        """The closing steps that somebody's tether does not reach, and no written move of it helps."""
+        for short in self._short(closing):
+            if short.turn < len(self.book.steps) and not self._helping(short):
+                yield short.turn
+
+    def _helping(self, short: _Short) -> list[int]:
+        """The moves of the tether still to come, to an anchor that it reaches now, and from which it reaches on."""
+        spots = short.seats.anchors
+        return [
+            one for one in self._ahead(spots, -1, short.turn)
+            if self._holds(short.anchor, spots[one]) and self._holds(spots[one], short.goal)
+        ]  # fmt: skip
+
+    def _short(self, closing: Closing) -> Iterator[_Short]:
+        last = len(self.book.steps)
+        for person, seats in self.lanes.seats.items() if self.given.travel.tether is not None else ():
+            anchor = self.called.anchors.get(person, self.lanes.home)
+            for turn in (*(one for one in sorted(closing.chosen) if one in seats.place), last):
+                goal = seats.place[turn] if turn < last else self.lanes.home
+                if not self._holds(anchor, goal):
+                    yield _Short(seats, turn, goal, anchor)
+                anchor = seats.anchors.get(turn, anchor)
+
+    def _holds(self, anchor: str, place: str) -> bool:
+        """Whether the tether reaches from an anchor to a place; where nothing tells, the plan's own proof does."""
+        metres, limit = self.given.lengths.metres(anchor, place), self.given.travel.tether
+        return metres is None or limit is None or metres <= limit + 1e-9
