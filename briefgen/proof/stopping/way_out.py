@@ -97,7 +97,7 @@ class WayOut:
     def _hooks(self, closing: Closing) -> Iterator[int]:
         """The written moves of tethers without which people would not reach their closing steps, or home."""
         for short in self._short(closing):
-            yield from self._helping(short)[-1:]
+            yield from self._helping(short)
 
     def _unreached(self, closing: Closing) -> Iterator[int]:
         """The closing steps that somebody's tether does not reach, and no written move of it helps."""
@@ -106,12 +106,14 @@ class WayOut:
                 yield short.turn
 
     def _helping(self, short: _Short) -> list[int]:
-        """The moves of the tether still to come, to an anchor that it reaches now, and from which it reaches on."""
+        """The fewest moves of the tether still to come, each to an anchor that it reaches, until it reaches the goal."""
         spots = short.seats.anchors
-        return [
-            one for one in self._ahead(spots, -1, short.turn)
-            if self._holds(short.anchor, spots[one]) and self._holds(spots[one], short.goal)
-        ]  # fmt: skip
+        ways: dict[str, list[int]] = {short.anchor: []}
+        for one in self._ahead(sorted(spots), -1, short.turn):
+            row = min((row for anchor, row in ways.items() if self._holds(anchor, spots[one])), key=len, default=None)
+            if row is not None and (spots[one] not in ways or len(row) + 1 < len(ways[spots[one]])):
+                ways[spots[one]] = [*row, one]
+        return min((row for anchor, row in ways.items() if self._holds(anchor, short.goal)), key=len, default=[])
 
     def _short(self, closing: Closing) -> Iterator[_Short]:
         last = len(self.book.steps)
