@@ -42,6 +42,7 @@ def world(
     flow: Mapping[str, list[str]] | None = None,
     limits: Mapping[str, str] | None = None,
     sortie: Mapping[str, Any] | None = None,
+    undo: Mapping[str, list[dict[str, Any]]] | None = None,
     **kinds: Any,
 ) -> SortieEvidence:
     """A sortie `s` whose tasks have these steps, in a world of a lock, K1 to K3, an arm's plate and a mast's tip.
@@ -53,6 +54,8 @@ def world(
         name: {"title": name, "purpose": "A test.", "steps": [{**usual, **step} for step in row]}
         for name, row in steps.items()
     }
+    for name, ways in (undo or {}).items():
+        tasks[name]["undo"] = ways
     records: dict[str, Any] = {
         "programme": {
             "p": {

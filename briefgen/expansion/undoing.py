@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from briefgen.expansion.rounds import each_of
 from briefgen.expansion.sheet import Draft, Rounds, Sheet
 from briefgen.findings import Finding, Level
+from briefgen.model.fields.values import PREVIOUS
 from briefgen.model.library import Library
 from briefgen.model.steps import Step
 from briefgen.model.tasks import Block, Undo, WayBack
-from briefgen.model.values import PREVIOUS
 from briefgen.source import StepRef
 
 UNDO = "undo"

@@ -232,6 +232,11 @@ class Task(Record):
         """Its steps, and after them those of its ways back."""
         return (*self.steps, *(step for way in self.undo for step in way.steps))
 
+    @property
+    def written_undo(self) -> tuple[Undo, ...]:
+        """Its ways back as written."""
+        return self._written.undo if self._written else ()
+
     def with_steps(self, steps: tuple[Step, ...]) -> Task:
         """The same task with other steps."""
         new = self.model_copy(update={"steps": steps})
@@ -269,7 +274,9 @@ class Task(Record):
                 names = {origin.block, f"{origin.block}/{origin.local}", f"{origin.block}/{step.number}"}
                 for name in names:
                     rows.setdefault(name, []).append(step)
-        return {name: tuple(row) for name, row in rows.items()} | {name: (step,) for name, step in self._by_key.items()}
+        backs = {step.key: (step,) for way in self.undo for step in way.steps}
+        singles = {name: (step,) for name, step in self._by_key.items()}
+        return backs | {name: tuple(row) for name, row in rows.items()} | singles
 
 
 Block.model_rebuild()

@@ -66,6 +66,8 @@ class Links:
             for step in task.steps:
                 steps.setdefault((name, step.key), step)
                 steps.setdefault((name, str(step.number)), step)
+            for step in task.every_step:
+                steps.setdefault((name, step.key), step)
         return steps
 
     def step(self, task: str, key: str) -> Step | None:

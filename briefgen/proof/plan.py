@@ -238,11 +238,12 @@ def _done_by(library: Library, task: Task, step: Step, people: tuple[str, ...], 
 
 
 def _ways_back(plan: Plan) -> Iterator[PlannedBack]:
-    """The ways back of the steps that are flown, in the order of the plan's steps."""
+    """The ways back of the steps that are flown, in the order of the plan's steps; without who is not outside then."""
     number, library = len(plan.steps), plan.library
+    absent = {name for name, person in library.people.items() if person.outside} - set(plan.outside)
     for step in plan.steps:
         for way in step.task.undo:
-            if way.of.step == step.step.key:
+            if way.of.step == step.step.key and not any(absent & {*map(str, one.who)} for one in way.steps):
                 rows = enumerate(way.steps, start=number)
                 done = tuple(
                     _done_by(library, step.task, one, tuple(map(str, filter(library.people.get, one.who))), index)

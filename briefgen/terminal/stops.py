@@ -26,7 +26,7 @@ def stops_table(case: SortieEvidence) -> Table:
 
 def _stop(case: SortieEvidence, stop: Stop) -> tuple[str, ...]:
     step = case.plan.steps[stop.ended[0]]
-    stuck = f" (no step closes {len(stop.stuck)})" if stop.stuck else ""
+    stuck = f" (no way back is written for {len(stop.stuck)})" if stop.stuck else ""
     return (
         show_elapsed(stop.at),
         f"{plain(step.step.do)} [{step.key}]{stuck}",

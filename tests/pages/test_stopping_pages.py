@@ -31,8 +31,8 @@ def targets(part: Tag) -> list[str]:
 
 
 def address(case: SortieEvidence, index: int) -> str:
-    step = case.plan.steps[index]
-    return f"{step.task.id}.html#{step.step.key}"
+    step = case.plan.all_steps[index]
+    return f"{step.task.id}.html#{step.step.key.replace('/', '--')}"
 
 
 def seconds(words: str) -> float:

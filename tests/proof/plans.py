@@ -18,10 +18,14 @@ from tests.proof.damage import damage
 from tests.proof.fitted import fit
 from tests.proof.held import hold
 from tests.proof.kept_free import keep_out
+from tests.proof.taken_back import take_back
 
 
-def random_content(seed: int, places: bool = False) -> Content:
-    """The content with this number; with `places`, some of its steps keep places free or are done in a foot plate."""
+def random_content(seed: int, places: bool = False, backs: bool = False) -> Content:
+    """The content with this number; with `places`, some of its steps keep places free or are done in a foot plate.
+
+    With `backs` many of its steps have written ways back.
+    """
     rng = random.Random(seed)
     scene = Scene(rng)
     for name in ["s", "t"][: 1 + (rng.random() < 0.2)]:
@@ -38,6 +42,8 @@ def random_content(seed: int, places: bool = False) -> Content:
     if rng.random() < 0.52:
         for _ in range(rng.choice([1, 1, 2])):
             damage(rng, scene.content)
+    if backs:
+        take_back(random.Random(-seed - 7_000_000), scene.content)
     return scene.content
 
 

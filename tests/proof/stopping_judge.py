@@ -11,8 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from copy import copy
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 
+from tests.proof.backs_judge import Back, backs_of, gone_back, in_order, rank
 from tests.proof.deeds import Content, Deed, Plan, World, first_world
 from tests.proof.judge import FINE, _allowed_states, _custody_mark, _may_stay, _state_mark
 from tests.proof.play import Moment, Player
@@ -37,6 +39,41 @@ class Called:
     def ahead(self) -> list[str]:
         """The steps still to come, in the planned order of their ends."""
         return sorted(set(self.plan.steps) - self.begun, key=lambda key: self.times[key][1])
+
+    @cached_property
+    def before(self) -> dict[str, set[str]]:
+        return guaranteed(self.plan)
+
+    @cached_property
+    def backs(self) -> list[Back]:
+        return backs_of(self.plan, self.before)
+
+    @cached_property
+    def deeds(self) -> dict[str, Deed]:
+        """Every step, those of ways back with them."""
+        return {**self.plan.steps, **{deed.key: deed for back in self.backs for deed in back.deeds}}
+
+    @cached_property
+    def ends(self) -> dict[str, float]:
+        return {key: end for key, (_, end) in self.times.items()}
+
+    def in_turn(self, chosen: frozenset[str]) -> list[str]:
+        """Steps in the order in which a stop does them."""
+        ranks = rank(self.plan, self.backs, self.ends)
+        return sorted(chosen, key=ranks.__getitem__)
+
+    def waits(self, chosen: frozenset[str]) -> dict[str, set[str]]:
+        """For each step, all of the chosen ones that must be over before it."""
+        steps, row = self.plan.steps, self.in_turn(chosen)
+        found: dict[str, set[str]] = {}
+        for number, key in enumerate(row):
+            own = {
+                one for one in row[:number]
+                if (one not in steps or key not in steps)
+                and in_order(self.plan.content, self.deeds[one], self.deeds[key])
+            }  # fmt: skip
+            found[key] = own | (self.before.get(key, set()) & chosen)
+        return found
 
 
 def called(content: Content, name: str, times: Times, at: float) -> Called:
@@ -91,10 +128,9 @@ def guaranteed(plan: Plan) -> dict[str, set[str]]:
 
 def closes_up(stop: Called, chosen: frozenset[str]) -> bool:
     """Whether these steps, and no others, close up in every execution."""
-    before = guaranteed(stop.plan)
     reduced = copy(stop.plan)
-    reduced.steps = {key: deed for key, deed in stop.plan.steps.items() if key in chosen}
-    reduced.waits = {key: before[key] & chosen for key in chosen}
+    reduced.steps = {key: deed for key, deed in stop.deeds.items() if key in chosen}
+    reduced.waits = stop.waits(chosen)
     player = Player(reduced, stop.world)
     player.play()
     marks = [_custody_mark(about, one, player.notes) for about, one in player.notes.found.items()]
@@ -111,10 +147,10 @@ def begins_anew(stop: Called, chosen: frozenset[str]) -> bool:
     for item, now in stop.world.states.items():
         fine = {stop.first.states[item], *_allowed_states(stop.plan, item[0])}
         control = stop.plan.content["equipment"][item[0]].get("control") == "true"
-        row = [key for key in stop.ahead if key in chosen and item in stop.plan.steps[key].sets]
-        if now not in fine or control or not row or stop.plan.steps[row[-1]].sets[item] == now:
+        row = [key for key in stop.in_turn(chosen) if item in stop.deeds[key].sets]
+        if now not in fine or control or not row or stop.deeds[row[-1]].sets[item] == now:
             continue
-        if not all(key.split("/")[0] in at_work and stop.plan.steps[key].sets[item] in fine for key in row):
+        if not all(key.split("/")[0] in at_work and stop.deeds[key].sets[item] in fine for key in row):
             return True
     return False
 
@@ -152,24 +188,39 @@ def _lies_well(stop: Called, player: Player, thing: str, spots: dict[str, tuple[
 
 def seconds(stop: Called, chosen: frozenset[str]) -> float:
     """Until the chosen steps are done and everybody is home, from the moment on."""
-    plan, before = stop.plan, guaranteed(stop.plan)
+    plan, before = stop.plan, stop.before
     ends: dict[str, float] = {}
-    order = [key for key in stop.ahead if key in chosen]
+    order, waits = stop.in_turn(chosen), stop.waits(chosen)
     people = {person: _Person(stop, person, order) for person in plan.flows}
     for key in order:
-        deed = plan.steps[key]
-        start = max(people[one].there(deed) for one in deed.people)
-        over = [ends[one] for one in before[key] & set(ends)]
-        start = max([start, *over, *(stop.times[one][1] - stop.at for one in before[key] & stop.begun)])
+        deed = stop.deeds[key]
+        start = max(people[one].there(deed) for one in deed.people if one in people)
+        start = max([start, *(ends[one] for one in waits[key]), *_running_before(stop, key)])
         for person in people.values():
             if person.outside and person.name not in deed.people and _comes_in_first(stop, person.name, key, before):
                 start = max(start, person.home)
-        ends[key] = start + stop.times[key][1] - stop.times[key][0]
-        for one in deed.people:
+        ends[key] = start + _lasts(stop, key)
+        for one in set(deed.people) & set(people):
             people[one].go_on(deed, ends[key])
     homes = [person.home for person in people.values() if person.outside]
     running = [stop.times[key][1] - stop.at for key in stop.begun]
     return max([0.0, *homes, *ends.values(), *running])
+
+
+def _running_before(stop: Called, key: str) -> Iterator[float]:
+    """When steps that are brought to their end are over, for which a step waits."""
+    for one in stop.begun:
+        if one in stop.before.get(key, ()) or (
+            key not in stop.plan.steps and in_order(stop.plan.content, stop.plan.steps[one], stop.deeds[key])
+        ):
+            yield stop.times[one][1] - stop.at
+
+
+def _lasts(stop: Called, key: str) -> float:
+    if key in stop.times:
+        return stop.times[key][1] - stop.times[key][0]
+    deed = stop.deeds[key]
+    return float(deed.raw["takes"].split()[0]) * 60 * deed.times
 
 
 class _Person:
@@ -178,7 +229,7 @@ class _Person:
     def __init__(self, stop: Called, name: str, order: list[str]) -> None:
         self.stop, self.name = stop, name
         self.outside = stop.plan.content["people"][name]["post"] == "outside"
-        self.away = [key for key in order if name in stop.plan.steps[key].outside and _away(stop.plan.steps[key])]
+        self.away = [key for key in order if name in stop.deeds[key].outside and _away(stop.deeds[key])]
         self.bags = {bag for bag in stop.plan.content["bags"] if stop.world.spots[bag] == ("with", name)}
         self.free = self.metre = 0.0
         self._stand()
@@ -220,7 +271,10 @@ def _away(deed: Deed) -> bool:
 
 
 def _comes_in_first(stop: Called, person: str, key: str, before: Mapping[str, set[str]]) -> bool:
-    """Whether the plan has the step wait for a person's first step at home for good."""
+    """Whether the plan has the step wait for a person's first step at home for good; or a way back waits for them."""
+    if key not in stop.plan.steps:
+        back = next(back for back in stop.backs if key in {deed.key for deed in back.deeds})
+        return person in back.waits and person not in stop.deeds[key].outside
     flow = stop.plan.flows[person]
     away = [number for number, one in enumerate(flow) if _away(stop.plan.steps[one])]
     first = flow[away[-1] + 1 : away[-1] + 2] if away else flow[:1]
@@ -228,9 +282,13 @@ def _comes_in_first(stop: Called, person: str, key: str, before: Mapping[str, se
 
 
 def better(stop: Called, than: float) -> Iterator[frozenset[str]]:
-    """Every set of steps that closes up in less time, the smallest first."""
-    for size in range(len(stop.ahead) + 1):
-        for one in combinations(stop.ahead, size):
-            chosen = frozenset(one)
-            if seconds(stop, chosen) < than - 1e-6 and closes_up(stop, chosen):
+    """Every set of steps that closes up in less time, ways back whole; the smallest first."""
+    parts = [frozenset({key}) for key in stop.ahead]
+    parts += gone_back(stop.plan, stop.backs, stop.begun, stop.ends)
+    seen: set[frozenset[str]] = set()
+    for size in range(len(parts) + 1):
+        for one in combinations(parts, size):
+            chosen = frozenset().union(*one)
+            if chosen not in seen and seconds(stop, chosen) < than - 1e-6 and closes_up(stop, chosen):
                 yield chosen
+            seen.add(chosen)

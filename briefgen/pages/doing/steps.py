@@ -68,13 +68,14 @@ def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
 
 
 def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
+    backwards = bool(step.origin.undoes)  # a step of a way back is done only if a stop is called
     placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
     travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
     runs = moments.runs(desk, key)
     holds = tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found)))
     place = _place(desk, task, step)
-    mark = step_mark(desk, str(task.id), step.key)
-    keep = f"task:{task.id}#{step.key}"
+    mark = None if backwards else step_mark(desk, str(task.id), step.key)
+    keep = "" if backwards else f"task:{task.id}#{step.key}"
     return StepRow(
         anchor=step_anchor(step),
         number=step.number,

@@ -83,7 +83,7 @@ def stretch_row(desk: Desk, case: SortieEvidence, stretch: Stretch, number: int)
 
 def after(desk: Desk, case: SortieEvidence, stop: Stop) -> Link:
     """The step with which a stop's moment comes."""
-    return desk.planned(case.plan.steps[stop.ended[0]])
+    return desk.planned(case.plan.all_steps[stop.ended[0]])
 
 
 def _span(first: Stop, last: Stop) -> str:
@@ -117,8 +117,8 @@ def _open_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Itera
             items_words(case, name, most),
             how(case, most[0]),
             _spans(stops, within),
-            None if left_by is None else desk.planned(case.plan.steps[left_by]),
-            None if closed_by is None else desk.planned(case.plan.steps[closed_by]),
+            None if left_by is None else desk.planned(case.plan.all_steps[left_by]),
+            None if closed_by is None else desk.planned(case.plan.all_steps[closed_by]),
         )
 
 
@@ -153,9 +153,17 @@ def _close_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Iter
     for number, stop in enumerate(stops):
         for index, _, _ in stop.closing:
             found.setdefault(index, []).append(number)
-    for index in sorted(found, key=lambda index: (case.timeline.times[index].start, index)):
-        step = case.plan.steps[index]
+    for index in sorted(found, key=lambda index: _as_planned(case, index)):
+        step = case.plan.all_steps[index]
         yield CloseRow(desk.planned(step), desk.marks(step.people), _spans(stops, found[index]))
+
+
+def _as_planned(case: SortieEvidence, index: int) -> tuple[bool, float, int]:
+    """Ways back first, what was done last first; then the plan's own steps, as they begin."""
+    if index < len(case.plan.steps):
+        return True, case.timeline.times[index].start, index
+    of = next(way.of for way in case.plan.ways_back if index in {step.index for step in way.steps})
+    return False, -case.timeline.times[of].end, index
 
 
 @dataclass(frozen=True)
@@ -170,7 +178,7 @@ class WorstRow:
 def way_out(desk: Desk, case: SortieEvidence, stop: Stop) -> Iterator[WorstRow]:
     """The closing steps of one stop, in the order in which they begin."""
     for index, start, _ in stop.closing:
-        step = case.plan.steps[index]
+        step = case.plan.all_steps[index]
         begins = f"+{show_elapsed(start)}" if math.isfinite(start) else until_home(start)
         yield WorstRow(begins, desk.planned(step), desk.marks(step.people))
 

@@ -85,6 +85,6 @@ def _names(desk: Desk, case: SortieEvidence, row: Sequence[Open]) -> Iterator[st
         groups.setdefault(name_of(one), []).append(one)
     for name, ones in groups.items():
         items = items_words(case, name, ones)
-        stuck = "no step written closes it" if any(one.closed_by is None for one in ones) else ""
+        stuck = "no way back is written" if any(one.closed_by is None for one in ones) else ""
         more = ", ".join(filter(None, [items, stuck]))
         yield f"{chip(desk, name).words} ({more})" if more else chip(desk, name).words

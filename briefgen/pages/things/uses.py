@@ -37,7 +37,7 @@ def uses_of(library: Library) -> Mapping[Record, tuple[Use, ...]]:
 def _all(library: Library) -> Iterator[tuple[Record, Use]]:
     for task in library.tasks.values():
         yield from _task(library, task)
-        for step in task.steps:
+        for step in task.every_step:
             for used, how, callout in _step(library, task, step):
                 yield used, Use("task", str(task.id), step.key, how, callout)
             for ref in step.after:

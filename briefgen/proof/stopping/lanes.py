@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from briefgen.proof.holding.custody import Spot
+from briefgen.proof.holding.custody import Spot, first_spots
 from briefgen.proof.moving.routes import Routes, Way
 from briefgen.proof.ordering.states import Item
 from briefgen.proof.plan import PlannedStep
@@ -39,9 +39,10 @@ class Lanes:
         seats_on = book.plan.order.seat
         self.on = tuple(tuple(seats_on[book.steps[turn].index].items()) if turn in mine else () for turn in every)
         self.doing = tuple(tuple(self._doing(turn)) for turn in every)
+        self._bags = _ever_around(book) if book.backs else {}
         self._concerns = tuple(map(self._concern, every)) if book.backs else ()
         self.away = tuple(tuple(self._away(row)) for row in self.doing)
-        self.bags = tuple(tuple(self._bags(row)) for row in book.changes)
+        self.bags = tuple(tuple(self._moved_bags(row)) for row in book.changes)
         self.guards = dict(_controls(book))
         kept = ((turn, step.step.keeps_out) for turn, step in zip(every, book.steps, strict=True))
         self.keeps = {turn: frozenset(map(str, spots)) for turn, spots in kept if spots}
@@ -75,6 +76,7 @@ class Lanes:
         changed = {matter if isinstance(matter, str) else matter[0] for matter, _ in book.changes[turn]}
         changed |= {item[0] for item, _ in book.sees[turn]} | {str(lot) for lot in book.steps[turn].step.spends}
         relied = {rest.need.item[0] for rest in book.rests[turn]} | {one.handling.thing for one in book.grasps[turn]}
+        relied |= {bag for name in tuple(relied) for bag in self._bags.get(name, ())}
         return frozenset(changed | relied), frozenset(changed)
 
     def order_of(self, first: int, second: int) -> bool:
@@ -92,7 +94,7 @@ class Lanes:
     def _away(self, row: Iterable[tuple[str, str, str]]) -> Iterator[str]:
         return (one for one, place, leads_to in row if place and {place, leads_to} != {self.home})
 
-    def _bags(self, row: Iterable[tuple[Matter, Value]]) -> Iterator[tuple[str, Spot]]:
+    def _moved_bags(self, row: Iterable[tuple[Matter, Value]]) -> Iterator[tuple[str, Spot]]:
         bags = self.book.plan.library.bags
         return ((str(name), spot) for name, spot in row if isinstance(spot, Spot) and name in bags)
 
@@ -107,6 +109,24 @@ class Lanes:
         if way is None or not self.guards:
             return ()
         return tuple(one for route in way.routes for one in self.guards.get(route, ()))
+
+
+def _ever_around(book: Book) -> Mapping[str, frozenset[str]]:
+    """Every bag in which a thing may ever be, itself or in another bag."""
+    into: dict[str, set[str]] = {}
+    for thing, spot in (*first_spots(book.plan.library).items(), *(one for row in book.changes for one in row)):
+        if isinstance(spot, Spot) and spot.kind == "bags":
+            into.setdefault(str(thing), set()).add(spot.id)
+    found: dict[str, frozenset[str]] = {}
+    for thing, bags in into.items():
+        ahead, seen = list(bags), set[str]()
+        while ahead:
+            bag = ahead.pop()
+            if bag not in seen:
+                seen.add(bag)
+                ahead += into.get(bag, ())
+        found[thing] = frozenset(seen)
+    return found
 
 
 def _homecoming(seats: Seats, home: str) -> int | None:

@@ -47,7 +47,7 @@ def standing(library: Library, ways: WaysHome, stay: Stay, home: Homeward, at: f
     """Where the person of a stay stands at a moment in it; `finishes`: it is a step, and is brought to its end."""
     visit, after = stay.visit, home.in_step[-1][1]
     if stay.doing is Doing.WAY and visit.way:
-        return Standing(0.0, _on_route(library, ways, visit, at - stay.start), home.at_place)
+        return Standing(0.0, _on_route(library, ways, visit, at - stay.start), _home_from(home, at - stay.start))
     if stay.doing is Doing.DONE or finishes or at >= stay.end:
         free = max(0.0, stay.end - at) if finishes else 0.0
         leaves = ways.letting_go(visit.place, visit.holds)
@@ -56,6 +56,16 @@ def standing(library: Library, ways: WaysHome, stay: Stay, home: Homeward, at: f
     held = visit.held or (visit.holds if doing else "")
     back = max(home.at_place, home.in_step[0][1] if doing else 0.0)
     return Standing(0.0, ((visit.place, 0.0),), back, ways.letting_go(visit.place, held), held)
+
+
+def _home_from(home: Homeward, gone: float) -> float:
+    """The seconds home from a point of the way to a step, `gone` seconds after setting off."""
+    before = [point for point in home.on_way if point[0] <= gone] or [(0.0, home.at_place)]
+    after = [point for point in home.on_way if point[0] > gone] or [(gone, home.at_place)]
+    (x0, home0), (x1, home1) = before[-1], after[0]
+    if x1 <= x0 or math.isinf(home0) or math.isinf(home1):
+        return max(home0, home1)
+    return home0 + (home1 - home0) * (gone - x0) / (x1 - x0)
 
 
 def _on_route(library: Library, ways: WaysHome, visit: Visit, gone: float) -> tuple[tuple[str, float], ...]:

@@ -106,7 +106,7 @@ class WayOut:
                 yield short.turn
 
     def _helping(self, short: _Short) -> list[int]:
-        """The fewest moves of the tether still to come, each to an anchor that it reaches, until it reaches the goal."""
+        """The fewest moves of the tether still to come, each to an anchor in its reach, until it reaches the goal."""
         spots = short.seats.anchors
         ways: dict[str, list[int]] = {short.anchor: []}
         for one in self._ahead(sorted(spots), -1, short.turn):

@@ -54,7 +54,7 @@ def unused_state(evidence: Evidence) -> Iterator[Trouble]:
     met: dict[str, set[str]] = defaultdict(set)
     named: set[str] = set()
     for task in evidence.library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             named |= {str(step.each.equipment)} if step.each else set()
             for states in (step.sets, step.requires, step.verifies):
                 for equipment, state in states.items():

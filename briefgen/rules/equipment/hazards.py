@@ -40,7 +40,7 @@ def hazard_not_controlled(evidence: Evidence) -> Iterator[Trouble]:
     Only what a step requires is proved to hold while hands are near.
     """
     for task in evidence.library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             for ref in step.hazards:
                 hazard = evidence.library.hazards[ref]
                 for name, state in hazard.controls.items():
@@ -74,7 +74,7 @@ def hazard_repeated(evidence: Evidence) -> Iterator[Trouble]:
     """
     library = evidence.library
     for task in library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             twice = {str(one.hazard): one for one in inherited(library, task, step)}
             for ref in step.hazards:
                 one = twice.get(str(ref))

@@ -53,7 +53,7 @@ def unknown_state(evidence: Evidence) -> Iterator[Trouble]:
 def _named_states(evidence: Evidence) -> Iterator[tuple[str, Text]]:
     library = evidence.library
     for task in library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             for named in (step.requires, step.sets, step.verifies):
                 yield from named.items()
     for hazard in library.hazards.values():
@@ -95,7 +95,7 @@ def unknown_part(evidence: Evidence) -> Iterator[Trouble]:
     An item that does not exist would be counted and never found.
     """
     for task in evidence.library.tasks.values():
-        for part in (*task.entries, *task.steps):
+        for part in (*task.entries, *task.every_step):
             record = evidence.library.equipment.get(part.each.equipment) if part.each else None
             if part.each and record:
                 yield from _unknown_parts(part.each, record)
@@ -152,7 +152,7 @@ def unknown_setting(evidence: Evidence) -> Iterator[Trouble]:
     The wrong number of turns or the wrong torque strips a bolt.
     """
     for task in evidence.library.tasks.values():
-        for use in (use for step in task.steps for use in step.uses if use.setting is not None):
+        for use in (use for step in task.every_step for use in step.uses if use.setting is not None):
             thing = evidence.library.thing(use.tool)
             settings = thing.settings if isinstance(thing, Tool) else {}
             if thing and use.setting is not None and use.setting not in settings:

@@ -37,6 +37,8 @@ def step_named_twice(evidence: Evidence) -> Iterator[Trouble]:
         yield from _named_twice(task, task.entries)
         for block in task.entries:
             yield from _named_twice(task, block.steps) if isinstance(block, Block) else ()
+        for way in task.written_undo:
+            yield from _named_twice(task, way.steps)
 
 
 def _named_twice(task: Task, entries: Iterable[Step | Block]) -> Iterator[Trouble]:

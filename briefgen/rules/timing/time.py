@@ -100,7 +100,7 @@ def no_duration(evidence: Evidence) -> Iterator[Trouble]:
     What takes no time on paper takes it from something else outside.
     """
     for task in evidence.library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             if step.takes.likely <= 0:
                 yield Trouble(step.spot("takes"), f"“{step.do.rstrip('.')}” takes no time: write how long it lasts.")
 

@@ -116,7 +116,7 @@ def place_not_said(evidence: Evidence) -> Iterator[Trouble]:
     Without it no way there, no tether and no room can be proved.
     """
     for task in evidence.library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             outside = any(evidence.library.people[name].outside for name in step.who if name in evidence.library.people)
             if outside and not step.at and not task.place:
                 yield Trouble(
@@ -142,7 +142,7 @@ def changed_from_afar(evidence: Evidence) -> Iterator[Trouble]:
     """
     library = evidence.library
     for task in library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             here = {str(name) for name in (step.at or task.place, step.to) if name is not None}
             if not here or not all(library.people[name].outside for name in step.who):
                 continue

@@ -61,7 +61,7 @@ def _named(evidence: Evidence) -> Iterator[tuple[Place, Task, Step, Text]]:
     """Every restraint that a step names, with its place."""
     library = evidence.library
     for task in library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             name = step.at or task.place
             words = (step.restraint, step.enters, step.exits)
             if name is not None:

@@ -34,7 +34,7 @@ def spot_of(evidence: Evidence, text: Text, words: str, start: Position | None =
 def steps_of(evidence: Evidence) -> Iterator[Step]:
     """Every step of every task, in the order written; what is planned many times, but written once, comes once."""
     seen: set[object] = set()
-    for step in (step for task in evidence.library.tasks.values() for step in task.steps):
+    for step in (step for task in evidence.library.tasks.values() for step in task.every_step):
         place = id(step.do) if step.do.position == NOWHERE else step.do.position
         if place not in seen:
             seen.add(place)

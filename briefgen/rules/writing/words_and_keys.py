@@ -14,7 +14,7 @@ from briefgen.rules.shared.samples import task_of
 def _steps(evidence: Evidence) -> Iterator[tuple[Task, Step, str]]:
     """Every step with its instruction in small letters."""
     for task in evidence.library.tasks.values():
-        for step in task.steps:
+        for step in task.every_step:
             yield task, step, step.do.lower()
 
 

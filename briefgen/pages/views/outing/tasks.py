@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Task
 from briefgen.pages.desk import Desk
+from briefgen.pages.doing.backs import back_rows
 from briefgen.pages.doing.flows import neighbours
 from briefgen.pages.doing.preparation import preparation
 from briefgen.pages.doing.sights import figures_on
@@ -80,7 +81,7 @@ def _item(desk: Desk, task: Task) -> Item:
 def _page(desk: Desk, task: Task, number: int) -> Page:
     identifier = str(task.id)
     title = desk.label("task", identifier)
-    figures = (*task.figures, *(ref for step in task.steps for ref in step.figures))
+    figures = (*task.figures, *(ref for step in task.every_step for ref in step.figures))
     return Page(
         uri=desk.links.record_uri("task", identifier),
         title=title,
@@ -100,6 +101,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "neighbours": tuple(neighbours(desk, identifier)),
             "hazards": statements(desk, _hazards(desk, task)),
             "steps": tuple(step_row(desk, task, step) for step in task.steps),
+            "backs": tuple(back_rows(desk, task)),
             "gone": gone_from(desk, identifier),
             "stops": tuple(task_stops(desk, identifier)),
             "figures": figures_on(desk, figures),
@@ -121,7 +123,7 @@ def _drawn(desk: Desk, task: str) -> tuple[SortieEvidence, ...]:
 
 
 def _hazards(desk: Desk, task: Task) -> Iterator[str]:
-    for step in task.steps:
+    for step in task.every_step:
         yield from hazard_names(desk.library, task, step)
 
 
