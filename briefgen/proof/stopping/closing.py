@@ -177,9 +177,8 @@ class Closing:
             if ways is not None:
                 return ways
             del self._checks[about]
-        for matter in self._left_open():
-            if matter not in allowed:
-                return self._closers(matter)
+        for matter in self._left_open(allowed):
+            return self._closers(matter)
         return None if all(map(self._stays, self._changed_items())) else []
 
     def _stays(self, item: tuple[str, tuple[str, ...]]) -> bool:
@@ -199,16 +198,18 @@ class Closing:
 
     # What is left open, and what closes it
 
-    def _left_open(self) -> list[Matter]:
-        """What is open once the chosen steps are done."""
+    def _left_open(self, allowed: Collection[Matter] = ()) -> list[Matter]:
+        """What is open once the chosen steps are done, but for what is allowed to be."""
         world, value = self.world, self._prefix.value
         changed = dict.fromkeys(matter for turn in sorted(self.chosen) for matter, _ in self.book.changes[turn])
-        items = [one for one in dict.fromkeys([*world.open, *changed]) if not isinstance(one, str)]
+        items = [
+            one for one in dict.fromkeys([*world.open, *changed]) if not isinstance(one, str) and one not in allowed
+        ]
         found: list[Matter] = [item for item in items if value(item, AFTER_ALL) not in world.fine[item]]
         if not any(isinstance(one, str) for one in changed):
-            return found + [one for one in world.open if isinstance(one, str)]
+            return found + [one for one in world.open if isinstance(one, str) and one not in allowed]
         spots = self._spots()
-        return found + [thing for thing in world.things if world.strays(thing, spots)]
+        return found + [one for one in world.things if one not in allowed and world.strays(one, spots)]
 
     def _spots(self) -> dict[str, Spot]:
         """Where everything is in the end."""
