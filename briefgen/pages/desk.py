@@ -160,10 +160,14 @@ class Desk:
         """A step of a plan by what is done."""
         return self.link("task", task_of(step), step.step.key)
 
+    def number(self, task: Task, step: Step) -> int:
+        """The number under which a step is told; in a written way back its own."""
+        return self.evidence.numbers.get(f"{task.id}/{step.key}", step.number)
+
     def step_link(self, task: Task, step: Step) -> Link:
         """A step by its number and what is done."""
         return Link(
-            f"Step {step.number}, {self.texts.plain(step.do).rstrip('.')}",
+            f"Step {self.number(task, step)}, {self.texts.plain(step.do).rstrip('.')}",
             self.links.target("task", str(task.id), step.key),
         )
 

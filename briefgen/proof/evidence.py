@@ -28,6 +28,7 @@ from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.resources.light import Light, prove_light
 from briefgen.proof.resources.supplies import Supplies, prove_supplies
 from briefgen.proof.schedule.holds import Hold, holds
+from briefgen.proof.schedule.numbers import step_numbers
 from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.proof.soundness import Fault, all_faults
 from briefgen.proof.stopping.given import Given
@@ -305,6 +306,15 @@ class Evidence:
     def sorties(self) -> Mapping[str, SortieEvidence]:
         """By id, in the programme's order."""
         return {str(sortie.id): SortieEvidence(self, sortie) for sortie in self.library.ordered_sorties}
+
+    @cached_property
+    def numbers(self) -> Mapping[str, int]:
+        """By `task/step`, the number under which a step is told."""
+        starts: dict[str, float] = {}
+        for case in self.sorties.values():
+            for times in case.timeline.times:
+                starts.setdefault(times.step.key, times.start)
+        return step_numbers(self.library.tasks.values(), starts)
 
     def knows(self, kind: str, identifier: str) -> bool:
         """Whether such a record was written, sound or not."""

@@ -14,11 +14,12 @@ from briefgen.pages.doing.moments import Hold, Travel
 from briefgen.pages.doing.statements import Statement, statement, statements
 from briefgen.pages.doing.steps import CallRow, StepRow, step_row
 from briefgen.pages.doing.ticks import TickGrid
+from briefgen.pages.doing.tools import InHand
 from briefgen.pages.planning import margins
 from briefgen.pages.planning.deciding import by_minute, latest_of
 from briefgen.pages.planning.stopping_tasks import by_step
 from briefgen.pages.rows import Badge, Fact, Link, Mark
-from briefgen.pages.words import hours, show_duration, show_elapsed, span
+from briefgen.pages.words import capital, hours, show_duration, show_elapsed, span
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 
@@ -164,7 +165,7 @@ def _planned(desk: Desk, case: SortieEvidence, step: PlannedStep, row: FlowStep)
     on_the_way = row.travel.hazards if row.travel else ()
     carried = {str(one.hazard) for one in step.hazards}
     return CardStep(
-        step.step.number,
+        desk.number(step.task, step.step),
         row.do,
         row.target,
         row.travel,
@@ -193,9 +194,9 @@ def _extras(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]
 
 def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
     row = step_row(desk, task, step)
-    place = row.place if desk.library.people[person].outside else None
+    place = step.at or task.place if desk.library.people[person].outside else None
     return CardStep(
-        step.number,
+        desk.number(task, step),
         row.do,
         desk.links.target("task", str(task.id), step.key),
         None,
@@ -203,10 +204,10 @@ def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
         (),
         None,
         statements(desk, hazard_names(desk.library, task, step)),
-        place.words if place else "",
+        desk.link("place", str(place)).words if place else "",
         "",
         "",
-        f"{row.takes} {row.total}".strip(),
+        f"{row.takes or row.likely} {row.total}".strip(),
         desk.marks(name for name in step.who if name != person),
         _details(row),
     )
@@ -216,7 +217,13 @@ def _details(row: StepRow) -> Details:
     return Details(
         tuple(badge for badge in row.badges if badge.value != "critical"),
         next((fact.chips[0].words for fact in row.facts if fact.name == "anchor"), ""),
-        tuple(fact for fact in row.facts if fact.name not in _NOT_ON_A_CARD),
+        (*map(_in_hand, row.tools), *(fact for fact in row.facts if fact.name not in _NOT_ON_A_CARD)),
         row.calls,
         row.ticks,
     )
+
+
+def _in_hand(row: InHand) -> Fact:
+    """A tool with its setting, and out of which bag it comes."""
+    words = f"{row.thing.words} ({row.how})" if row.how else row.thing.words
+    return Fact(row.verb, capital(row.verb), words=f"{words} from {row.origin.words}" if row.origin else words)

@@ -24,6 +24,7 @@ class Run:
     """
 
     sortie: str
+    begins: str
     clock: str
     slack: str
     critical: bool
@@ -81,6 +82,7 @@ def _run(desk: Desk, case: SortieEvidence, step: PlannedStep, named: bool) -> Ru
     times = case.timeline.times[step.index]
     return Run(
         desk.label("sortie", str(case.sortie.id)) if named else "",
+        show_elapsed(times.start),
         span(times.start, times.end),
         show_duration(times.slack),
         times.critical,

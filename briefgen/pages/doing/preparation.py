@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from briefgen.language.sentences import plain
 from briefgen.model.inheritance import needed_states
 from briefgen.model.tasks import Prerequisite
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip, Link, Mark
 from briefgen.pages.things.ledger import chain, finds, spot_chip
-from briefgen.pages.words import count
+from briefgen.pages.words import count, listing
 from briefgen.proof.holding.custody import first_spots
 from briefgen.proof.plan import chosen_items
 
@@ -69,7 +68,7 @@ def _tools(desk: Desk, task: Task) -> Iterator[ToolLine]:
     spent: dict[str, int] = {}
     for step in task.steps:
         for name in dict.fromkeys(map(str, (*(use.tool for use in step.uses), *step.picks, *step.spends, *step.hands))):
-            link = Link(f"step {step.number}", desk.links.target("task", str(task.id), step.key))
+            link = Link(f"step {desk.number(task, step)}", desk.links.target("task", str(task.id), step.key))
             steps.setdefault(name, []).append(link)
         for name, number in step.spends.items():
             spent[name] = spent.get(name, 0) + number * _times(desk, step)
@@ -99,5 +98,5 @@ def _before(desk: Desk, task: Task, need: Prerequisite) -> Link:
     steps = [step for name in need.before for step in task.named(name)[:1]]
     if not steps:
         return link
-    words = ", ".join(f"“{plain(step.do).rstrip('.')}”" for step in steps)
-    return replace(link, words=f"{link.words} (before {words})")
+    words = listing([str(number) for number in sorted(desk.number(task, step) for step in steps)])
+    return replace(link, words=f"{link.words} (before step{'s' * (len(steps) > 1)} {words})")

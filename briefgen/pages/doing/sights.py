@@ -85,7 +85,7 @@ def _users(desk: Desk, figure: str) -> Mapping[str, list[Link]]:
     for use in desk.uses.get(("figure", figure), ()):
         step = desk.links.step(use.identifier, use.part) if use.kind == "task" and use.callout else None
         if step:
-            words = f"step {step.number}"
+            words = f"step {desk.number(desk.library.tasks[use.identifier], step)}"
             if (use.callout, use.identifier) not in named:
                 words = f"{desk.label('task', use.identifier)}, {words}"
             named.add((use.callout, use.identifier))

@@ -9,6 +9,8 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip
 from briefgen.pages.words import capital
 
+_SIGNALS = ("danger", "warning", "caution", "notice")
+
 
 @dataclass(frozen=True)
 class Statement:
@@ -41,9 +43,13 @@ def statement(desk: Desk, identifier: str, where: str = "") -> Statement:
     )
 
 
+def gravity(signal: str) -> int:
+    """0 for the gravest signal word (ANSI Z535.4)."""
+    return _SIGNALS.index(signal)
+
+
 def statements(desk: Desk, hazards: Iterable[str]) -> tuple[Statement, ...]:
     """Several, the gravest first, each once."""
-    signals = ("danger", "warning", "caution", "notice")
     names = dict.fromkeys(map(str, hazards))
-    gravest_first = sorted(names, key=lambda name: signals.index(desk.library.hazards[name].signal))
+    gravest_first = sorted(names, key=lambda name: gravity(desk.library.hazards[name].signal))
     return tuple(statement(desk, name) for name in gravest_first)

@@ -14,6 +14,7 @@ from briefgen.pages.doing.moments import Hold, Pause, Run, Travel
 from briefgen.pages.doing.sights import Thumb, thumbs
 from briefgen.pages.doing.statements import Statement, statement, statements
 from briefgen.pages.doing.ticks import TickGrid, tick_grid
+from briefgen.pages.doing.tools import InHand, tools_of
 from briefgen.pages.links import step_anchor
 from briefgen.pages.planning.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
@@ -33,7 +34,11 @@ class CallRow:
 
 @dataclass(frozen=True)
 class StepRow:
-    """A step. `do`, `why` and `note` are the author's texts; what stands ahead of it comes first."""
+    """A step. `do`, `why` and `note` are the author's texts; what stands ahead of it comes first.
+
+    `place` is named where it is not the task's own; `takes` are three points, where the author gave three; `tools` are
+    what is in hand and from which bag or place it comes, if it is not in hand already.
+    """
 
     anchor: str
     number: int
@@ -44,8 +49,8 @@ class StepRow:
     pauses: tuple[Pause, ...]
     marks: tuple[Mark, ...]
     place: Link | None
+    likely: str
     takes: str
-    takes_note: str
     total: str
     runs: tuple[Run, ...]
     critical: bool
@@ -54,6 +59,7 @@ class StepRow:
     do: str
     why: str
     note: str
+    tools: tuple[InHand, ...]
     facts: tuple[Fact, ...]
     calls: tuple[CallRow, ...]
     thumbs: tuple[Thumb, ...]
@@ -75,10 +81,10 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
     holds = tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found)))
     place = _place(desk, task, step)
     mark = None if backwards else step_mark(desk, str(task.id), step.key)
-    keep = "" if backwards else f"task:{task.id}#{step.key}"
+    keep = "" if backwards else f"task:{task.id}#{step_anchor(step)}"
     return StepRow(
         anchor=step_anchor(step),
-        number=step.number,
+        number=desk.number(task, step),
         keep=keep,
         statements=(*_on_the_way(desk, task, step, travels), *statements(desk, hazard_names(desk.library, task, step))),
         travels=travels,
@@ -86,12 +92,12 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         pauses=tuple(dict.fromkeys(row for case, found in placed for row in moments.pauses(desk, case, found))),
         marks=desk.marks(step.who),
         place=place,
-        takes=takes(step.takes),
-        takes_note="shortest / likely / longest" if step.takes.three_points else "",
+        likely=show_duration(step.takes.likely),
+        takes=takes(step.takes) if step.takes.three_points else "",
         total=_total(desk, step),
         runs=runs,
         critical=any(run.critical for run in runs),
-        badges=(*([mark.badge] if mark else []), *_badges(step, runs)),
+        badges=(*([mark.badge] if mark else []), *_badges(step)),
         was=mark.lines if mark else (),
         do=str(step.do),
         why=str(step.why or ""),
@@ -99,9 +105,10 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         facts=tuple(
             fact for fact in (*_facts(desk, task, step), _after(desk, step, holds)) if fact.chips or fact.words
         ),
+        tools=tools_of(desk, task, step),
         calls=tuple(_calls(desk, step)),
         thumbs=thumbs(desk, step.figures),
-        ticks=_ticks(desk, step, keep),
+        ticks=_ticks(desk, step, keep) if not step.origin.block else None,
         onward=tuple(dict.fromkeys(row for case, found in placed for row in moments.next_elsewhere(desk, case, found))),
     )
 
@@ -118,7 +125,7 @@ def _on_the_way(desk: Desk, task: Task, step: Step, travels: tuple[Travel, ...])
 def _place(desk: Desk, task: Task, step: Step) -> Link | None:
     outside = any(desk.library.people[person].outside for person in step.who)
     place = step.at or task.place
-    return desk.link("place", str(place)) if outside and place else None
+    return desk.link("place", str(place)) if outside and place and place != task.place else None
 
 
 def _total(desk: Desk, step: Step) -> str:
@@ -129,9 +136,7 @@ def _total(desk: Desk, step: Step) -> str:
     return f"each, {times} times: {show_duration(step.takes.likely * times)}" if times > 1 else ""
 
 
-def _badges(step: Step, runs: tuple[Run, ...]) -> Iterator[Badge]:
-    if any(run.critical for run in runs):
-        yield Badge("Critical", "kind", "critical")
+def _badges(step: Step) -> Iterator[Badge]:
     if step.sight != "clear":
         yield Badge(capital(step.sight), "sight", step.sight.replace(" ", "-"))
     if step.needs_light:
@@ -139,8 +144,6 @@ def _badges(step: Step, runs: tuple[Run, ...]) -> Iterator[Badge]:
 
 
 def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
-    yield Fact("with", "With", tuple(_tools(desk, step)))
-    yield Fact("picks", "Take", tuple(desk.thing(name) for name in step.picks))
     yield Fact("needs", "Needs", _states(desk, needed_states(desk.library, task, step), "needs"))
     yield Fact("sets", "Sets", _states(desk, step.sets, "sets"))
     yield Fact("verifies", "Verifies", _states(desk, step.verifies, "verifies"))
@@ -159,17 +162,6 @@ def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
     yield Fact("keeps", "Nobody else at", tuple(kept))
     yield Fact("to", "Leads to", (desk.chip("place", str(step.to)),) if step.to else ())
     yield Fact("effort", "Effort", words=_effort(desk, step))
-
-
-def _tools(desk: Desk, step: Step) -> Iterator[Chip]:
-    for use in step.uses:
-        tool = desk.library.tools.get(use.tool)
-        setting = tool.settings.get(use.setting) if tool and use.setting else None
-        words = str(use.setting or "")
-        if setting:
-            amounts = [str(value.written) for value in (setting.turns, setting.torque) if value]
-            words = ", ".join([words, *amounts, *([setting.turning] if setting.turning else [])])
-        yield desk.thing(use.tool, words)
 
 
 def _states(desk: Desk, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...]:

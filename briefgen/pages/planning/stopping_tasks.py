@@ -11,6 +11,7 @@ from briefgen.pages.rows import Link
 from briefgen.pages.words import count, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import until_home
+from briefgen.proof.plan import PlannedStep
 from briefgen.proof.stopping.stops import Open, Stop
 from briefgen.proof.stopping.stretches import nearest
 
@@ -50,7 +51,9 @@ def task_stops(desk: Desk, task: str) -> Iterator[TaskStops]:
     """For each sortie in which the task is done: its stops in the order in which its steps end."""
     for case in desk.cases_of(task):
         stops = by_step(desk, case)
-        steps = sorted(desk.by_task(case)[task], key=lambda times: (times.end, times.step.step.number))
+        steps = sorted(
+            desk.by_task(case)[task], key=lambda times: (times.end, desk.number(times.step.task, times.step.step))
+        )
         last = steps[-1].end
         before, _ = nearest(case.stops, steps[0].end)
         _, then = nearest(case.stops, last)
@@ -59,17 +62,16 @@ def task_stops(desk: Desk, task: str) -> Iterator[TaskStops]:
             show_elapsed(before) if before is not None else "",
             show_elapsed(then) if then is not None else "",
             any(stops[times.step.index].clean for times in steps),
-            tuple(_row(desk, case, task, times.step.step.number, stops[times.step.index]) for times in steps),
+            tuple(_row(desk, case, times.step, stops[times.step.index]) for times in steps),
         )
 
 
-def _row(desk: Desk, case: SortieEvidence, task: str, number: int, stop: Stop) -> StopRow:
-    step = desk.library.tasks[task].steps[number - 1]
-    steps = case.plan.steps
+def _row(desk: Desk, case: SortieEvidence, step: PlannedStep, stop: Stop) -> StopRow:
+    steps, task = case.plan.steps, task_of(step)
     mine = [one for one in stop.open if one.left_by is not None and task_of(steps[one.left_by]) == task]
     others = len(stop.open) - len(mine)
     return StopRow(
-        desk.step_link(desk.library.tasks[task], step),
+        desk.step_link(step.task, step.step),
         tuple(_names(desk, case, mine)),
         count(others, "other") if others else "",
         until_home(stop.seconds),

@@ -192,7 +192,7 @@ class _Writer:
     def step(self, planned: PlannedStep) -> Shown:
         step, library = planned.step, self.library
         return Shown(
-            number=step.number,
+            number=self.evidence.evidence.numbers[planned.key],
             task=self.number("task", str(planned.task.id)),
             do=plain(step.do),
             place=self.places.get(planned.place or "", ""),

@@ -118,6 +118,7 @@ class _Writer:
     ) -> None:
         self.library = evidence.library
         self.plan = evidence.plan
+        self.numbers = evidence.evidence.numbers
         self.task = task
         self.number = {column.id: column.number for column in columns}
         self.timeline = timeline
@@ -128,7 +129,7 @@ class _Writer:
         hazards = self.library.hazards
         return Node(
             key=step.key,
-            number=step.number,
+            number=self.numbers[f"{self.task.id}/{step.key}"],
             columns=tuple(sorted({self.number[name] for name in map(str, step.who) if name in self.number})),
             do=plain(step.do),
             takes=self.takes(step, times),
@@ -175,7 +176,7 @@ class _Writer:
         if task is None or step is None:
             return str(ref)
         who = ", ".join(self.library.people[name].label_text for name in step.who if name in self.library.people)
-        return f"after {plain(task.title)}, step {step.number} ({who})"
+        return f"after {plain(task.title)}, step {self.numbers[f'{task.id}/{step.key}']} ({who})"
 
     def equipment(self, name: str) -> str:
         record = self.library.equipment.get(name)

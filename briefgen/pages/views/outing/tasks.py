@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.backs import back_rows
 from briefgen.pages.doing.flows import neighbours
 from briefgen.pages.doing.preparation import preparation
+from briefgen.pages.doing.sequence import sequence
 from briefgen.pages.doing.sights import figures_on
-from briefgen.pages.doing.statements import statements
-from briefgen.pages.doing.steps import step_row
 from briefgen.pages.planning.deciding import by_minute, drop_of, gained, latest_of
 from briefgen.pages.planning.estimates import likely_work
 from briefgen.pages.planning.revisions import gone_from
@@ -81,6 +79,7 @@ def _item(desk: Desk, task: Task) -> Item:
 def _page(desk: Desk, task: Task, number: int) -> Page:
     identifier = str(task.id)
     title = desk.label("task", identifier)
+    told = sequence(desk, task)
     figures = (*task.figures, *(ref for step in task.every_step for ref in step.figures))
     return Page(
         uri=desk.links.record_uri("task", identifier),
@@ -99,8 +98,9 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "keys": tuple(_keys(desk, task)),
             "before": preparation(desk, task),
             "neighbours": tuple(neighbours(desk, identifier)),
-            "hazards": statements(desk, _hazards(desk, task)),
-            "steps": tuple(step_row(desk, task, step) for step in task.steps),
+            "hazards": told.hazards,
+            "steps": told,
+            "total": sum(piece.step is not None for piece in told.pieces),
             "backs": tuple(back_rows(desk, task)),
             "gone": gone_from(desk, identifier),
             "stops": tuple(task_stops(desk, identifier)),
@@ -122,14 +122,8 @@ def _drawn(desk: Desk, task: str) -> tuple[SortieEvidence, ...]:
     )
 
 
-def _hazards(desk: Desk, task: Task) -> Iterator[str]:
-    for step in task.every_step:
-        yield from hazard_names(desk.library, task, step)
-
-
 def _keys(desk: Desk, task: Task) -> Iterator[Key]:
     identifier = str(task.id)
-    people = dict.fromkeys(str(person) for step in task.steps for person in step.who)
     cases = desk.cases_of(identifier)
     for case in cases:
         mine = desk.by_task(case)[identifier]
@@ -137,12 +131,9 @@ def _keys(desk: Desk, task: Task) -> Iterator[Key]:
         suffix = f", {desk.label('sortie', str(case.sortie.id))}" if len(cases) > 1 else ""
         yield Key(f"Planned{suffix}", hours(end - start), "h")
         yield Key(f"Begins{suffix}", hours(start), "h elapsed")
-        yield Key(f"Slack{suffix}", f"{round(min(times.slack for times in mine) / 60)}", "min")
         yield from _deciding(case, identifier, suffix)
     if not cases:
         yield Key("Work, without the ways", show_duration(likely_work(desk, task)))
-    yield Key("Steps", str(len(task.steps)), "steps")
-    yield Key("Who", marks=desk.marks(people))
 
 
 def _deciding(case: SortieEvidence, task: str, suffix: str) -> Iterator[Key]:

@@ -1,0 +1,69 @@
+"""A block of steps for every item, told once: how often, and a tick for each step of each round."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from briefgen.model.work import Step, Task
+from briefgen.pages.desk import Desk
+from briefgen.pages.links import step_anchor
+from briefgen.pages.words import count
+
+
+@dataclass(frozen=True)
+class RoundTick:
+    """One step of one round: the browser remembers it under `keep`; links to the step lead to `anchor`."""
+
+    keep: str
+    anchor: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Round:
+    """An item's name and the steps done for it."""
+
+    item: str
+    ticks: tuple[RoundTick, ...]
+
+
+@dataclass(frozen=True)
+class RoundsRow:
+    """A block: what it is done for, its steps in words, and all its rounds."""
+
+    head: str
+    steps: str
+    total: str
+    columns: int
+    rounds: tuple[Round, ...]
+
+
+def rounds_row(desk: Desk, task: Task, block: str) -> RoundsRow:
+    """The block of that id in a task."""
+    steps = [step for step in task.steps if step.origin.block == block]
+    rounds: dict[int, list[Step]] = {}
+    for step in steps:
+        rounds.setdefault(step.origin.round, []).append(step)
+    equipment = desk.library.equipment[steps[0].origin.equipment]
+    numbers = sorted({desk.number(task, step) for step in steps})
+    parts = list(map(str, equipment.parts))
+    rows = tuple(
+        Round(
+            " ".join(f"{part} {name}" for part, name in zip(parts, round_[0].origin.item, strict=True)),
+            tuple(_tick(desk, task, step) for step in round_),
+        )
+        for round_ in rounds.values()
+    )
+    first, last = numbers[0], numbers[-1]
+    return RoundsRow(
+        desk.label("equipment", str(equipment.id)),
+        f"Steps {first} to {last}" if last > first else f"Step {first}",
+        count(len(rows), "round"),
+        max(len(row.ticks) for row in rows),
+        rows,
+    )
+
+
+def _tick(desk: Desk, task: Task, step: Step) -> RoundTick:
+    anchor = "" if step.origin.round <= 1 else step_anchor(step)
+    return RoundTick(f"task:{task.id}#{step.key}/done", anchor, f"step {desk.number(task, step)}")

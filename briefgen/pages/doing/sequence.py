@@ -1,0 +1,208 @@
+"""A task's steps as they are read: in time, side by side in lanes, and under the hazards that they share.
+
+Whoever reads on never reaches a step without having passed what can hurt there: a statement stands ahead of the first
+step of a run that carries its hazard, says for which steps it holds, and each of these steps bears its sign.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from briefgen.model.work import Step, Task
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing.rounds import RoundsRow, rounds_row
+from briefgen.pages.doing.statements import Statement, gravity
+from briefgen.pages.doing.steps import StepRow, step_row
+from briefgen.pages.rows import Mark
+
+_FAR = 4
+"""So many steps without a hazard may stand between two that share its statement; after more it is said again."""
+
+
+@dataclass(frozen=True)
+class Sign:
+    """A hazard's sign beside a step: signal word, name, and the statement above that it leads to."""
+
+    signal: str
+    word: str
+    name: str
+    anchor: str
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A row of the list: one of a hazard's statement, the head of a block of rounds, and a step.
+
+    `lane` is 0 across all lanes, else counted from one; `row` is the grid's row, counted from one. `who` are the ids
+    of those whom it concerns.
+    """
+
+    row: int
+    lane: int
+    who: tuple[str, ...]
+    statement: Statement | None = None
+    anchor: str = ""
+    covers: str = ""
+    block: RoundsRow | None = None
+    step: StepRow | None = None
+    signs: tuple[Sign, ...] = ()
+
+
+@dataclass(frozen=True)
+class Sequenced:
+    """All rows in the order of time; the marks of the lanes (none where there is one), everybody who has a step,
+    and where each hazard is first stated.
+    """
+
+    pieces: tuple[Piece, ...]
+    lanes: tuple[Mark, ...]
+    people: tuple[tuple[str, Mark], ...]
+    hazards: tuple[Piece, ...]
+
+
+@dataclass
+class _Run:
+    """A hazard and the neighbouring steps that carry it."""
+
+    statement: Statement
+    anchor: str
+    steps: list[int] = field(default_factory=list)
+
+
+def sequence(desk: Desk, task: Task) -> Sequenced:
+    """The rows of a task's page."""
+    return sequence_of(desk, task, _in_time(desk, task), "_hazard")
+
+
+def sequence_of(desk: Desk, task: Task, told: Sequence[Step], anchor: str) -> Sequenced:
+    """The rows of some of a task's steps, in the order given; anchors of statements begin with `anchor`."""
+    rows = [step_row(desk, task, step) for step in told]
+    runs = _runs(rows, anchor)
+    lanes = _lanes(desk, told)
+    pieces = tuple(_placed(desk, task, told, rows, runs, lanes))
+    people = dict.fromkeys(str(person) for step in told for person in step.who)
+    return Sequenced(
+        pieces,
+        desk.marks(lanes) if len(lanes) > 1 else (),
+        tuple((person, desk.mark(person)) for person in people),
+        _first_of_each(pieces),
+    )
+
+
+def _first_of_each(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
+    """For each hazard where it is first stated, the gravest first."""
+    first: dict[str, Piece] = {}
+    for piece in pieces:
+        if piece.statement:
+            first.setdefault(piece.statement.name, piece)
+    return tuple(sorted(first.values(), key=lambda piece: gravity(piece.statement.signal) if piece.statement else 0))
+
+
+def _in_time(desk: Desk, task: Task) -> list[Step]:
+    """The steps by the numbers under which they are told; of a block, one round."""
+    told = [step for step in task.steps if step.origin.round <= 1]
+    return sorted(told, key=lambda step: desk.number(task, step))
+
+
+def _lanes(desk: Desk, steps: Sequence[Step]) -> list[str]:
+    """The people outside who do steps of their own, in the order of the people."""
+    alone = {outside[0] for step in steps if len(outside := _outside(desk, step)) == 1}
+    return [str(person) for person in desk.library.people if person in alone]
+
+
+def _outside(desk: Desk, step: Step) -> list[str]:
+    return [str(person) for person in step.who if desk.library.people[person].outside]
+
+
+def _runs(rows: Sequence[StepRow], anchor: str) -> list[_Run]:
+    """Each hazard with the steps that share one statement of it, in the order of their beginning."""
+    runs: list[_Run] = []
+    open_runs: dict[tuple[str, str], _Run] = {}
+    for number, row in enumerate(rows):
+        for statement in row.statements:
+            key = (statement.name, statement.where)
+            run = open_runs.get(key)
+            if run is None or number - run.steps[-1] > _FAR:
+                run = open_runs[key] = _Run(statement, f"{anchor}-{len(runs) + 1}")
+                runs.append(run)
+            run.steps.append(number)
+    return runs
+
+
+def _placed(
+    desk: Desk, task: Task, told: Sequence[Step], rows: Sequence[StepRow], runs: Sequence[_Run], lanes: Sequence[str]
+) -> Iterator[Piece]:
+    grid = _Grid()
+    numbered = sorted(runs, key=lambda run: gravity(run.statement.signal))
+    blocks: set[str] = set()
+    times = _times(desk, task)
+    for number, (step, row) in enumerate(zip(told, rows, strict=True)):
+        if step.origin.block and step.origin.block not in blocks:
+            blocks.add(step.origin.block)
+            block = rounds_row(desk, task, step.origin.block)
+            yield Piece(grid.across(), 0, _whoever(task, step.origin.block), block=block)
+        for run in numbered:
+            if run.steps[0] == number:
+                who = tuple(dict.fromkeys(str(person) for one in run.steps for person in told[one].who))
+                covers = _covers([rows[one].number for one in run.steps])
+                yield Piece(grid.across(), 0, who, statement=run.statement, anchor=run.anchor, covers=covers)
+        signs = tuple(
+            Sign(run.statement.signal, run.statement.word, run.statement.name, run.anchor)
+            for run in numbered if number in run.steps
+        )  # fmt: skip
+        outside = _outside(desk, step)
+        lane = lanes.index(outside[0]) + 1 if len(lanes) > 1 and len(outside) == 1 == len(step.who) else 0
+        place = grid.beside(lane, times.get(step.key)) if lane else grid.across()
+        yield Piece(place, lane, tuple(map(str, step.who)), step=row, signs=signs)
+
+
+def _times(desk: Desk, task: Task) -> Mapping[str, tuple[float, float]]:
+    for case in desk.cases_of(str(task.id))[:1]:
+        return {times.step.step.key: (times.start, times.end) for times in desk.by_task(case)[str(task.id)]}
+    return {}
+
+
+def _whoever(task: Task, block: str) -> tuple[str, ...]:
+    people = (str(person) for step in task.steps if step.origin.block == block for person in step.who)
+    return tuple(dict.fromkeys(people))
+
+
+def _covers(numbers: Sequence[int]) -> str:
+    """For which steps a statement holds.
+
+    >>> _covers([4]), _covers([4, 5, 6]), _covers([9, 4, 6])
+    ('Step 4', 'Steps 4 to 6', 'Steps 4, 6 and 9')
+    """
+    each = sorted(dict.fromkeys(numbers))
+    if len(each) == 1:
+        return f"Step {each[0]}"
+    if len(each) > 2 and each[-1] - each[0] == len(each) - 1:
+        return f"Steps {each[0]} to {each[-1]}"
+    return f"Steps {', '.join(map(str, each[:-1]))} and {each[-1]}"
+
+
+class _Grid:
+    """Rows of the list: what runs at the same time in different lanes stands side by side."""
+
+    def __init__(self) -> None:
+        self._row = 0
+        self._taken: dict[int, tuple[float, float]] | None = None
+
+    def across(self) -> int:
+        """A row of its own across all lanes."""
+        self._row += 1
+        self._taken = None
+        return self._row
+
+    def beside(self, lane: int, times: tuple[float, float] | None) -> int:
+        """The row for a step in a lane: the last one where its place is free and it overlaps with what stands there."""
+        if self._taken is None or times is None or lane in self._taken or not self._meets(times):
+            self._row += 1
+            self._taken = {}
+        if times is not None:
+            self._taken[lane] = times
+        return self._row
+
+    def _meets(self, times: tuple[float, float]) -> bool:
+        return all(times[0] < end and start < times[1] for start, end in (self._taken or {}).values())
