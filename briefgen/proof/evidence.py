@@ -312,7 +312,7 @@ class Evidence:
         """By `task/step`, the number under which a step is told."""
         starts: dict[str, float] = {}
         for case in self.sorties.values():
-            for times in case.timeline.times:
+            for times in () if case.plan.circle else case.timeline.times:
                 starts.setdefault(times.step.key, times.start)
         return step_numbers(self.library.tasks.values(), starts)
 

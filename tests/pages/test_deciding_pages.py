@@ -115,7 +115,7 @@ def test_the_steps_that_decide_are_all_there_once(demo_site: BuiltSite, case: So
                 assert (task, number) not in told
                 told[task, number] = share
     wanted = {
-        (title(case, str(step.task.id)), step.step.number): share.words
+        (title(case, str(step.task.id)), case.evidence.numbers[step.key]): share.words
         for step, share in zip(case.plan.steps, case.chance.critical, strict=True)
         if share.value >= 0.05
     }

@@ -60,6 +60,7 @@ def test_a_callout_leads_to_the_step_that_uses_it_and_the_step_to_the_callout(
         name = str(line.get_attribute("id"))
         line.locator(".bg-callouts__used a").first.click()
         step = tab.locator(".bg-step").filter(has=tab.locator(f"[id='{anchor(tab)}']"))
+        step.locator("summary").click()
         step.locator(f"a.bg-thumb[href='#{name}']").click()
         assert tab.locator(f"#{name}").is_visible()
 
@@ -73,6 +74,7 @@ def test_then_follows_a_persons_own_flow(browser: Browser, demo_folder: Path) ->
 
 def test_what_is_ticked_is_remembered(browser: Browser, demo_folder: Path) -> None:
     with at(browser, demo_folder, "tasks/collect-plates") as (tab, _):
+        tab.locator(".bg-step:has(.bg-tick) summary").first.click()
         tab.locator(".bg-tick input").first.check()
         tab.reload()
         expect(tab.locator(".bg-tick input").first).to_be_checked()

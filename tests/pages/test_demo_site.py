@@ -108,9 +108,10 @@ def test_hazards_stand_ahead_of_the_step_that_carries_them(demo_site: BuiltSite)
             assert isinstance(item, Tag)
             box = item.find_parent("li")
             assert isinstance(box, Tag)
-            order = [tag for tag in box.find_all(True) if tag is item or "bg-hazard" in (tag.get("class") or [])]
-            statements = [words(tag) for tag in order[: order.index(item)]]
-            assert order[-1] is item, f"{name}/{step.key}: a hazard stands after the step"
+            ahead = {str(row["id"]): words(row) for row in box.find_previous_siblings("li", class_="bg-steps__hazard")}
+            signs = [str(sign["href"]).removeprefix("#") for sign in box.select(".bg-step__head .bg-sign")]
+            assert set(signs) <= set(ahead), f"{name}/{step.key}: a hazard stands after the step"
+            statements = [ahead[sign] for sign in signs]
             for hazard in step.hazards:
                 record = demo().library.hazards[hazard]
                 texts = [record.hazard, record.consequence, record.avoid, record.signal.capitalize()]
@@ -144,7 +145,7 @@ def test_the_times_on_a_task_page_are_those_of_the_timeline(demo_site: BuiltSite
             task, _, key = times.step.key.partition("/")
             heading = demo_site.article(f"tasks/{task}.html").find(id=key)
             assert isinstance(heading, Tag)
-            clocks = words(heading.find_previous(class_="bg-step__head"))
+            clocks = words(heading.find_parent("li"))
             assert f"{show_elapsed(times.start)} to {show_elapsed(times.end)}" in clocks
 
 
