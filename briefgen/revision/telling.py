@@ -64,6 +64,10 @@ class Telling:
         step = record.step(key) if record else None
         return f"{instruction(step)} ({self.people(step.who)})" if step else f"{task}/{key}"
 
+    def sentences(self, steps: Iterable[Step]) -> str:
+        """`“Close the valves” (EV1), then “Read the gauge” (GND)`."""
+        return ", then ".join(f"{instruction(step)} ({self.people(step.who)})" for step in steps)
+
     def people(self, people: Iterable[str]) -> str:
         """`EV1 and EV2`."""
         return people_words(self.library, map(str, people))

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from briefgen.proof.evidence import Evidence
 from briefgen.units import show_elapsed
 from tests.browser_tools import NARROW, WIDE, opened
-from tests.demo import cases, demo
+from tests.demo import demo
 
 pytestmark = pytest.mark.browser
 CASE = next(iter(demo().evidence.sorties.values()))
@@ -106,7 +107,7 @@ def test_the_keyboard_alone_goes_from_the_overview_to_a_step(browser: Browser, b
         number = tab.locator(".bg-step__num a").nth(4)
         number.focus()
         tab.keyboard.press("Enter")
-        told = cases()[0].evidence.numbers
+        told = Evidence(demo().library).numbers
         assert told[f"swap-pump/{tab.url.rpartition('#')[2]}"] == 5
         assert seen.messages == []
 

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
+from briefgen.proof.evidence import Evidence
 from tests.browser_tools import opened
-from tests.demo import cases, demo
+from tests.demo import demo
 from tests.pages.site_tools import BuiltSite
 
 LONGEST = "tasks/swap-pump.html"
@@ -89,7 +90,7 @@ def test_a_shared_hazard_is_stated_once_and_every_step_under_it_bears_its_sign(p
 
 def test_each_tool_in_hand_says_out_of_which_bag_it_comes(parsed: BuiltSite) -> None:
     """At the first step of sortie 1 that takes something out of a bag at its place."""
-    case = cases()[0]
+    case = next(iter(Evidence(demo().library).sorties.values()))
     handled = next(one for one in case.custody.handled if one.chain[0].kind == "bags")
     step = case.plan.steps[handled.handling.step]
     heading = parsed.article(f"tasks/{step.task.id}.html").find(id=step.step.key)

@@ -22,7 +22,7 @@ _LABELS = {
     "signal": "Signal word", "controls": "Controlled by", "does": "You can", "asks": "Question",
     "correct": "Right answer", "because": "Why", "get_aheads": "If time is left", "return_within": "Way home within",
     "tether": "Tether reach", "per_hour": "per hour", "per_megajoule": "per megajoule", "map": "On the map",
-    "restraint": "Held by", "enter": "to get into", "leave": "to get out of",
+    "restraint": "Held by", "undo": "Way back from", "enter": "to get into", "leave": "to get out of",
 }  # fmt: skip
 
 
@@ -51,12 +51,18 @@ def _leaves(
         for one in value:
             title = (*labels, telling.value(one.title))
             yield (*path, normal.of(one.title)), (_words(title), normal.of(one), telling.value(_content(one)))
+    elif path == ("undo",):
+        for way in value:
+            at, label = (*path, normal.of(way.of)), _words((*labels, telling.value(way.of)))
+            yield at, (label, normal.of(way.steps), telling.sentences(way.steps))
     elif value not in (None, ()):
         unit = " items" if path[-1] == "items" else ""
         yield path, (_words(labels), normal.of(value), telling.value(value) + unit)
 
 
 def _words(labels: tuple[str, ...]) -> str:
+    if labels[0] == _LABELS["undo"]:
+        return " ".join(labels)
     return ", ".join([labels[0], *(label[:1].lower() + label[1:] for label in labels[1:])])
 
 
