@@ -26,6 +26,7 @@ from briefgen.proof.moving.travel import Travel
 from briefgen.proof.moving.whereabouts import whereabouts
 from briefgen.proof.ordering.passages import unsafe_passages
 from briefgen.proof.ordering.states import StateProof, prove_states
+from briefgen.proof.ordering.taking_back import astray
 from briefgen.proof.ordering.using import clashes
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.proof.resources.light import prove_light
@@ -62,6 +63,7 @@ class Kind(StrEnum):
     HAZARD = "hazard"
     HELD = "held"
     KEPT_FREE = "kept free"
+    TAKEN_BACK = "taken back"
 
 
 Fault = tuple[str, ...]
@@ -91,6 +93,7 @@ def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator
     yield from _prerequisites(case, plan)
     states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
     yield from step_faults(plan, states, custody)
+    yield from ((Kind.TAKEN_BACK, one.step.key, *_item(one.item)) for one in astray(plan, states))
     yield from _endings(plan, states, custody, case.is_last)
     yield from _passing(plan, states, travel)
 

@@ -40,6 +40,7 @@ FAULTS: Mapping[str, str] = {
     Kind.HAZARD: "a hazard on the way would not be controlled",
     Kind.HELD: "somebody would not be in the restraint that the work needs, or would go on from it without getting out",
     Kind.KEPT_FREE: "somebody would be where others must keep away",
+    Kind.TAKEN_BACK: "a way back would not lead to how things were",
 }
 """What is said of each kind of fault."""
 

@@ -131,6 +131,17 @@ def items_named(plan: Plan, step: PlannedStep, name: str) -> tuple[Item, ...]:
     return tuple((name, item) for item in chosen)
 
 
+def set_by(plan: Plan, step: PlannedStep) -> dict[Item, str]:
+    """What a step makes of each item that it sets."""
+    return {item: str(state) for name, state in step.step.sets.items() for item in items_named(plan, step, str(name))}
+
+
+def seen_by(plan: Plan, step: PlannedStep) -> Iterator[tuple[Item, str]]:
+    """Every item that a step confirms, and the state in which it does."""
+    for name, state in step.step.verifies.items():
+        yield from ((item, str(state)) for item in items_named(plan, step, str(name)))
+
+
 def needs(plan: Plan) -> Iterator[Need]:
     """Every state that a step requires or confirms, and that its inherited hazards ask for."""
     for step in plan.steps:
@@ -163,9 +174,8 @@ def _asked_by_hazards(plan: Plan, step: PlannedStep) -> Iterator[Need]:
 def _changes(plan: Plan) -> dict[Item, dict[int, str]]:
     changes: dict[Item, dict[int, str]] = {}
     for step in plan.steps:
-        for name, state in step.step.sets.items():
-            for item in items_named(plan, step, str(name)):
-                changes.setdefault(item, {})[step.index] = str(state)
+        for item, state in set_by(plan, step).items():
+            changes.setdefault(item, {})[step.index] = state
     return changes
 
 
@@ -177,9 +187,8 @@ class Looks:
         self._starts = starts
         self.steps: dict[tuple[Item, str], list[int]] = {}
         for step in plan.steps:
-            for name, state in step.step.verifies.items():
-                for item in items_named(plan, step, str(name)):
-                    self.steps.setdefault((item, str(state)), []).append(step.index)
+            for about in seen_by(plan, step):
+                self.steps.setdefault(about, []).append(step.index)
 
     def setters(self, item: Item, answer: Answer[str]) -> frozenset[str]:
         """Who set an item and so may not confirm it; nobody where it is as first found, or confirmed long ago."""

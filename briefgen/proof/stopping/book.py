@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from briefgen.proof.holding.custody import CustodyProof, Handled, Handling, Spot, handlings_of, moves_of
-from briefgen.proof.ordering.states import Item, Need, StateProof, items_named, needs_of
+from briefgen.proof.ordering.states import Item, Need, StateProof, needs_of, seen_by, set_by
 from briefgen.proof.plan import Plan, PlannedBack, PlannedStep
 from briefgen.proof.schedule.timeline import Timeline
 
@@ -160,8 +160,7 @@ def _rows(count: int, pairs: Iterable[tuple[int, One]]) -> tuple[tuple[One, ...]
 
 
 def _changes_of(plan: Plan, step: PlannedStep) -> Iterator[tuple[Matter, Value]]:
-    for name, state in step.step.sets.items():
-        yield from ((item, str(state)) for item in items_named(plan, step, str(name)))
+    yield from set_by(plan, step).items()
     # What a step leaves comes after what it picks.
     yield from ((move.thing, move.goal) for move in moves_of(plan.library, step))
 
@@ -171,9 +170,8 @@ def _looks(
 ) -> dict[tuple[Item, str], tuple[int, ...]]:
     found: dict[tuple[Item, str], list[int]] = {}
     for step in steps:
-        for name, state in step.step.verifies.items():
-            for item in items_named(plan, step, str(name)):
-                found.setdefault((item, str(state)), []).append(turns[step.index])
+        for about in seen_by(plan, step):
+            found.setdefault(about, []).append(turns[step.index])
     return {about: tuple(sorted(row)) for about, row in found.items()}
 
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.model.steps import Step
 from briefgen.model.tasks import Task, WayBack
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.ordering.states import Item, items_named
-from briefgen.proof.plan import PlannedBack, PlannedStep
+from briefgen.proof.ordering.taking_back import Astray, astray
 from briefgen.rules.registry import Needs, Trouble, described, rule
 from briefgen.rules.shared.lines import map_line
 from briefgen.source import Position
@@ -120,40 +119,21 @@ def way_back_leads_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
     """
     seen: set[Position] = set()
     for case in evidence.sorties.values():
-        for way in case.plan.ways_back:
-            step = case.plan.steps[way.of]
-            written = next(one for one in step.task.undo if one.of.step == step.step.key)
-            wrong = next(_not_taken_back(case, step, way), None)
-            if wrong is not None and written.of.position not in seen:
+        for one in astray(case.plan, case.states):
+            written = next(way for way in one.step.task.undo if way.of.step == one.step.step.key)
+            if written.of.position not in seen:
                 seen.add(written.of.position)
-                yield _elsewhere(case, step, written, *wrong)
+                yield _elsewhere(case, one, written)
 
 
-def _not_taken_back(case: SortieEvidence, step: PlannedStep, way: PlannedBack) -> Iterator[tuple[Item, str, str]]:
-    """Items that the step set, with how it found them and how the way back leaves them."""
-    after = _set_by(case, step)
-    finals = dict(after)
-    for one in way.steps:
-        finals |= _set_by(case, one)
-    for item in after:
-        before = case.states.reliance.at(item, step.index)
-        if before.certain and finals[item] != before.value:
-            yield item, before.value, finals[item]
-
-
-def _set_by(case: SortieEvidence, step: PlannedStep) -> Mapping[Item, str]:
-    named = step.step.sets.items()
-    return {item: str(state) for name, state in named for item in items_named(case.plan, step, str(name))}
-
-
-def _elsewhere(case: SortieEvidence, step: PlannedStep, way: WayBack, item: Item, was: str, now: str) -> Trouble:
-    record = case.library.equipment[item[0]]
-    name = ", ".join(filter(None, [record.label_text, record.item_words(item[1])]))
-    last = way.steps[-1]
+def _elsewhere(case: SortieEvidence, one: Astray, written: WayBack) -> Trouble:
+    record, step = case.library.equipment[one.item[0]], one.step.step
+    name = ", ".join(filter(None, [record.label_text, record.item_words(one.item[1])]))
+    last = one.way.steps[-1].step
     return Trouble(
-        way.of.position,
-        f"The way back of “{step.step.do.rstrip('.')}” leaves {name} “{now}”, and it was “{was}” before. Let one of "
+        written.of.position,
+        f"The way back of “{step.do.rstrip('.')}” leaves {name} “{one.now}”, and it was “{one.was}” before. Let one of "
         "its steps set it.",
-        (Related(step.step.spot("sets"), f"this sets it “{_set_by(case, step)[item]}”"),),
-        map_line("sets", last.sets.items(), item[0], was), last.spot("sets"),
+        (Related(step.spot("sets"), f"this sets it “{one.sets}”"),),
+        map_line("sets", last.sets.items(), one.item[0], one.was), last.spot("sets"),
     )  # fmt: skip
