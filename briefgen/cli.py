@@ -10,13 +10,10 @@ from collections.abc import Sequence
 
 import briefgen.commands.verbs
 from briefgen import __version__
-from briefgen.commands.output import COULD_NOT_RUN, SOUND, CannotRun
+from briefgen.commands.output import COULD_NOT_RUN, SOUND
 from briefgen.discovery import modules_in
 from briefgen.language.printable import printable
-from briefgen.levels import BadLevel
-from briefgen.reading.folder import NoContent
-from briefgen.reading.project import BadProject
-from briefgen.recorded import NoVersion
+from briefgen.refusals import CannotRun
 
 _STOPPED = 130
 """As shells say that a command was interrupted: 128 and the number of the signal."""
@@ -29,7 +26,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code = int(options.run(options))
         sys.stdout.flush()
-    except (CannotRun, NoContent, BadLevel, BadProject, NoVersion) as reason:
+    except CannotRun as reason:
         _complain(str(reason))
         return COULD_NOT_RUN
     except OSError as error:

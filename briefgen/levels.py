@@ -9,12 +9,13 @@ from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
 from briefgen.findings import Level
+from briefgen.refusals import CannotRun
 from briefgen.rules.registry import all_rules
 
 OFF = "off"
 
 
-class BadLevel(ValueError):
+class BadLevel(CannotRun):
     """A setting names no rule or no level; the message says what would be right."""
 
 

@@ -10,6 +10,7 @@ from briefgen.findings import Finding, Level
 from briefgen.language.nearest import few_guesses
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.record import BadRecord, read_record
+from briefgen.refusals import CannotRun
 from briefgen.revision.comparison import Comparison
 from briefgen.revision.pairing.version import Version
 from briefgen.revision.saying import stale_words
@@ -17,7 +18,7 @@ from briefgen.rules.naming.revisions import STALE
 from briefgen.rules.stages import spoilt
 
 
-class NoVersion(Exception):
+class NoVersion(CannotRun):
     """There is no version to compare; the message says why and what to do."""
 
 

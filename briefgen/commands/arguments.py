@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import TypeAlias
 
 from briefgen.build import examine
-from briefgen.commands.output import CannotRun
 from briefgen.findings import Level, count
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.refusals import CannotRun
 
 Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 

@@ -13,10 +13,6 @@ SOUND, WRONG, COULD_NOT_RUN = 0, 1, 2
 """Exit codes: no error, errors (or warnings under --strict), could not run."""
 
 
-class CannotRun(Exception):
-    """What was asked for can't be done; the message says why and what to do."""
-
-
 def width() -> int:
     """Columns of the terminal; 120 where nobody looks at one."""
     return get_terminal_size((120, 40)).columns if sys.stdout.isatty() else 120

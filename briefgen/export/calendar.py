@@ -17,13 +17,14 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_words
 from briefgen.proof.schedule.clock import start_of
 from briefgen.proof.schedule.timeline import StepTimes
+from briefgen.refusals import CannotRun
 from briefgen.units import show_elapsed
 
 _OURS = UUID("6c0d5f0e-3d4b-5c55-9a3f-0c2f0c6f9f11")
 _OCTETS = 75
 
 
-class NoStart(Exception):
+class NoStart(CannotRun):
     """A sortie does not say when it starts, so its steps have no clock time; the message says what to write."""
 
 

@@ -25,13 +25,14 @@ from briefgen.reading.complaints import complaints
 from briefgen.reading.files import Unreadable, inside
 from briefgen.reading.text import text_of
 from briefgen.reading.tree import read_tree
+from briefgen.refusals import CannotRun
 from briefgen.source import Position, Text
 
 # What ends a line in YAML 1.1, as the parser's marks count; the separators of Unicode are among them.
 _LINE_END = re.compile(r"\r\n|[\r\n\x85\u2028\u2029]")
 
 
-class NoContent(Exception):
+class NoContent(CannotRun):
     """The content folder can't be used at all; the message says why and what to do."""
 
 

@@ -13,6 +13,7 @@ from typing import Any
 import yaml
 
 from briefgen.reading.files import Unreadable, bytes_of, is_ordinary
+from briefgen.refusals import CannotRun
 
 NAMES = ("mkdocs.yml", "mkdocs.yaml")
 _ABOVE = 4
@@ -21,7 +22,7 @@ _INHERITED = 8
 """So many files may inherit from each other; a circle is longer."""
 
 
-class BadProject(Exception):
+class BadProject(CannotRun):
     """The project's file can't be read; the message says why and what to do."""
 
 

@@ -8,13 +8,14 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
+from briefgen.refusals import CannotRun
 from briefgen.schema.content import FILE_NAME, schema_text
 
 # A file whose name begins with a dot would be left out by many tools on the way here.
 _RENAMED = {"gitignore": ".gitignore"}
 
 
-class InTheWay(Exception):
+class InTheWay(CannotRun):
     """Something already stands where a file would go; the message says what."""
 
 

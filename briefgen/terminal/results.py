@@ -9,13 +9,14 @@ from pydantic import ValidationError
 
 from briefgen.practice.results import Results, passed
 from briefgen.reading.files import Unreadable, bytes_of
+from briefgen.refusals import CannotRun
 from briefgen.terminal.table import Column, Table, draw
 
 _MOST_BYTES = 10_000_000
 _ALL = "All questions"
 
 
-class NoResults(Exception):
+class NoResults(CannotRun):
     """A file holds no results; the message says which and why."""
 
 

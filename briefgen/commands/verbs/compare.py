@@ -7,9 +7,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from briefgen.commands.arguments import Commands, add_to
-from briefgen.commands.output import CannotRun, width, write
+from briefgen.commands.output import width, write
 from briefgen.export.changes import as_json, as_markdown
-from briefgen.recorded import NoVersion
 from briefgen.revision.comparison import Comparison
 from briefgen.terminal.changes import changes_text
 from briefgen.versions import version_at
@@ -34,11 +33,8 @@ def add(commands: Commands) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Writes what differs; the exit code says whether anything does. Raises CannotRun."""
-    try:
-        comparison = Comparison(version_at(options.old), version_at(options.new))
-    except NoVersion as reason:
-        raise CannotRun(str(reason)) from reason
+    """Writes what differs; the exit code says whether anything does. Raises NoVersion and NoContent."""
+    comparison = Comparison(version_at(options.old), version_at(options.new))
     columns = width() if options.to is None else 120
     text = _FORMATS[options.format](comparison) if options.format in _FORMATS else changes_text(comparison, columns)
     write(text, options.to, commands=options.format != "text")

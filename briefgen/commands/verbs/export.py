@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 
 from briefgen.commands.arguments import Commands, add_folder, add_sortie, add_to, cases
-from briefgen.commands.output import SOUND, CannotRun, write
-from briefgen.export.calendar import NoStart, as_calendar
+from briefgen.commands.output import SOUND, write
+from briefgen.export.calendar import as_calendar
 from briefgen.export.document import as_json
 from briefgen.export.sheet import as_csv
 
@@ -24,9 +24,6 @@ def add(commands: Commands) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Writes the sorties asked for. Raises CannotRun."""
-    try:
-        write(_FORMATS[options.format](cases(options)), options.to, commands=True)
-    except NoStart as reason:
-        raise CannotRun(str(reason)) from reason
+    """Writes the sorties asked for. Raises CannotRun and NoStart."""
+    write(_FORMATS[options.format](cases(options)), options.to, commands=True)
     return SOUND

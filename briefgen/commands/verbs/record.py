@@ -6,9 +6,9 @@ import argparse
 from pathlib import Path
 
 from briefgen.commands.arguments import Commands, add_folder, add_to
-from briefgen.commands.output import SOUND, CannotRun, write
+from briefgen.commands.output import SOUND, write
 from briefgen.files import write_whole
-from briefgen.recorded import NoVersion
+from briefgen.refusals import CannotRun
 from briefgen.versions import record_of
 
 
@@ -22,10 +22,7 @@ def add(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Writes the record, or prints it where no file is named. Raises CannotRun."""
-    try:
-        write(_kept(options.folder, options.to), commands=options.to is None)
-    except NoVersion as reason:
-        raise CannotRun(str(reason)) from reason
+    write(_kept(options.folder, options.to), commands=options.to is None)
     return SOUND
 
 

@@ -6,8 +6,8 @@ import argparse
 from pathlib import Path
 
 from briefgen.commands.arguments import Commands
-from briefgen.commands.output import SOUND, CannotRun, width, write
-from briefgen.terminal.results import NoResults, results_text
+from briefgen.commands.output import SOUND, width, write
+from briefgen.terminal.results import results_text
 
 
 def add(commands: Commands) -> None:
@@ -18,9 +18,6 @@ def add(commands: Commands) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Prints a table by person and outcome. Raises CannotRun."""
-    try:
-        write(results_text(options.files, width()))
-    except NoResults as reason:
-        raise CannotRun(str(reason)) from reason
+    """Prints a table by person and outcome. Raises NoResults."""
+    write(results_text(options.files, width()))
     return SOUND

@@ -6,8 +6,9 @@ import argparse
 from shutil import get_terminal_size
 
 from briefgen.commands.arguments import Commands
-from briefgen.commands.output import SOUND, CannotRun, write
+from briefgen.commands.output import SOUND, write
 from briefgen.reference.rules import rule_pages
+from briefgen.refusals import CannotRun
 from briefgen.rules.registry import all_rules
 from briefgen.terminal.rule import list_text, rule_text
 

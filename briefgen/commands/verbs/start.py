@@ -6,8 +6,8 @@ import argparse
 from pathlib import Path
 
 from briefgen.commands.arguments import Commands
-from briefgen.commands.output import SOUND, CannotRun, write
-from briefgen.start.folder import InTheWay, start_folder
+from briefgen.commands.output import SOUND, write
+from briefgen.start.folder import start_folder
 
 
 def add(commands: Commands) -> None:
@@ -18,10 +18,7 @@ def add(commands: Commands) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Writes the folder and says what to do next. Raises CannotRun."""
-    try:
-        written = start_folder(options.folder)
-    except InTheWay as reason:
-        raise CannotRun(str(reason)) from reason
+    """Writes the folder and says what to do next. Raises InTheWay."""
+    written = start_folder(options.folder)
     write("".join(f"{path}\n" for path in written.files) + written.next_steps)
     return SOUND
