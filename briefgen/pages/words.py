@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from briefgen.units import MINUTE, Duration, show_duration, show_elapsed, show_number
 
@@ -53,6 +53,32 @@ def kilograms(mass: float) -> str:
 def listing(words: Sequence[str], last: str = "and") -> str:
     """`a, b and c`."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""
+
+
+def numbered(numbers: Iterable[int]) -> str:
+    """Numbers in order, more than two in a row as one stretch: `1, 2, 4 to 6 and 9`.
+
+    >>> numbered([4]), numbered([4, 5]), numbered([4, 5, 6]), numbered([1, 2, 4, 5, 6, 9])
+    ('4', '4 and 5', '4 to 6', '1, 2, 4 to 6 and 9')
+    """
+    rows: list[list[int]] = []
+    for number in numbers:
+        if rows and rows[-1][-1] == number - 1:
+            rows[-1].append(number)
+        else:
+            rows.append([number])
+    stretches = ([f"{row[0]} to {row[-1]}"] if len(row) > 2 else map(str, row) for row in rows)
+    return listing([words for stretch in stretches for words in stretch])
+
+
+def steps_words(numbers: Collection[int]) -> str:
+    """`step 4`, `steps 4 and 5`.
+
+    >>> steps_words({4}), steps_words([9, 4, 6, 4])
+    ('step 4', 'steps 4, 6 and 9')
+    """
+    each = sorted(set(numbers))
+    return f"step{'s' * (len(each) > 1)} {numbered(each)}"
 
 
 def capital(words: str) -> str:

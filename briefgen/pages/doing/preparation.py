@@ -11,7 +11,7 @@ from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip, Link, Mark
 from briefgen.pages.things.ledger import chain, finds, spot_chip
-from briefgen.pages.words import count, listing
+from briefgen.pages.words import count, steps_words
 from briefgen.proof.holding.custody import first_spots
 from briefgen.proof.plan import chosen_items
 
@@ -98,5 +98,5 @@ def _before(desk: Desk, task: Task, need: Prerequisite) -> Link:
     steps = [step for name in need.before for step in task.named(name)[:1]]
     if not steps:
         return link
-    words = listing([str(number) for number in sorted(desk.number(task, step) for step in steps)])
-    return replace(link, words=f"{link.words} (before step{'s' * (len(steps) > 1)} {words})")
+    words = steps_words([desk.number(task, step) for step in steps])
+    return replace(link, words=f"{link.words} (before {words})")

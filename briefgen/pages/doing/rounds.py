@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.links import step_anchor
-from briefgen.pages.words import count
+from briefgen.pages.words import capital, count, steps_words
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,6 @@ def rounds_row(desk: Desk, task: Task, block: str) -> RoundsRow:
     for step in steps:
         rounds.setdefault(step.origin.round, []).append(step)
     equipment = desk.library.equipment[steps[0].origin.equipment]
-    numbers = sorted({desk.number(task, step) for step in steps})
     parts = list(map(str, equipment.parts))
     rows = tuple(
         Round(
@@ -54,10 +53,9 @@ def rounds_row(desk: Desk, task: Task, block: str) -> RoundsRow:
         )
         for round_ in rounds.values()
     )
-    first, last = numbers[0], numbers[-1]
     return RoundsRow(
         desk.label("equipment", str(equipment.id)),
-        f"Steps {first} to {last}" if last > first else f"Step {first}",
+        capital(steps_words({desk.number(task, step) for step in steps})),
         count(len(rows), "round"),
         max(len(row.ticks) for row in rows),
         rows,

@@ -15,6 +15,7 @@ from briefgen.pages.doing.rounds import RoundsRow, rounds_row
 from briefgen.pages.doing.statements import Statement, gravity
 from briefgen.pages.doing.steps import StepRow, step_row
 from briefgen.pages.rows import Mark
+from briefgen.pages.words import capital, steps_words
 
 _FAR = 4
 """So many steps without a hazard may stand between two that share its statement; after more it is said again."""
@@ -134,7 +135,10 @@ def _placed(
     desk: Desk, task: Task, told: Sequence[Step], rows: Sequence[StepRow], runs: Sequence[_Run], lanes: Sequence[str]
 ) -> Iterator[Piece]:
     grid = _Grid()
-    numbered = sorted(runs, key=lambda run: gravity(run.statement.signal))
+    carried: dict[int, list[_Run]] = {}
+    for run in sorted(runs, key=lambda run: gravity(run.statement.signal)):
+        for number in run.steps:
+            carried.setdefault(number, []).append(run)
     blocks: set[str] = set()
     times = _times(desk, task)
     for number, (step, row) in enumerate(zip(told, rows, strict=True)):
@@ -142,15 +146,15 @@ def _placed(
             blocks.add(step.origin.block)
             block = rounds_row(desk, task, step.origin.block)
             yield Piece(grid.across(), 0, _whoever(task, step.origin.block), block=block)
-        for run in numbered:
+        for run in carried.get(number, ()):
             if run.steps[0] == number:
                 who = tuple(dict.fromkeys(str(person) for one in run.steps for person in told[one].who))
-                covers = _covers([rows[one].number for one in run.steps])
+                covers = capital(steps_words([rows[one].number for one in run.steps]))
                 yield Piece(grid.across(), 0, who, statement=run.statement, anchor=run.anchor, covers=covers)
         signs = tuple(
             Sign(run.statement.signal, run.statement.word, run.statement.name, run.anchor)
-            for run in numbered if number in run.steps
-        )  # fmt: skip
+            for run in carried.get(number, ())
+        )
         outside = _outside(desk, step)
         lane = lanes.index(outside[0]) + 1 if len(lanes) > 1 and len(outside) == 1 == len(step.who) else 0
         place = grid.beside(lane, times.get(step.key)) if lane else grid.across()
@@ -166,20 +170,6 @@ def _times(desk: Desk, task: Task) -> Mapping[str, tuple[float, float]]:
 def _whoever(task: Task, block: str) -> tuple[str, ...]:
     people = (str(person) for step in task.steps if step.origin.block == block for person in step.who)
     return tuple(dict.fromkeys(people))
-
-
-def _covers(numbers: Sequence[int]) -> str:
-    """For which steps a statement holds.
-
-    >>> _covers([4]), _covers([4, 5, 6]), _covers([9, 4, 6])
-    ('Step 4', 'Steps 4 to 6', 'Steps 4, 6 and 9')
-    """
-    each = sorted(dict.fromkeys(numbers))
-    if len(each) == 1:
-        return f"Step {each[0]}"
-    if len(each) > 2 and each[-1] - each[0] == len(each) - 1:
-        return f"Steps {each[0]} to {each[-1]}"
-    return f"Steps {', '.join(map(str, each[:-1]))} and {each[-1]}"
 
 
 class _Grid:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.model.steps import Use
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link
-from briefgen.pages.things.ledger import chain
-from briefgen.proof.evidence import SortieEvidence
+from briefgen.pages.things.ledger import chain, finds
 from briefgen.proof.holding.custody import Spot, first_spots
 
 
@@ -64,20 +63,8 @@ def _origin(desk: Desk, task: Task, step: Step, name: str) -> Link | None:
 
 def _found(desk: Desk, task: Task, step: Step, name: str) -> Iterator[tuple[Spot, ...]]:
     for case in desk.cases_of(str(task.id)):
-        found = _chains(desk, case).get((f"{task.id}/{step.key}", name))
+        found = finds(desk, case).get((f"{task.id}/{step.key}", name))
         if found:
             yield found
     if not desk.cases_of(str(task.id)) and name in map(str, step.picks):
         yield chain(first_spots(desk.library), name)
-
-
-def _chains(desk: Desk, case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
-    """By step and thing, where the step's first handling of the thing finds it."""
-
-    def found() -> Mapping[tuple[str, str], tuple[Spot, ...]]:
-        chains: dict[tuple[str, str], tuple[Spot, ...]] = {}
-        for one in case.custody.handled:
-            chains.setdefault((case.plan.steps[one.handling.step].key, one.handling.thing), one.chain)
-        return chains
-
-    return desk.once(("chains", case), found)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Cell, Table
-from briefgen.pages.words import listing
+from briefgen.pages.words import numbered
 from briefgen.proof.evidence import SortieEvidence
 
 LEAST = 0.05
@@ -37,20 +37,4 @@ def _alike(desk: Desk, case: SortieEvidence) -> dict[tuple[str, str], list[tuple
 def _row(desk: Desk, task: str, words: str, steps: list[tuple[int, str]]) -> tuple[Cell, ...]:
     link, (_, first) = desk.link("task", task), steps[0]
     where, numbers = desk.links.target("task", task, first), dict.fromkeys(number for number, _ in steps)
-    return Cell(link.words, link.target), Cell(listing(list(_runs(numbers))), where), Cell(words, number=True)
-
-
-def _runs(numbers: Iterable[int]) -> Iterator[str]:
-    """Numbers in a row as `4 to 7`; two in a row stand alone.
-
-    >>> list(_runs([1, 2, 4, 5, 6, 9]))
-    ['1', '2', '4 to 6', '9']
-    """
-    rows: list[list[int]] = []
-    for number in numbers:
-        if rows and rows[-1][-1] == number - 1:
-            rows[-1].append(number)
-        else:
-            rows.append([number])
-    for row in rows:
-        yield from [f"{row[0]} to {row[-1]}"] if len(row) > 2 else map(str, row)
+    return Cell(link.words, link.target), Cell(numbered(numbers), where), Cell(words, number=True)

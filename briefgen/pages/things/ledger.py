@@ -63,14 +63,16 @@ def chain(spots: Mapping[str, Spot], thing: str) -> tuple[Spot, ...]:
 
 
 def finds(desk: Desk, case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
-    """By task and thing, where the task's first step that handles the thing finds it."""
+    """By `task` or `task/step`, and thing: where the first step that handles the thing there finds it."""
     return desk.once(("finds", case), lambda: _finds(case))
 
 
 def _finds(case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
     found: dict[tuple[str, str], tuple[Spot, ...]] = {}
     for one in case.custody.handled:
-        found.setdefault((task_of(case.plan.steps[one.handling.step]), one.handling.thing), one.chain)
+        step = case.plan.steps[one.handling.step]
+        for where in (task_of(step), step.key):
+            found.setdefault((where, one.handling.thing), one.chain)
     return found
 
 
