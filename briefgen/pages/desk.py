@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import cached_property, lru_cache
 from typing import Any, TypeVar, cast
 
+from briefgen.language.wording import capital
 from briefgen.model.library import SINGULAR, Library
 from briefgen.model.people import Person
 from briefgen.model.work import Step, Task
@@ -17,7 +18,6 @@ from briefgen.pages.links import Links
 from briefgen.pages.planning.verdict import Verdict
 from briefgen.pages.rows import Badge, Chip, Link, Mark
 from briefgen.pages.things.uses import Use, uses_of
-from briefgen.pages.words import capital
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.holds import Hold

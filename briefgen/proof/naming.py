@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from briefgen.language.wording import listing
 from briefgen.model.library import Library
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.ordering.states import Item
@@ -12,8 +13,7 @@ from briefgen.proof.plan import PlannedStep
 
 def people_words(library: Library, people: Iterable[str]) -> str:
     """`EV1 and EV2`."""
-    labels = [library.people[name].label_text if name in library.people else name for name in people]
-    return " and ".join([", ".join(labels[:-1]), labels[-1]] if len(labels) > 2 else labels)
+    return listing([library.people[name].label_text if name in library.people else name for name in people])
 
 
 def step_words(library: Library, step: PlannedStep) -> str:

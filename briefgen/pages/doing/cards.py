@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from briefgen.language.wording import capital, hours, span
 from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
@@ -19,9 +20,9 @@ from briefgen.pages.planning import margins
 from briefgen.pages.planning.deciding import by_minute, latest_of
 from briefgen.pages.planning.stopping_tasks import by_step
 from briefgen.pages.rows import Badge, Fact, Link, Mark
-from briefgen.pages.words import capital, hours, show_duration, show_elapsed, span
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
+from briefgen.units import show_duration, show_elapsed
 
 # What a card leaves to the task's page; the order of the rest is the step's own.
 _NOT_ON_A_CARD = ("effort", "after", "anchor")

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.language.wording import span
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.doing import moments
 from briefgen.pages.doing.moments import Hold, Travel
 from briefgen.pages.doing.statements import Statement, statements
 from briefgen.pages.planning.revisions import step_mark
 from briefgen.pages.rows import Badge, Link, Mark
-from briefgen.pages.words import show_duration, span
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
+from briefgen.units import show_duration
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.language.wording import metres, span
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.planning.deciding import spread_words
 from briefgen.pages.rows import Link, Mark
-from briefgen.pages.words import metres, show_duration, show_elapsed, span
 from briefgen.proof.chance.spread import spread
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.timeline import Leg
+from briefgen.units import show_duration, show_elapsed
 
 
 @dataclass(frozen=True)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from briefgen.language.wording import count, steps_words
 from briefgen.model.inheritance import needed_states
 from briefgen.model.tasks import Prerequisite
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip, Link, Mark
 from briefgen.pages.things.ledger import chain, finds, spot_chip
-from briefgen.pages.words import count, steps_words
 from briefgen.proof.holding.custody import first_spots
 from briefgen.proof.plan import chosen_items
 

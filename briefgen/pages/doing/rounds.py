@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from briefgen.language.wording import capital, count, steps_words
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.links import step_anchor
-from briefgen.pages.words import capital, count, steps_words
 
 
 @dataclass(frozen=True)

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from briefgen.language.wording import capital, steps_words
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.rounds import RoundsRow, rounds_row
 from briefgen.pages.doing.statements import Statement, gravity
 from briefgen.pages.doing.steps import StepRow, step_row
 from briefgen.pages.rows import Mark
-from briefgen.pages.words import capital, steps_words
 
 _FAR = 4
 """So many steps without a hazard may stand between two that share its statement; after more it is said again."""

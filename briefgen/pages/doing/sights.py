@@ -10,8 +10,8 @@ from briefgen.model.sights import Figure
 from briefgen.pages.desk import Desk
 from briefgen.pages.links import callout_anchor
 from briefgen.pages.rows import Link
-from briefgen.pages.words import show_number
 from briefgen.source import Ref
+from briefgen.units import show_number
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from briefgen.language.wording import capital
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip
-from briefgen.pages.words import capital
 
 _SIGNALS = ("danger", "warning", "caution", "notice")
 

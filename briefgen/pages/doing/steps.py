@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from briefgen.language.wording import capital, listing, takes
 from briefgen.model.inheritance import hazard_names, needed_states
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
@@ -18,8 +19,8 @@ from briefgen.pages.doing.tools import InHand, tools_of
 from briefgen.pages.links import step_anchor
 from briefgen.pages.planning.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
-from briefgen.pages.words import capital, listing, show_duration, show_number, takes
 from briefgen.proof.plan import chosen_items
+from briefgen.units import show_duration, show_number
 
 _EFFORTS = {"rest": "Rest", "light": "Light", "moderate": "Moderate", "hard": "Hard"}
 

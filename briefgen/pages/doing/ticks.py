@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import groupby
 
+from briefgen.language.wording import count
 from briefgen.model.things import Equipment
 from briefgen.model.work import Step
-from briefgen.pages.words import count
 from briefgen.proof.plan import chosen_items
 
 

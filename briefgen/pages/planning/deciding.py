@@ -6,16 +6,16 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from briefgen.language.wording import capital, listing
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Cell, Link, Table
-from briefgen.pages.words import capital, listing, show_duration, show_elapsed
 from briefgen.proof.chance.spread import Spread
 from briefgen.proof.deciding.drops import Drop, Kept
 from briefgen.proof.deciding.extras import MOST_LOOKED_AT, Between, Extra, Unfit, Why
 from briefgen.proof.deciding.latest import Latest
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.soundness import Kind
-from briefgen.units import MINUTE
+from briefgen.units import MINUTE, show_duration, show_elapsed
 
 FAULTS: Mapping[str, str] = {
     Kind.WAY: "no way leads there and on",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import numbered
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Cell, Table
-from briefgen.pages.words import numbered
 from briefgen.proof.evidence import SortieEvidence
 
 LEAST = 0.05

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import capital, metres
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Cell, Table
-from briefgen.pages.words import capital, metres, show_duration, show_elapsed, show_number
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.tether import Reach
 from briefgen.proof.resources.supplies import SupplyRun
+from briefgen.units import show_duration, show_elapsed, show_number
 
 _NUMBER = {"number": True}
 

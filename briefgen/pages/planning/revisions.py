@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from briefgen.language.wording import capital
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Badge, Link, Mark
-from briefgen.pages.words import capital
 from briefgen.revision.change import Change, Detail, Topic, Verb
 from briefgen.revision.comparison import Comparison
 from briefgen.revision.saying import worth_saying

@@ -6,15 +6,16 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from briefgen.language.wording import count
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip, Link, Mark
-from briefgen.pages.words import count, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.naming import spot_words
 from briefgen.proof.stopping.stops import Open, Stop
 from briefgen.proof.stopping.stretches import Stretch
+from briefgen.units import show_elapsed
 
 
 @dataclass(frozen=True)

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from briefgen.language.wording import count
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.planning.stopping import chip, items_words, name_of
 from briefgen.pages.rows import Link
-from briefgen.pages.words import count, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.stopping.stops import Open, Stop
 from briefgen.proof.stopping.stretches import nearest
+from briefgen.units import show_elapsed
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link, Mark
-from briefgen.pages.words import show_duration
-from briefgen.units import MINUTE
+from briefgen.units import MINUTE, show_duration
 
 
 @dataclass(frozen=True)

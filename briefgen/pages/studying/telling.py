@@ -8,18 +8,18 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from briefgen.charts.drawing.svg import number
+from briefgen.language.wording import capital
 from briefgen.model.sights import Callout
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.sights import shown
 from briefgen.pages.doing.statements import Statement, statements
 from briefgen.pages.rows import Link, Mark
 from briefgen.pages.studying.grounds import Ground, Point, ground_of
-from briefgen.pages.words import capital, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.meanwhile import hazards_met, meanwhile
 from briefgen.telling.scenes import FigureShown, MapShown, Scene, scenes_of
 from briefgen.telling.stretches import Stretch
-from briefgen.units import MINUTE
+from briefgen.units import MINUTE, show_elapsed
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 # A person is drawn where they are at the end of a stretch; two this near (in hundredths of the width) share a spot.

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.language.wording import capital, count
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip, Link
-from briefgen.pages.words import capital, count, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.ordering.states import Item, Met
+from briefgen.units import show_elapsed
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from briefgen.language.wording import count, kilograms
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.rows import Chip, Link
-from briefgen.pages.words import count, kilograms, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.custody import Move, Spot
+from briefgen.units import show_elapsed
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from briefgen.language.wording import capital
 from briefgen.model.fields.base import Record
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.sights import figures_about
@@ -11,7 +12,6 @@ from briefgen.pages.doing.statements import statements
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Key, Link, Table
 from briefgen.pages.things.usedby import used_by
-from briefgen.pages.words import capital
 from briefgen.source import Ref
 
 

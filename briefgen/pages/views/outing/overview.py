@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.language.wording import hours, span
 from briefgen.model.work import Sortie
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Key, Link, Mark
-from briefgen.pages.words import hours, span
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.schedule.clock import start_of
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.language.wording import capital, count, hours
 from briefgen.model.people import Person, Supply
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.cards import person_card_uri
@@ -17,8 +18,8 @@ from briefgen.pages.rows import Badge, Cell, Group, Item, Link, Table
 from briefgen.pages.studying.practice import practice_uri
 from briefgen.pages.things.records import record_page
 from briefgen.pages.things.usedby import used_by
-from briefgen.pages.words import capital, count, hours, show_duration, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_duration, show_elapsed
 
 
 @dataclass(frozen=True)

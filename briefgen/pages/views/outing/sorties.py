@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from briefgen.language.wording import count, hours
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.cards import sortie_cards_uri
 from briefgen.pages.planning.estimates import likely_work
@@ -12,8 +13,8 @@ from briefgen.pages.planning.revisions import changes_link
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Chip, Group, Item, Key, Link, Mark
 from briefgen.pages.views.outing.overview import Tile, sortie_keys, starts, task_lines
-from briefgen.pages.words import count, hours, show_duration
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_duration
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import count, hours
 from briefgen.model.work import Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.backs import back_rows
@@ -19,8 +20,8 @@ from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Group, Item, Key
 from briefgen.pages.studying.learning import outcome_row, question_row, questions_of, script_row
 from briefgen.pages.things.usedby import used_by
-from briefgen.pages.words import count, hours, show_duration
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_duration
 
 
 def pages(desk: Desk) -> Iterator[Page]:

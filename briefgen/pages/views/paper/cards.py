@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import count
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.cards import card, person_card_uri, sortie_cards_uri
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Group, Item, Link
 from briefgen.pages.things.pockets import loose, pockets
-from briefgen.pages.words import count
 from briefgen.proof.evidence import SortieEvidence
 
 

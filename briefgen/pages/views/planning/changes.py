@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from briefgen.language.wording import capital, count, listing
 from briefgen.pages.desk import Desk
 from briefgen.pages.planning.revisions import PAGE, ChangeRow, change_row, of_person
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Cell, Key, Link, Mark, Table
-from briefgen.pages.words import capital, count, listing
 from briefgen.revision.change import Change, Topic, Verb
 from briefgen.revision.comparison import Comparison
 from briefgen.revision.letters import Letter

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import hours
 from briefgen.pages.desk import Desk
 from briefgen.pages.planning.deciding import drops_table, extras_table, kept_lines, latest_table, unfit_lines
 from briefgen.pages.planning.deciding_steps import decisive_table
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key
-from briefgen.pages.words import hours, show_duration, show_elapsed
 from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_duration, show_elapsed
 
 
 def pages(desk: Desk) -> Iterator[Page]:

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.findings import Finding
+from briefgen.language.wording import capital, count
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Link
-from briefgen.pages.words import capital, count
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,9 @@ from itertools import groupby
 
 from markupsafe import Markup
 
+from briefgen.language.wording import capital
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.words import capital
 from briefgen.reference.rules import RulePage, rule_pages
 from briefgen.rules.registry import all_rules
 

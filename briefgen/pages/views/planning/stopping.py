@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import hours
 from briefgen.pages.desk import Desk
 from briefgen.pages.planning.stopping import after, clean_row, stretch_row, stuck_words, way_out
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key
-from briefgen.pages.words import hours, show_duration, show_elapsed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
 from briefgen.proof.stopping.stretches import Left, left, longest_without, stretches, worst
+from briefgen.units import show_duration, show_elapsed
 
 
 def pages(desk: Desk) -> Iterator[Page]:

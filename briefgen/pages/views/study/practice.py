@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
+from briefgen.language.wording import count
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Group, Item, Link
 from briefgen.pages.studying.practice import paper_of, practice_uri, sheet_of
-from briefgen.pages.words import count
 from briefgen.practice.boxes import DAYS
 from briefgen.proof.evidence import SortieEvidence
 

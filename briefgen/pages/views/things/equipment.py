@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import capital, count, listing
 from briefgen.model.things import Equipment
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Cell, Group, Item, Key, Table
 from briefgen.pages.things.records import record_page
-from briefgen.pages.words import capital, count, listing
 
 
 def pages(desk: Desk) -> Iterator[Page]:

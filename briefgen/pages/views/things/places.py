@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import count, metres
 from briefgen.model.world import Grip, Place, Route
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Cell, Group, Item, Key, Table
 from briefgen.pages.things.records import record_page
-from briefgen.pages.words import count, metres, show_duration, show_number
+from briefgen.units import show_duration, show_number
 
 
 def pages(desk: Desk) -> Iterator[Page]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.language.wording import capital, count, kilograms
 from briefgen.model.things import Bag, Setting, Thing, Tool
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Cell, Group, Item, Key, Table
 from briefgen.pages.things.records import record_page
-from briefgen.pages.words import capital, count, kilograms
 
 
 def pages(desk: Desk) -> Iterator[Page]:

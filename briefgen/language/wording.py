@@ -1,4 +1,4 @@
-"""How times, amounts and counts are said on a page: each with its unit."""
+"""How times, amounts and counts are said, on pages, in terminals and in files: each with its unit."""
 
 from __future__ import annotations
 
@@ -84,9 +84,3 @@ def steps_words(numbers: Collection[int]) -> str:
 def capital(words: str) -> str:
     """The words with a capital at their beginning."""
     return words[:1].upper() + words[1:]
-
-
-__all__ = [
-    "capital", "count", "hours", "kilograms", "listing", "metres", "show_duration", "show_elapsed",
-    "show_number", "span", "takes",
-]  # fmt: skip
