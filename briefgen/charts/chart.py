@@ -6,28 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from briefgen.tables.table import Table
+
 Href = Callable[[str, str, str], str]
 """From a kind (in the singular), an id and a part (step, callout or nothing) to a link for the page."""
 Picture = Callable[[str], str]
 """From a figure's id to the address of its image, for the page."""
-
-
-@dataclass(frozen=True)
-class Cell:
-    """A table's cell: words, and where they lead."""
-
-    words: str
-    href: str = ""
-
-
-@dataclass(frozen=True)
-class Table:
-    """The readable equal of a chart. `numbers` are the columns (from 0) that hold figures."""
-
-    caption: str
-    head: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-    numbers: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True)

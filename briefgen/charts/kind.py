@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeVar
 
-from briefgen.charts.chart import Chart, Href, Picture, Sign, Table
+from briefgen.charts.chart import Chart, Href, Picture, Sign
 from briefgen.charts.drawing.sheet import NARROW, WIDE
 from briefgen.charts.interactive.embed import chart_html
 from briefgen.model.library import Library
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.tables.table import Table
 
 R = TypeVar("R")
 

@@ -15,6 +15,7 @@ from typing import Any
 
 from briefgen.export.rows import rows_of
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.tables.registry import tables
 
 COLUMNS = (
     "sortie", "kind", "start_s", "end_s", "elapsed", "utc", "people", "task", "step", "what", "place", "from", "to",
@@ -33,6 +34,22 @@ def as_csv(cases: Iterable[SortieEvidence]) -> str:
     writer.writeheader()
     for case in cases:
         writer.writerows({key: _cell(value) for key, value in row.items()} for row in rows_of(case))
+    return stream.getvalue()
+
+
+def tables_as_csv(cases: Iterable[SortieEvidence], names: Iterable[str]) -> str:
+    """The named tables of every sortie, one below the other, each with its title and its own header.
+
+    Raises KeyError for a name that no table has.
+    """
+    stream = io.StringIO(newline="")
+    writer = csv.writer(stream, lineterminator="\r\n")
+    names = tuple(names)
+    for case in cases:
+        for table in (table for name in names for table in tables()[name].make(case)):
+            writer.writerow([_cell(f"{case.sortie.title}: {table.title}")])
+            writer.writerow([column.head for column in table.columns])
+            writer.writerows([_cell(cell.words) for cell in row] for row in table.rows)
     return stream.getvalue()
 
 

@@ -23,10 +23,11 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.holds import Hold
 from briefgen.proof.schedule.timeline import StepTimes
 from briefgen.revision.comparison import Comparison
+from briefgen.tables.kinds.drops import PRIORITIES
+from briefgen.tables.table import Table, addressed
 
 Made = TypeVar("Made")
 
-_PRIORITIES = {"required": "Required", "time-permitting": "Time permitting", "get-ahead": "Get-ahead"}
 _POSTS = {"outside": "outside", "inside": "inside", "ground": "on the ground"}
 
 
@@ -100,6 +101,10 @@ class Desk:
             found[hold.step] = (*found.get(hold.step, ()), hold)
         return found
 
+    def tables(self, *tables: Table) -> tuple[Table, ...]:
+        """Those that have rows, their records found on this site."""
+        return tuple(addressed(table, self.links.target) for table in tables if table.rows)
+
     def label(self, kind: str, identifier: str) -> str:
         """What people call a record."""
         record = self.library.find(SINGULAR[kind], identifier)
@@ -154,7 +159,7 @@ class Desk:
 
     def priority(self, task: Task) -> Badge:
         """Whether a task can be dropped."""
-        return Badge(_PRIORITIES[task.priority], "priority", task.priority)
+        return Badge(PRIORITIES[task.priority], "priority", task.priority)
 
     def planned(self, step: PlannedStep) -> Link:
         """A step of a plan by what is done."""

@@ -85,22 +85,3 @@ class Group:
     words: str
     anchor: str
     items: tuple[Item, ...]
-
-
-@dataclass(frozen=True)
-class Cell:
-    """A table's cell: words and where they lead; a number is set to the right."""
-
-    words: str
-    target: str = ""
-    number: bool = False
-
-
-@dataclass(frozen=True)
-class Table:
-    """A table; the first cell of a row heads it. `anchor` names its caption."""
-
-    anchor: str
-    caption: str
-    head: tuple[Cell, ...]
-    rows: tuple[tuple[Cell, ...], ...]

@@ -10,7 +10,8 @@ from pydantic import ValidationError
 from briefgen.practice.results import Results, passed
 from briefgen.reading.files import Unreadable, bytes_of
 from briefgen.refusals import CannotRun
-from briefgen.terminal.table import Column, Table, draw
+from briefgen.tables.table import Cell, Column, Table, cells, numbers
+from briefgen.terminal.table import draw
 
 _MOST_BYTES = 10_000_000
 _ALL = "All questions"
@@ -59,26 +60,26 @@ def results_text(files: Iterable[Path], width: int) -> str:
 def _table(rows: Sequence[Results]) -> Table:
     """What is not answered is not right."""
     return Table(
+        "results",
         rows[0].title,
         (
-            Column("Person"), Column("Sortie"), Column("Outcome", wide=True), Column("Questions", right=True),
-            Column("Answered", right=True), Column("Right", right=True), Column("Share", right=True),
-            Column("Asked for", right=True), Column("Reached"),
+            Column("Person"), Column("Sortie"), Column("Outcome", wide=True),
+            *numbers("Questions", "Answered", "Right", "Share", "Asked for"), Column("Reached"),
         ),
         tuple(line for one in rows for line in _lines(one)),
     )  # fmt: skip
 
 
-def _lines(one: Results) -> Iterator[tuple[str, ...]]:
+def _lines(one: Results) -> Iterator[tuple[Cell, ...]]:
     yield _line(one, _ALL, one.questions, None)
     for outcome in one.outcomes:
         yield _line(one, outcome.does, outcome.questions, outcome.id)
 
 
-def _line(one: Results, words: str, questions: int, outcome: str | None) -> tuple[str, ...]:
+def _line(one: Results, words: str, questions: int, outcome: str | None) -> tuple[Cell, ...]:
     right, mark = one.right(outcome), one.pass_mark
     reached = passed(right, questions, mark)
-    return (
+    return cells(
         one.name, one.sortie, words, str(questions), str(len(one.of(outcome))), str(right),
         f"{100 * right / questions:.0f} %" if questions else "—",
         f"{100 * mark:.0f} %" if mark is not None else "—",

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from textwrap import fill, indent
 
 from briefgen.reference.rules import RulePage
-from briefgen.terminal.table import Column, Table, draw
+from briefgen.tables.table import Column, Table, cells
+from briefgen.terminal.table import draw
 
 
 def rule_text(page: RulePage, width: int) -> str:
@@ -25,5 +26,5 @@ def rule_text(page: RulePage, width: int) -> str:
 def list_text(pages: Iterable[RulePage], width: int) -> str:
     """Every rule in one line."""
     columns = (Column("About"), Column("Rule"), Column("Level"), Column("What must hold", wide=True))
-    rows = tuple((page.family, page.name, page.level.value, page.says) for page in pages)
-    return draw(Table("Rules", columns, rows), width)
+    rows = tuple(cells(page.family, page.name, page.level.value, page.says) for page in pages)
+    return draw(Table("rules", "Rules", columns, rows), width)

@@ -1,52 +1,37 @@
-"""Tables for terminals: cells wrapped to the width there is, numbers to the right. Pure; knows no plan."""
+"""Tables as terminals show them: cells wrapped to the width there is, numbers to the right. Knows no plan."""
 
 from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from textwrap import TextWrapper
+from textwrap import TextWrapper, fill
+
+from briefgen.tables.table import Cell, Column, Table
 
 GAP = "  "
 NARROWEST = 8
 
-
-@dataclass(frozen=True)
-class Column:
-    """A column's heading; `right` sets its cells to the right, `wide` lets it give way when the terminal is narrow."""
-
-    head: str
-    right: bool = False
-    wide: bool = False
-
-
-@dataclass(frozen=True)
-class Table:
-    """A heading, columns and rows of words; `empty` is said where there is no row."""
-
-    title: str
-    columns: tuple[Column, ...]
-    rows: tuple[tuple[str, ...], ...]
-    empty: str = "None."
+Row = Sequence[Cell]
 
 
 def draw(table: Table, width: int) -> str:
     """The table as lines of at most `width` columns, where its narrow columns leave room for that."""
     if not table.rows:
         return f"{table.title}\n{table.empty}\n"
-    widths = _widths(table, width)
+    head = tuple(Cell(column.head) for column in table.columns)
+    widths = _widths([head, *table.rows], table.columns, width)
     rule = GAP.join("─" * one for one in widths)
-    lines = [*_lines(tuple(column.head for column in table.columns), table, widths), rule]
+    lines = [*_lines(head, table.columns, widths), rule]
     for row in table.rows:
-        lines += _lines(row, table, widths)
-    return "\n".join([table.title, *(line.rstrip() for line in lines)]) + "\n"
+        lines += _lines(row, table.columns, widths)
+    note = [fill(table.note, width)] if table.note else []
+    return "\n".join([table.title, *note, *(line.rstrip() for line in lines)]) + "\n"
 
 
-def _widths(table: Table, width: int) -> list[int]:
+def _widths(rows: Sequence[Row], columns: Sequence[Column], width: int) -> list[int]:
     """As wide as the cells; if that is too much, the widest `wide` columns give way."""
-    every = [[column.head, *cells] for column, cells in zip(table.columns, zip(*table.rows, strict=True), strict=True)]
-    widths = [max(map(columns_of, cells)) for cells in every]
-    elastic = [index for index, column in enumerate(table.columns) if column.wide]
+    widths = [max(columns_of(cell.words) for cell in column) for column in zip(*rows, strict=True)]
+    elastic = [index for index, column in enumerate(columns) if column.wide]
     while sum(widths) + len(GAP) * (len(widths) - 1) > width and elastic:
         widest = max(elastic, key=lambda index: widths[index])
         if widths[widest] <= NARROWEST:
@@ -55,13 +40,12 @@ def _widths(table: Table, width: int) -> list[int]:
     return widths
 
 
-def _lines(row: Sequence[str], table: Table, widths: Sequence[int]) -> Iterator[str]:
-    cells = [_wrapped(cell, width) for cell, width in zip(row, widths, strict=True)]
+def _lines(row: Row, columns: Sequence[Column], widths: Sequence[int]) -> Iterator[str]:
+    cells = [_wrapped(cell.words, width) for cell, width in zip(row, widths, strict=True)]
     for number in range(max(map(len, cells))):
         pieces = [cell[number] if number < len(cell) else "" for cell in cells]
         yield GAP.join(
-            _padded(piece, width, column.right)
-            for piece, width, column in zip(pieces, widths, table.columns, strict=True)
+            _padded(piece, width, column.number) for piece, width, column in zip(pieces, widths, columns, strict=True)
         )
 
 

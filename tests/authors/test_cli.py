@@ -129,13 +129,15 @@ def test_start_writes_once_and_then_refuses(tmp_path: Path, capsys: Printed) -> 
 def test_plan_prints_the_tables_asked_for(content: Path, capsys: Printed) -> None:
     assert main(["plan", str(content)]) == 0
     whole = capsys.readouterr().out
-    assert [title for title in ("Timeline", "Holds", "Margins", "Supplies", "Light") if f"\n{title}" in whole] == [
-        "Timeline", "Holds", "Margins", "Supplies", "Light",
+    assert [title for title in ("Timeline", "Holds", "Way home", "Supplies", "Nights") if f"\n{title}" in whole] == [
+        "Timeline", "Holds", "Way home", "Supplies", "Nights",
     ]  # fmt: skip
     assert main(["plan", str(content), "--table", "holds", "--sortie", "sortie-1"]) == 0
     some = capsys.readouterr().out
     assert "\nHolds" in some
     assert "\nTimeline" not in some
+    assert main(["plan", str(content), "--table", "holds", "--csv", "--to", str(content / "holds.csv")]) == 0
+    assert "Holds before,Who,Until,Wait" in (content / "holds.csv").read_text(encoding="utf-8")
 
 
 def test_a_plan_that_does_not_hold_together_exits_2(content: Path, capsys: Printed) -> None:

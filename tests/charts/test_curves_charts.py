@@ -29,11 +29,11 @@ def test_supplies_by_hand() -> None:
     chart = made("supplies", evidence)
     (curve,) = chart.figure["data"]
     assert (curve["x"], curve["y"]) == ([0, 3_600_000], pytest.approx([2, 2 - 0.07 * 0.792]))
-    row = {head: cell.words for head, cell in zip(chart.table.head, chart.table.rows[0], strict=True)}
-    assert (row["Holds"], row["Reserve"], row["Used"], row["Left at the finish"]) == (
+    row = {column.head: cell.words for column, cell in zip(chart.table.columns, chart.table.rows[0], strict=True)}
+    assert (row["Holds"], row["Reserve"], row["Used"], row["Left at the end"]) == (
         "2 kg",
         "0.2 kg",
-        "0.06 kg",
+        "0.055 kg",
         "1.94 kg",
     )
 

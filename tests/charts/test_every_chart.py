@@ -91,7 +91,7 @@ def test_its_table_holds_every_cell_of_its_rows(make: Make, sortie: SortieEviden
     chart = make(sortie)
     table = BeautifulSoup(chart_html(chart, "plotly.js"), "html.parser").select_one("details table")
     assert table is not None
-    assert [cell.get_text() for cell in table.select("thead th")] == list(chart.table.head)
+    assert [cell.get_text() for cell in table.select("thead th")] == [column.head for column in chart.table.columns]
     rows = [[cell.get_text() for cell in row.select("th, td")] for row in table.select("tbody tr")]
     assert rows == [[" ".join(cell.words.split()) for cell in row] for row in chart.table.rows]
     assert len(rows) > 1
@@ -100,7 +100,7 @@ def test_its_table_holds_every_cell_of_its_rows(make: Make, sortie: SortieEviden
 @CHARTS
 def test_whatever_its_stills_link_to_its_table_links_to_as_well(make: Make, sortie: SortieEvidence) -> None:
     chart = make(sortie)
-    told = {cell.href for row in chart.table.rows for cell in row if cell.href}
+    told = {cell.target for row in chart.table.rows for cell in row if cell.target}
     # People, tasks and routes are reached from the pages of what is told.
     beside = ("person-", "route-", "task-")
     for still in (chart.still, chart.narrow):

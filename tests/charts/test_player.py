@@ -101,9 +101,9 @@ def test_the_script_of_every_task_is_there(played: Played, sortie: SortieEvidenc
 def test_the_table_has_a_row_a_moment_and_every_step_once_a_person(played: Played, sortie: SortieEvidence) -> None:
     rows = played.table.rows
     assert [row[0].words for row in rows] == [show_elapsed(moment) for moment in played.play.moments]
-    assert [row[0].href for row in rows] == [f"#t={show_elapsed(moment)}" for moment in played.play.moments]
+    assert [row[0].target for row in rows] == [f"#t={show_elapsed(moment)}" for moment in played.play.moments]
     for column, person in enumerate(sortie.plan.flows, start=1):
-        told = [row[column].href for row in rows if row[column].href]
+        told = [row[column].target for row in rows if row[column].target]
         assert told == [href("task", str(t.step.task.id), t.step.step.key) for t in sortie.timeline.of(person)]
 
 

@@ -184,7 +184,7 @@ def test_the_table_has_a_row_a_step_way_and_wait(rows: Rows, sortie: SortieEvide
     once = [bar for bar in rows.bars if not bar.together or bar.lane == bar.together[0]]
     assert len(table.rows) == len(once)
     assert [row[0].words for row in table.rows] == [show_elapsed(start) for start in sorted(bar.start for bar in once)]
-    assert Counter(row[4].href for row in table.rows if row[6].words) == Counter(
+    assert Counter(row[4].target for row in table.rows if row[6].words) == Counter(
         bar.href for bar in once if bar.kind == "step"
     )
 

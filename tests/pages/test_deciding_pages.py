@@ -84,14 +84,14 @@ def test_what_to_leave_out_stands_with_what_it_gives_back(demo_site: BuiltSite, 
 @each_sortie
 def test_every_get_ahead_is_placed_or_says_why_not(demo_site: BuiltSite, case: SortieEvidence) -> None:
     page = text(article(demo_site, case))
-    rows = table(demo_site, case, "_extras") if case.extras.fitting else []
+    rows = table(demo_site, case, "_get-aheads") if case.extras.fitting else []
     for number, (row, one) in enumerate(zip(rows, case.extras.fitting, strict=True), start=1):
         assert row[0] == f"{number}. {title(case, one.task)}"
         assert row[2:4] == [show_elapsed(one.begins), show_elapsed(one.ends)]
         for gap in one.between:
             assert gap.after is None or title(case, gap.after) in row[1]
     for one in case.extras.unfit:
-        assert re.search(rf"{re.escape(title(case, one.task))} (fits|there is time|needs|nobody)", page)
+        assert re.search(rf"{re.escape(title(case, one.task))} (Fits|There is time|Needs|No gap)", page)
     if case.extras.fitting:
         assert f"the sortie ends at {show_elapsed(case.extras.finish)}" in page
         assert ("Every order was tried" in page) == case.extras.exact

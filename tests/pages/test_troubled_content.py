@@ -15,7 +15,8 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.html.pictures import Pictures
 from briefgen.pages.publishing.site import Site
 from briefgen.rules.registry import Rule, all_rules
-from briefgen.terminal.plan import TABLES, plan_text
+from briefgen.tables.registry import tables
+from briefgen.terminal.plan import plan_text
 from tests.rules.test_examples import lay_out
 
 SILENT = [rule for rule in all_rules().values() if not rule.fixed and rule.wrong]
@@ -31,7 +32,7 @@ def test_it_is_shown_all_the_same(rule: Rule, tmp_path: Path) -> None:
     site = Site(Desk(examination.evidence, Pictures(tmp_path, examination.library)))
     pages = {uri: site.html(uri) for uri in site.pages}
     cases = examination.evidence.sorties.values()
-    plans = [plan_text(case, TABLES, 80) for case in cases]
+    plans = [plan_text(case, tables(), 80) for case in cases]
     files = [as_json(cases), as_csv(cases)]
     with suppress(NoStart):
         files.append(as_calendar(cases))

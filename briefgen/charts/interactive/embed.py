@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Chart, Table
+from briefgen.charts.chart import Chart
 from briefgen.charts.drawing.svg import escape, tag
 from briefgen.charts.interactive.figures import chart_json
+from briefgen.tables.table import Cell, Column, Table
 
 
 def chart_html(chart: Chart, plotly: str) -> str:
@@ -30,13 +31,15 @@ def _marks(chart: Chart, plotly: str) -> dict[str, str]:
 
 def table_html(table: Table, name: str) -> str:
     """A table that can be scrolled sideways by keyboard; `name` is an id that its caption gets."""
-    head = tag(
-        "tr", *(tag("th", escape(words), scope="col", class_=_number(k, table)) for k, words in enumerate(table.head))
+    columns = table.columns
+    head = tag("tr", *(tag("th", escape(one.head), scope="col", class_=_number(one)) for one in columns))
+    body = (
+        tag("tr", *(_cell(cell, column, not k) for k, (cell, column) in enumerate(zip(row, columns, strict=True))))
+        for row in table.rows
     )
-    body = (tag("tr", *(_cell(cell, k, table) for k, cell in enumerate(row))) for row in table.rows)
     return tag(
         "div",
-        tag("table", tag("caption", escape(table.caption), id=name), tag("thead", head), tag("tbody", *body)),
+        tag("table", tag("caption", escape(table.title), id=name), tag("thead", head), tag("tbody", *body)),
         class_="bg-table", role="region", aria_labelledby=name, tabindex=0,
     )  # fmt: skip
 
@@ -78,17 +81,16 @@ def _table(chart: Chart) -> str:
     return tag("details", tag("summary", "Show as a table"), table, class_="bg-chart__table")
 
 
-def _cell(cell: Cell, column: int, table: Table) -> str:
+def _cell(cell: Cell, column: Column, heads: bool) -> str:
     words = escape(cell.words)
-    inside = tag("a", words, href=cell.href) if cell.href and words else words
-    name = "th" if column == 0 else "td"
-    scope = "row" if column == 0 else None
-    return f"<{name}{_attributes(scope, _number(column, table))}>{inside}</{name}>"
+    inside = tag("a", words, href=str(cell.target)) if cell.target and words else words
+    name, scope = ("th", "row") if heads else ("td", None)
+    return f"<{name}{_attributes(scope, _number(column))}>{inside}</{name}>"
 
 
 def _attributes(scope: str | None, class_: str | None) -> str:
     return (f' scope="{scope}"' if scope else "") + (f' class="{class_}"' if class_ else "")
 
 
-def _number(column: int, table: Table) -> str | None:
-    return "bg-table__num" if column in table.numbers else None
+def _number(column: Column) -> str | None:
+    return "bg-table__num" if column.number else None

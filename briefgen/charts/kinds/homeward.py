@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 
-from briefgen.charts.chart import Cell, Href, Table
+from briefgen.charts.chart import Href
 from briefgen.charts.drawing.words import plain
 from briefgen.charts.kinds.curves import Curve, Curves, Level, Panel, Rows, curves_kind, thinned
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import HomeLine
+from briefgen.tables.kinds.margins import home_table
+from briefgen.tables.table import addressed
 from briefgen.units import MINUTE, show_duration, show_elapsed
 
 
@@ -22,12 +24,7 @@ def homeward_curves(evidence: SortieEvidence, href: Href) -> Curves:
         max(evidence.timeline.finish, MINUTE),
         evidence.light.nights,
     )
-    table = Table(
-        caption=f"The longest way home: {sortie}",
-        head=("Who", "Longest", "First at", "Allowed"),
-        rows=tuple(_row(evidence, line, href) for line in lines.values()),
-        numbers=frozenset({1, 2, 3}),
-    )
+    table = addressed(home_table(evidence), href)
     return Curves(rows, summary(evidence), table, "too long a way home")
 
 
@@ -61,16 +58,6 @@ def summary(evidence: SortieEvidence) -> str:
     limit = evidence.sortie.limits.return_within
     allowed = f"; {show_duration(limit.likely)} is allowed" if limit else ""
     return f"{who} is farthest from home at {show_elapsed(when)}: {far.longest}{allowed}."
-
-
-def _row(evidence: SortieEvidence, line: HomeLine, href: Href) -> tuple[Cell, ...]:
-    limit = evidence.sortie.limits.return_within
-    return (
-        Cell(evidence.library.people[line.person].label_text, href("person", line.person, "")),
-        Cell(line.longest),
-        Cell(show_elapsed(line.worst[0])),
-        Cell(show_duration(limit.likely) if limit else "no limit"),
-    )
 
 
 CHART = curves_kind("homeward", homeward_curves)

@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from briefgen.charts.chart import Cell, Href, Table
+from briefgen.charts.chart import Href
 from briefgen.charts.drawing.words import plain
 from briefgen.charts.kinds.curves import Curve, Curves, Panel, Rows, curves_kind, thinned
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
 from briefgen.proof.stopping.stretches import longest_without, worst
+from briefgen.tables.kinds.stops import stops_table
+from briefgen.tables.table import addressed
 from briefgen.units import MINUTE, show_duration, show_elapsed
 
 ORDERLY, BARE, CLEAN = "Orderly stop", "Immediate return", "clean stop"
@@ -28,12 +30,7 @@ def stopping_curves(evidence: SortieEvidence, href: Href) -> Curves:
         evidence.light.nights,
         CLEAN if any(stop.clean for stop in stops) else "",
     )
-    table = Table(
-        caption=f"A stop at the end of each step: {sortie}, in elapsed time (hours:minutes:seconds)",
-        head=("As this step ends", "At", "Left open", "Steps that close up", ORDERLY, BARE, "Clean stop"),
-        rows=tuple(_row(evidence, stop, href) for stop in stops),
-        numbers=frozenset({1, 2, 3, 4, 5}),
-    )
+    table = addressed(stops_table(evidence), href)
     return Curves(rows, summary(stops), table, "")
 
 
@@ -76,20 +73,6 @@ def _bare(evidence: SortieEvidence) -> Iterator[tuple[float, float]]:
         seconds = max(line.at(at) for line in lines)
         if math.isfinite(seconds):
             yield at, seconds / MINUTE
-
-
-def _row(evidence: SortieEvidence, stop: Stop, href: Href) -> tuple[Cell, ...]:
-    step = evidence.plan.steps[stop.ended[0]]
-    more = f" (and {len(stop.ended) - 1} more)" if len(stop.ended) > 1 else ""
-    return (
-        Cell(plain(step.step.do).rstrip(".") + more, href("task", str(step.task.id), step.step.key)),
-        Cell(show_elapsed(stop.at)),
-        Cell(str(len(stop.open))),
-        Cell(str(len(stop.closing))),
-        Cell(until_home(stop.seconds)),
-        Cell(until_home(stop.bare)),
-        Cell("yes" if stop.clean else ""),
-    )
 
 
 CHART = curves_kind("stopping", stopping_curves)

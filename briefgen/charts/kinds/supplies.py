@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Href, Table
+from briefgen.charts.chart import Href
 from briefgen.charts.drawing.words import plain
 from briefgen.charts.kinds.curves import Curve, Curves, Level, Panel, Rows, curves_kind, thinned
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.resources.supplies import SupplyRun
+from briefgen.tables.kinds.supplies import supplies_table
+from briefgen.tables.table import addressed
 from briefgen.units import MINUTE, show_elapsed, show_number
 
 
@@ -22,7 +24,7 @@ def supplies_curves(evidence: SortieEvidence, href: Href) -> Curves:
         max(evidence.timeline.finish, evidence.sortie.limits.length.likely, MINUTE),
         evidence.light.nights,
     )
-    return Curves(rows, summary(evidence), _table(evidence, runs, href, sortie), "reserve")
+    return Curves(rows, summary(evidence), addressed(supplies_table(evidence), href), "reserve")
 
 
 def _panel(evidence: SortieEvidence, name: str, runs: list[SupplyRun]) -> Panel:
@@ -59,28 +61,6 @@ def summary(evidence: SortieEvidence) -> str:
     reached, finish = first.reserve_reached, evidence.timeline.finish
     beyond = "after the last step" if reached > finish else "before the last step ends"
     return f"{who}'s {name} comes to its reserve first: at {show_elapsed(reached)}, {beyond} ({show_elapsed(finish)})."
-
-
-def _table(evidence: SortieEvidence, runs: list[SupplyRun], href: Href, sortie: str) -> Table:
-    return Table(
-        caption=f"Supplies: {sortie}",
-        head=("Supply", "Who", "Holds", "Reserve", "Used", "Left at the finish", "Reserve reached at"),
-        rows=tuple(_row(evidence, run, href) for run in runs),
-        numbers=frozenset({2, 3, 4, 5, 6}),
-    )
-
-
-def _row(evidence: SortieEvidence, run: SupplyRun, href: Href) -> tuple[Cell, ...]:
-    reached = run.reserve_reached
-    return (
-        Cell(run.name.replace("-", " ")),
-        Cell(evidence.library.people[run.person].label_text, href("person", run.person, "")),
-        Cell(_amount(float(run.supply.holds), run)),
-        Cell(_amount(float(run.supply.keeps), run)),
-        Cell(_amount(run.used, run)),
-        Cell(_amount(run.left, run)),
-        Cell("never" if reached is None else show_elapsed(reached)),
-    )
 
 
 CHART = curves_kind("supplies", supplies_curves)

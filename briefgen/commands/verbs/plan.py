@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import argparse
 
-from briefgen.commands.arguments import Commands, add_folder, add_sortie, cases
+from briefgen.commands.arguments import Commands, add_folder, add_sortie, add_to, cases
 from briefgen.commands.output import SOUND, width, write
-from briefgen.terminal.plan import TABLES, plan_text
+from briefgen.export.sheet import tables_as_csv
+from briefgen.tables.registry import tables
+from briefgen.terminal.plan import plan_text
 
 
 def add(commands: Commands) -> None:
@@ -15,12 +17,18 @@ def add(commands: Commands) -> None:
     add_folder(plan)
     add_sortie(plan)
     plan.add_argument(
-        "--table", action="append", choices=list(TABLES), default=[], help="only this one; may be repeated"
+        "--table", action="append", choices=list(tables()), default=[], help="only this one; may be repeated"
     )
+    plan.add_argument("--csv", action="store_true", help="the same rows for a spreadsheet (RFC 4180)")
+    add_to(plan)
     plan.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> int:
-    """Prints the tables asked for of each sortie asked for."""
-    write("\n".join(plan_text(case, tuple(options.table), width()) for case in cases(options)))
+    """Prints the tables asked for (all, where none is) of each sortie asked for. Raises CannotRun."""
+    names = tuple(options.table or tables())
+    if options.csv:
+        write(tables_as_csv(cases(options), names), options.to, commands=True)
+    else:
+        write("\n".join(plan_text(case, names, width()) for case in cases(options)), options.to)
     return SOUND

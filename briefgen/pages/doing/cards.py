@@ -17,11 +17,12 @@ from briefgen.pages.doing.steps import CallRow, StepRow, step_row
 from briefgen.pages.doing.ticks import TickGrid
 from briefgen.pages.doing.tools import InHand
 from briefgen.pages.planning import margins
-from briefgen.pages.planning.deciding import by_minute, latest_of
+from briefgen.pages.planning.deciding import latest_of
 from briefgen.pages.planning.stopping_tasks import by_step
 from briefgen.pages.rows import Badge, Fact, Link, Mark
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
+from briefgen.tables.naming import by_minute
 from briefgen.units import show_duration, show_elapsed
 
 # What a card leaves to the task's page; the order of the rest is the step's own.

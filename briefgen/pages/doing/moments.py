@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import metres, span
 from briefgen.pages.desk import Desk, task_of
-from briefgen.pages.planning.deciding import spread_words
 from briefgen.pages.rows import Link, Mark
 from briefgen.proof.chance.spread import spread
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.timeline import Leg
+from briefgen.tables.naming import spread_words
 from briefgen.units import show_duration, show_elapsed
 
 

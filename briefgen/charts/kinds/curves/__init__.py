@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from briefgen.charts.chart import Href, Sign, Table
+from briefgen.charts.chart import Href, Sign
 from briefgen.charts.drawing import svg
 from briefgen.charts.drawing.sheet import NARROW
 from briefgen.charts.drawing.textures import area
@@ -13,6 +13,7 @@ from briefgen.charts.kind import Head, Kind
 from briefgen.charts.kinds.curves import live, still
 from briefgen.charts.kinds.curves.rows import Curve, Level, Panel, Rows, thinned
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.tables.table import Table
 
 __all__ = ["Curve", "Curves", "Level", "Panel", "Rows", "curves_kind", "thinned"]
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Sign, Table
+from briefgen.charts.chart import Sign
 from briefgen.charts.drawing import svg
 from briefgen.charts.drawing.textures import area
 from briefgen.charts.drawing.words import plain
 from briefgen.charts.kind import Head, Kind, Subject
 from briefgen.charts.kinds.finish import live, still
 from briefgen.charts.kinds.finish.rows import Bar, Moment, Rows, finish_rows
+from briefgen.tables.table import Cell, Table, headed
 from briefgen.units import show_elapsed
 
 __all__ = ["CHART", "Bar", "Moment", "Rows", "finish_rows"]
@@ -36,10 +37,10 @@ def summary(rows: Rows) -> str:
 
 def _table(rows: Rows) -> Table:
     return Table(
-        caption=f"When the runs end: {rows.title}, in elapsed time (hours:minutes:seconds)",
-        head=("From", "Until", "Runs that end then", "Runs that have ended by then"),
+        name="finish",
+        title=f"When the runs end: {rows.title}, in elapsed time (hours:minutes:seconds)",
+        columns=headed("From", "Until", "Runs that end then", "Runs that have ended by then", figures={1, 2, 3}),
         rows=tuple(_row(bar) for bar in rows.bars),
-        numbers=frozenset({1, 2, 3}),
     )
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from briefgen.charts.chart import Cell, Chart, Table
+from briefgen.charts.chart import Chart
 from briefgen.charts.kinds import site_map
 from briefgen.charts.kinds.player.rows import Play, Span, points_of
 from briefgen.charts.kinds.site_map import NARROW, WIDE, lay_out
 from briefgen.charts.kinds.site_map.layout import TURNOVER
+from briefgen.tables.table import Cell, Table, headed
 from briefgen.units import show_elapsed
 
 
@@ -80,8 +81,9 @@ def _table(play: Play) -> Table:
     """A row a moment; a column a person, with what begins for them then."""
     begins = [{span.start: span for span in spans} for spans in play.spans]
     return Table(
-        caption=f"Moments of the sortie: {play.rows.title}, in elapsed time (hours:minutes:seconds)",
-        head=("Elapsed", *(lane.person.label_text for lane in play.rows.lanes)),
+        name="player",
+        title=f"Moments of the sortie: {play.rows.title}, in elapsed time (hours:minutes:seconds)",
+        columns=headed("Elapsed", *(lane.person.label_text for lane in play.rows.lanes), figures={0}),
         rows=tuple(
             (
                 Cell(show_elapsed(moment), f"#t={show_elapsed(moment)}"),
@@ -89,7 +91,6 @@ def _table(play: Play) -> Table:
             )
             for moment in play.moments
         ),
-        numbers=frozenset({0}),
     )
 
 

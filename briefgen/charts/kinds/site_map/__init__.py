@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Table
 from briefgen.charts.kind import Head, Kind
 from briefgen.charts.kinds.site_map import live, still
 from briefgen.charts.kinds.site_map.key import key
 from briefgen.charts.kinds.site_map.layout import NARROW, WIDE, Sheet, lay_out
 from briefgen.charts.kinds.site_map.rows import Path, Rows, Spot, map_rows
+from briefgen.tables.table import Cell, Table, headed
 
 __all__ = ["CHART", "NARROW", "WIDE", "Path", "Rows", "Sheet", "Spot", "lay_out", "map_rows"]
 
@@ -31,8 +31,9 @@ def summary(rows: Rows) -> str:
 def _table(rows: Rows) -> Table:
     names = {spot.id: spot.name for spot in rows.spots}
     return Table(
-        caption="Places, what they offer, and the routes that leave them",
-        head=("Place", "Offers", "Hazards", "Routes"),
+        name="map",
+        title="Places, what they offer, and the routes that leave them",
+        columns=headed("Place", "Offers", "Hazards", "Routes"),
         rows=tuple(_row(spot, rows, names) for spot in rows.spots),
     )
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Sign, Table
+from briefgen.charts.chart import Sign
 from briefgen.charts.drawing import svg
 from briefgen.charts.kind import Head, Kind
 from briefgen.charts.kinds.states import still
 from briefgen.charts.kinds.states.rows import Band, Lane, Rows, Use, states_rows
+from briefgen.tables.table import Cell, Table, headed
 from briefgen.units import show_elapsed
 
 __all__ = ["CHART", "Band", "Lane", "Rows", "Use", "states_rows"]
@@ -30,10 +31,12 @@ def summary(rows: Rows) -> str:
 
 def _table(rows: Rows) -> Table:
     return Table(
-        caption=f"States of equipment: {rows.title}, in elapsed time (hours:minutes:seconds)",
-        head=("Equipment", "State", "From", "Until", "Brought about by", "Confirmed or relied on by"),
+        name="states",
+        title=f"States of equipment: {rows.title}, in elapsed time (hours:minutes:seconds)",
+        columns=headed(
+            "Equipment", "State", "From", "Until", "Brought about by", "Confirmed or relied on by", figures={2, 3}
+        ),
         rows=tuple(_row(lane, band) for lane in rows.lanes for band in lane.bands),
-        numbers=frozenset({2, 3}),
     )
 
 

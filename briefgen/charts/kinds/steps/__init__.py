@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from briefgen.charts.chart import Cell, Table
 from briefgen.charts.drawing.sheet import NARROW
 from briefgen.charts.kind import Head, Kind, Subject
 from briefgen.charts.kinds.steps import live, still
 from briefgen.charts.kinds.steps.key import key
 from briefgen.charts.kinds.steps.layout import Diagram, arrange, narrow_style, wide_style
 from briefgen.charts.kinds.steps.rows import Node, Rows, steps_rows
+from briefgen.tables.table import Cell, Table, headed
 
 __all__ = ["CHART", "Node", "Rows", "steps_rows"]
 
@@ -51,10 +51,10 @@ def summary(rows: Rows) -> str:
 
 def _table(rows: Rows) -> Table:
     return Table(
-        caption=f"Steps: {rows.title}",
-        head=("Step", "Who", "What", "Takes", "Planned", "After", "Remarks"),
+        name="steps",
+        title=f"Steps: {rows.title}",
+        columns=headed("Step", "Who", "What", "Takes", "Planned", "After", "Remarks", figures={0, 3}),
         rows=tuple(_row(node, rows) for node in rows.nodes),
-        numbers=frozenset({0, 3}),
     )
 
 

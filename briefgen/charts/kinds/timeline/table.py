@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Cell, Table
 from briefgen.charts.kinds.timeline.rows import Bar, Rows
+from briefgen.tables.table import Cell, Table, headed
 from briefgen.units import show_duration, show_elapsed
 
 HEAD = ("Starts", "Ends", "Takes", "Who", "What", "Where", "Slack to the finish", "Remarks")
@@ -15,10 +15,10 @@ def table(rows: Rows) -> Table:
     listed = [bar for bar in rows.bars if not bar.together or bar.lane == bar.together[0]]
     listed.sort(key=lambda bar: (bar.start, _RANK[bar.kind], bar.lane))
     return Table(
-        caption=f"Timeline: {rows.title}, in elapsed time (hours:minutes:seconds)",
-        head=HEAD,
+        name="timeline",
+        title=f"Timeline: {rows.title}, in elapsed time (hours:minutes:seconds)",
+        columns=headed(*HEAD, figures={0, 1, 2, 6}),
         rows=tuple(_row(bar, rows) for bar in listed),
-        numbers=frozenset({0, 1, 2, 6}),
     )
 
 

@@ -14,11 +14,12 @@ from briefgen.pages.doing.moments import Hold, holds
 from briefgen.pages.planning import margins
 from briefgen.pages.planning.revisions import changes_link
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Badge, Cell, Group, Item, Link, Table
+from briefgen.pages.rows import Badge, Group, Item, Link
 from briefgen.pages.studying.practice import practice_uri
 from briefgen.pages.things.records import record_page
 from briefgen.pages.things.usedby import used_by
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.tables.table import Cell, Table, headed
 from briefgen.units import show_duration, show_elapsed
 
 
@@ -154,10 +155,9 @@ def _holds(desk: Desk, case: SortieEvidence, person: str) -> Iterator[HoldRow]:
 
 def _suit(desk: Desk, suit: str, number: int) -> Page:
     record = desk.library.suits[suit]
-    head = (Cell("Supply"), Cell("Holds", number=True), Cell("Reserve", number=True), Cell("Use an hour", number=True),
-            Cell("Use a megajoule of work", number=True))  # fmt: skip
+    head = headed("Supply", "Holds", "Reserve", "Use an hour", "Use a megajoule of work", figures={1, 2, 3, 4})
     rows = tuple(_supply(name, supply) for name, supply in record.supplies.items())
-    tables = [Table("_supplies", "Supplies", head, rows)] if rows else []
+    tables = [Table("supplies", "Supplies", head, rows)] if rows else []
     return record_page(desk, "suit", record, "people", (2, number), head="Suit", index="people/index", tables=tables)
 
 
@@ -166,8 +166,8 @@ def _supply(name: str, supply: Supply) -> tuple[Cell, ...]:
     work = f"{supply.per_megajoule.written}" if supply.per_megajoule else "none"
     return (
         Cell(capital(name.replace("-", " "))),
-        Cell(supply.holds.written, number=True),
-        Cell(supply.keeps.written, number=True),
-        Cell(hourly, number=True),
-        Cell(work, number=True),
+        Cell(supply.holds.written),
+        Cell(supply.keeps.written),
+        Cell(hourly),
+        Cell(work),
     )

@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from markupsafe import Markup
 
 from briefgen.pages.desk import Desk
-from briefgen.pages.planning import margins
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.views.outing.overview import sortie_keys
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.tables.kinds.light import light_tables
+from briefgen.tables.kinds.margins import home_table
+from briefgen.tables.kinds.supplies import supplies_table
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -36,12 +38,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             "keys": sortie_keys(case),
             "charts": (desk.plots.draw("timeline", case),),
             "spare_charts": tuple(_spare(desk, case)),
-            "tables": (
-                *margins.home_table(desk, case),
-                *margins.supplies_table(desk, case),
-                *margins.nights_table(case),
-                *margins.light_table(desk, case),
-            ),
+            "tables": desk.tables(home_table(case), supplies_table(case), *light_tables(case)),
         },
     )
 

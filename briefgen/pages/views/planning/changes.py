@@ -9,11 +9,12 @@ from briefgen.language.wording import capital, count, listing
 from briefgen.pages.desk import Desk
 from briefgen.pages.planning.revisions import PAGE, ChangeRow, change_row, of_person
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Cell, Key, Link, Mark, Table
+from briefgen.pages.rows import Key, Link, Mark
 from briefgen.revision.change import Change, Topic, Verb
 from briefgen.revision.comparison import Comparison
 from briefgen.revision.letters import Letter
 from briefgen.revision.saying import stale_words, value
+from briefgen.tables.table import Cell, Table, headed
 
 _STEP_WORDS = {
     Verb.NEW: "new", Verb.GONE: "gone", Verb.CHANGED: "changed", Verb.MOVED: "moved", Verb.RENAMED: "renamed",
@@ -135,9 +136,9 @@ def _table(desk: Desk, since: Comparison, sortie: str) -> Iterator[Table]:
     """The planned times of tasks, before and now."""
     rows = since.task_times.get(sortie, ())
     if rows:
-        head = (Cell("Task"), *(Cell(words, number=True) for words in ("Begins", "Now", "Ends", "Now")))
+        head = headed("Task", "Begins", "Now", "Ends", "Now", figures={1, 2, 3, 4})
         yield Table(
-            f"_{sortie}-times", "Planned times of tasks that moved", head, tuple(_times(desk, row) for row in rows)
+            f"{sortie}-times", "Planned times of tasks that moved", head, tuple(_times(desk, row) for row in rows)
         )
 
 
@@ -145,7 +146,7 @@ def _times(desk: Desk, change: Change) -> tuple[Cell, ...]:
     link = desk.link("task", change.subject.id)
     found = {detail.what: (detail.before, detail.after) for detail in change.details}
     cells = [*found.get("Begins", ("as before", "")), *found.get("Ends", ("as before", ""))]
-    return Cell(link.words, link.target), *(Cell(words, number=True) for words in cells)
+    return Cell(link.words, link.target), *(Cell(words) for words in cells)
 
 
 def _rest(desk: Desk, since: Comparison) -> Iterator[Rest]:

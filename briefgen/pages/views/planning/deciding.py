@@ -6,12 +6,14 @@ from collections.abc import Iterator
 
 from briefgen.language.wording import hours
 from briefgen.pages.desk import Desk
-from briefgen.pages.planning.deciding import drops_table, extras_table, kept_lines, latest_table, unfit_lines
-from briefgen.pages.planning.deciding_steps import decisive_table
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key
 from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.tables.kinds.drops import drops_table, kept_table
+from briefgen.tables.kinds.extras import extras_note, extras_table, unfit_table
+from briefgen.tables.kinds.latest import latest_table
+from briefgen.tables.kinds.steps import decisive_table
 from briefgen.units import show_duration, show_elapsed
 
 
@@ -38,13 +40,13 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             "lead": " ".join(headline(case)),
             "keys": tuple(_keys(case)),
             "charts": (desk.plots.draw("finish", case),),
-            "latest": latest_table(desk, case),
-            "drops": tuple(drops_table(desk, case)),
-            "kept": kept_lines(desk, case),
-            "extras": tuple(extras_table(desk, case)),
-            "extras_note": _extras_note(case),
-            "unfit": unfit_lines(desk, case),
-            "decisive": tuple(decisive_table(desk, case)),
+            "latest": desk.tables(latest_table(case)),
+            "drops": desk.tables(drops_table(case)),
+            "kept": desk.tables(kept_table(case)),
+            "extras": desk.tables(extras_table(case)),
+            "extras_note": extras_note(case),
+            "unfit": desk.tables(unfit_table(case)),
+            "decisive": desk.tables(decisive_table(case)),
             "method": _method(),
         },
     )
@@ -74,20 +76,6 @@ def _keys(case: SortieEvidence) -> Iterator[Key]:
     yield Key("Planned", hours(case.timeline.finish), "h")
     yield Key("Mean of the runs", hours(chance.finish.spread.mean), "h")
     yield Key("Margin as planned", hours(case.timeline.margin), "h")
-
-
-def _extras_note(case: SortieEvidence) -> str:
-    """When the sortie would end with all that fits, and how thoroughly that was looked for."""
-    extras = case.extras
-    if not extras.fitting:
-        return "As planned there is no time that any of them fits into." if extras.unfit else ""
-    left = show_duration(extras.usable - extras.finish)
-    tried = (
-        "Every order was tried, each task at the cheapest place that it has by then."
-        if extras.exact
-        else "Not every order was tried: another one may fit more."
-    )
-    return f"With all of these the sortie ends at {show_elapsed(extras.finish)}, with {left} to spare. {tried}"
 
 
 def _method() -> str:

@@ -8,8 +8,9 @@ from briefgen.language.wording import capital, count, listing
 from briefgen.model.things import Equipment
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Badge, Cell, Group, Item, Key, Table
+from briefgen.pages.rows import Badge, Group, Item, Key
 from briefgen.pages.things.records import record_page
+from briefgen.tables.table import Cell, Table, headed
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -72,4 +73,4 @@ def _items(record: Equipment) -> Iterator[Table]:
     """The parts that make its items."""
     if record.parts:
         rows = tuple((Cell(capital(part)), Cell(", ".join(names))) for part, names in record.parts.items())
-        yield Table("_items", "Items: every combination of these", (Cell("Part"), Cell("Names")), rows)
+        yield Table("items", "Items: every combination of these", headed("Part", "Names"), rows)

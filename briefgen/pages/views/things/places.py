@@ -8,8 +8,9 @@ from briefgen.language.wording import count, metres
 from briefgen.model.world import Grip, Place, Route
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Badge, Cell, Group, Item, Key, Table
+from briefgen.pages.rows import Badge, Group, Item, Key
 from briefgen.pages.things.records import record_page
+from briefgen.tables.table import Cell, Table, headed
 from briefgen.units import show_duration, show_number
 
 
@@ -94,9 +95,8 @@ def _ways(desk: Desk, place: Place) -> Iterator[Table]:
     leaving = [route for route in desk.library.routes.values() if _leaves(route, here)]
     if not leaving:
         return
-    head = (Cell("To"), Cell("Route"), Cell("Length", number=True), Cell("Time", number=True),
-            Cell("With a bag", number=True), Cell("Hazards"))  # fmt: skip
-    yield Table("_ways", "Routes from here", head, tuple(_way(desk, route, here) for route in leaving))
+    head = headed("To", "Route", "Length", "Time", "With a bag", "Hazards", figures={2, 3, 4})
+    yield Table("ways", "Routes from here", head, tuple(_way(desk, route, here) for route in leaving))
 
 
 def _leaves(route: Route, here: str) -> bool:
@@ -115,8 +115,8 @@ def _amounts(desk: Desk, route: Route) -> tuple[Cell, ...]:
     times = [route.time.likely if route.time else route.length / pace for pace in paces]
     hazards = ", ".join(desk.label("hazard", str(name)) for name in route.hazards)
     return (
-        Cell(metres(route.length), number=True),
-        *(Cell(show_duration(seconds), number=True) for seconds in times),
+        Cell(metres(route.length)),
+        *(Cell(show_duration(seconds)) for seconds in times),
         Cell(hazards or "none"),
     )
 

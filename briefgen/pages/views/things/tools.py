@@ -8,8 +8,9 @@ from briefgen.language.wording import capital, count, kilograms
 from briefgen.model.things import Bag, Setting, Thing, Tool
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Badge, Cell, Group, Item, Key, Table
+from briefgen.pages.rows import Badge, Group, Item, Key
 from briefgen.pages.things.records import record_page
+from briefgen.tables.table import Cell, Table, headed
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -74,16 +75,16 @@ def _keys(desk: Desk, thing: Thing) -> Iterator[Key]:
 
 
 def _settings(tool: Tool) -> Table:
-    head = (Cell("Setting"), Cell("Turns", number=True), Cell("Torque", number=True), Cell("Turning"), Cell("Note"))
+    head = headed("Setting", "Turns", "Torque", "Turning", "Note", figures={1, 2})
     rows = tuple(_setting(name, setting) for name, setting in tool.settings.items())
-    return Table("_settings", "Settings", head, rows)
+    return Table("settings", "Settings", head, rows)
 
 
 def _setting(name: str, setting: Setting) -> tuple[Cell, ...]:
     return (
         Cell(capital(name.replace("-", " "))),
-        Cell(setting.turns.written if setting.turns is not None else "", number=True),
-        Cell(setting.torque.written if setting.torque is not None else "", number=True),
+        Cell(setting.turns.written if setting.turns is not None else ""),
+        Cell(setting.torque.written if setting.torque is not None else ""),
         Cell(setting.turning or ""),
         Cell(str(setting.note or "")),
     )
@@ -102,10 +103,10 @@ def _contents(desk: Desk, bag: Bag) -> Iterator[Table]:
     if not inside:
         return
     total = sum((thing.mass or 0.0) for thing, _ in inside) + (bag.mass or 0.0)
-    head = (Cell("What"), Cell("In"), Cell("How many", number=True), Cell("Mass", number=True))
+    head = headed("What", "In", "How many", "Mass", figures={2, 3})
     rows = [_content(desk, thing, path) for thing, path in inside]
-    rows.append((Cell("All, with the bag"), Cell(""), Cell(""), Cell(kilograms(total), number=True)))
-    yield Table("_contents", "In it at the beginning", head, tuple(rows))
+    rows.append((Cell("All, with the bag"), Cell(""), Cell(""), Cell(kilograms(total))))
+    yield Table("contents", "In it at the beginning", head, tuple(rows))
 
 
 def _inside(desk: Desk, bag: str, path: tuple[str, ...]) -> Iterator[tuple[Thing, tuple[str, ...]]]:
@@ -127,6 +128,6 @@ def _content(desk: Desk, thing: Thing, path: tuple[str, ...]) -> tuple[Cell, ...
     return (
         Cell(link.words, link.target),
         Cell(where.words, where.target) if where else Cell(""),
-        Cell(pieces, number=True),
-        Cell(mass, number=True),
+        Cell(pieces),
+        Cell(mass),
     )

@@ -1,0 +1,30 @@
+"""Who may not go on before somebody else is done."""
+
+from __future__ import annotations
+
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.naming import hold_words
+from briefgen.tables.kind import Kind
+from briefgen.tables.naming import people, step_cell
+from briefgen.tables.table import Cell, Column, Table, numbers
+from briefgen.units import show_duration
+
+_COLUMNS = (Column("Holds before", wide=True), Column("Who"), Column("Until", wide=True), *numbers("Wait"))
+
+
+def holds_table(case: SortieEvidence) -> Table:
+    """Every hold in the order of the plan."""
+    steps = case.plan.steps
+    rows = tuple(
+        (
+            step_cell(steps[hold.step], f" [{steps[hold.step].key}]"),
+            Cell(people(case.library, hold.people)),
+            Cell(hold_words(case.library, steps[hold.first]), step_cell(steps[hold.first]).target),
+            Cell(show_duration(hold.seconds) if hold.seconds else "none planned"),
+        )
+        for hold in case.holds
+    )
+    return Table("holds", "Holds", _COLUMNS, rows, "Nobody has to hold for anybody.")
+
+
+TABLE = Kind("holds", 20, lambda case: (holds_table(case),))

@@ -1,0 +1,35 @@
+"""What each suit holds, must keep, uses and has left, and when its reserve would be reached."""
+
+from __future__ import annotations
+
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.resources.supplies import SupplyRun
+from briefgen.tables.kind import Kind
+from briefgen.tables.naming import person, three_digits
+from briefgen.tables.table import Cell, Column, Ref, Table, cells, numbers
+from briefgen.units import show_elapsed
+
+_COLUMNS = (
+    Column("Supply", wide=True),
+    *numbers("Holds", "Reserve", "Used", "Left at the end", "Reserve reached at"),
+)
+
+
+def supplies_table(case: SortieEvidence) -> Table:
+    """A row a suit and supply."""
+    rows = tuple(_row(case, run) for runs in case.supplies.runs.values() for run in runs)
+    return Table("supplies", "Supplies of the suits", _COLUMNS, rows, "No suit has supplies.")
+
+
+def _row(case: SortieEvidence, run: SupplyRun) -> tuple[Cell, ...]:
+    amounts = (float(run.supply.holds), float(run.supply.keeps), run.used, run.left)
+    reached = "never" if run.reserve_reached is None else f"{show_elapsed(run.reserve_reached)} elapsed"
+    first = " (first of all)" if run is case.supplies.ends and run.reserve_reached is not None else ""
+    return (
+        Cell(f"{person(case.library, run.person)}: {run.name.replace('-', ' ')}", Ref("suit", run.suit)),
+        *cells(*(f"{three_digits(amount / run.factor)} {run.unit}" for amount in amounts)),
+        Cell(f"{reached}{first}"),
+    )
+
+
+TABLE = Kind("supplies", 40, lambda case: (supplies_table(case),))
