@@ -232,10 +232,13 @@ class SortieEvidence:
     @cached_property
     def stops(self) -> tuple[Stop, ...]:
         """What a stop at every moment would leave open, and how it is closed up."""
+        return tuple(stops(self.given))
+
+    @cached_property
+    def given(self) -> Given:
+        """What stops are computed from."""
         known, proofs = self.evidence, (self.timeline, self.states, self.custody, self.travel)
-        return tuple(
-            stops(Given(*proofs, self.whereabouts, self.time_home, known.routes, known.ways_home, known.lengths))
-        )
+        return Given(*proofs, self.whereabouts, self.time_home, known.routes, known.ways_home, known.lengths)
 
     @cached_property
     def supplies(self) -> Supplies:

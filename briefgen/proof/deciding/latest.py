@@ -53,13 +53,13 @@ def latest_begins(whole: Timeline, without: Timelines, holds: Holds) -> tuple[La
     found = []
     for task, begin in sorted(begins.items(), key=lambda one: one[1]):
         later = frozenset(other for other in optional if other != task and begins[other] >= begin)
-        dropped = _most(later, begins, holds)
+        dropped = most(later, begins, holds)
         parts = _parts(without(dropped), task)
         found.append(Latest(task, parts, task in optional, begin, min(moment for _, moment in parts), dropped))
     return tuple(found)
 
 
-def _most(later: frozenset[str], begins: Mapping[str, float], holds: Holds) -> frozenset[str]:
+def most(later: frozenset[str], begins: Mapping[str, float], holds: Holds) -> frozenset[str]:
     """Of optional tasks those that can be left out together, the last of the day first: none whose absence hurts.
 
     Greedy where not all of them can: what is taken stays taken, and each further one must hold with it.

@@ -90,6 +90,19 @@ def prove_light(sortie: Sortie, timeline: Timeline) -> Light:
     return Light(source, nights, days_between(nights, length), length, needs)
 
 
+def nights_until(sortie: Sortie, until: float) -> tuple[Interval, ...]:
+    """The nights from 0 to `until` seconds; none where day and night can't be told.
+
+    Listed times end with the last sunset: what comes after it counts as night, since no sunrise is listed.
+    """
+    try:
+        if sortie.light:
+            return nights_from_light([tuple(span.likely for span in pair) for pair in sortie.light], until)
+        return _nights(sortie, until)[0]
+    except ValueError:
+        return ()
+
+
 def _nights(sortie: Sortie, length: float) -> tuple[tuple[Interval, ...], tuple[Interval, ...], float]:
     """The nights within the length, and those up to two turns beyond, for shifts that lead there."""
     if sortie.light:

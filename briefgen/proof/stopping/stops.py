@@ -11,11 +11,11 @@ search of the moment before stands, without them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
 from itertools import groupby
 
-from briefgen.proof.moving.whereabouts import Doing
+from briefgen.proof.moving.whereabouts import Doing, Visit
 from briefgen.proof.schedule.network import ROUNDING
 from briefgen.proof.stopping.book import Matter, Value, make_book
 from briefgen.proof.stopping.closing import Closing
@@ -67,11 +67,11 @@ class Stop:
 
 def stops(given: Given) -> Iterator[Stop]:
     """A stop at every moment of a sortie, in order; for a plan without circles."""
-    return _Caller(given).call()
+    return Caller(given).call()
 
 
-class _Caller:
-    """Goes through a sortie and calls a stop at every moment."""
+class Caller:
+    """Goes through a sortie and calls a stop at every moment, or off the planned line once certain steps are over."""
 
     def __init__(self, given: Given) -> None:
         self.given = given
@@ -92,6 +92,7 @@ class _Caller:
         return (its.end if self.book.quiet[turn] else its.start, its.end)
 
     def call(self) -> Iterator[Stop]:
+        """A stop at every moment, in order."""
         for at, ended in self._moments():
             begun = list(self._begun(at))
             for turn in begun:
@@ -104,6 +105,34 @@ class _Caller:
             kept = self.closing if self.closing.goes_on(begun) else None
             self.closing, plan = out.quickest(kept)
             yield self._stop(at, ended, plan)
+
+    def after(self, done: Collection[int]) -> Stop:
+        """A stop called as these steps (by index, with all that is ordered before them) are over and none is running.
+
+        Everybody stands where their last step left them; `at` is when the last of these steps ends as planned.
+        """
+        over = sorted(self.book.turns[index] for index in done)
+        self.world, self.running = World(self.book, self.given.states, self.given.custody), {}
+        for turn in over:
+            self.world.begin(turn)
+        called = {person: self._stood(person, done) for person in self.lanes.seats}
+        anchors = {person: last.anchor if last else self.lanes.home for person, (_, last) in called.items()}
+        where = Called({person: one for person, (one, _) in called.items()}, anchors, {})
+        self.closing, plan = WayOut(self.given, self.lanes, self.world, where).quickest(None)
+        last = over[-1:]
+        at = self.times[last[0]].end if last else 0.0
+        bare = max((one.back for one in where.standings.values()), default=0.0)
+        return replace(self._stop(at, tuple(self.book.steps[turn].index for turn in last), plan), bare=bare)
+
+    def _stood(self, person: str, done: Collection[int]) -> tuple[Standing, Visit | None]:
+        """Where somebody outside stands after the last of their steps that is over, and that step."""
+        row = [visit for visit in self.given.travel.trails[person] if visit.step.index in done]
+        if not row:
+            return Standing(0.0, ((self.lanes.home, 0.0),), 0.0), None
+        last = row[-1]
+        back = self.given.travel.homewards[person][last.seat].in_step[-1][1]
+        leaves = self.given.ways.letting_go(last.place, last.holds)
+        return Standing(0.0, ((last.leads_to, 0.0),), back, leaves, last.holds), last
 
     def _moments(self) -> Iterator[tuple[float, tuple[int, ...]]]:
         """When steps end, and which."""

@@ -1,0 +1,134 @@
+"""What follows from a situation: how late, what is critical, what to leave out, what no longer fits, until when.
+
+Pure. Whatever is advised was proved when the day was made, and brings about no new trouble with the clock either: no
+work in the dark and no reserve touched that would not be without it. Times are seconds since the sortie's start.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from briefgen.proof.deciding.latest import most
+from briefgen.proof.deciding.underway.day import Day
+from briefgen.proof.deciding.underway.forecast import Forecast, forecast
+from briefgen.proof.deciding.underway.situation import Situation
+from briefgen.proof.deciding.underway.supplies import Left, supplies_left
+
+
+class Why(StrEnum):
+    """Why something that could be left out in the plan can't be now."""
+
+    BEGUN = "begun"  # a task can't be dropped once somebody is at it, or on the way
+    DONE = "done"
+    UNPROVED = "unproved"  # not proved together with what is left out before
+    WORSE = "worse"  # work would fall into the dark, or a reserve be touched
+
+
+@dataclass(frozen=True)
+class Omission:
+    """What may be left out next, and what that gains together with all before; or `why` it can't."""
+
+    tasks: tuple[str, ...]
+    gains: float = 0.0
+    finish: float = 0.0
+    why: Why | None = None
+
+
+@dataclass(frozen=True)
+class Due:
+    """A task not begun: when it would begin, and by when it may, with what is left out then."""
+
+    task: str
+    begins: float
+    latest: float
+    left_out: frozenset[str]
+
+    @property
+    def fits(self) -> bool:
+        """Whether it still fits."""
+        return self.latest >= self.begins
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What follows. `late` is how much later than planned the sortie would end; `omissions` come in their order."""
+
+    ahead: Forecast
+    late: float
+    omissions: tuple[Omission, ...]
+    due: tuple[Due, ...]
+    supplies: tuple[Left, ...]
+
+
+def answer(day: Day, situation: Situation) -> Answer:
+    """What follows from a situation without contradictions."""
+    ahead = forecast(day, situation)
+    return Answer(
+        ahead,
+        ahead.finish - day.finish,
+        tuple(_omissions(day, situation, ahead)),
+        tuple(_due(day, situation, ahead)),
+        supplies_left(day, situation, ahead),
+    )
+
+
+def taken_up(day: Day, situation: Situation, ahead: Forecast) -> frozenset[str]:
+    """The tasks that are begun, to which somebody outside may be on the way, or that somebody may be at by now."""
+    tasks = {day.steps[index].task for index in situation.done(day)}
+    for person, flow in day.flows.items():
+        progress = situation.people[person]
+        if progress.steps < len(flow) and (progress.since is None or progress.since < situation.now):
+            index = flow[progress.steps]
+            if person in day.homes or ahead.times[index][0] <= situation.now:
+                tasks.add(day.steps[index].task)
+    return frozenset(tasks)
+
+
+def _omissions(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Omission]:
+    done, begun = situation.done(day), taken_up(day, situation, ahead)
+    left_out, before = frozenset[str](), ahead
+    for unit in day.units:
+        if all(day.steps[index].task not in unit or index in done for index in range(len(day.steps))):
+            yield Omission(unit, why=Why.DONE)
+        elif not begun.isdisjoint(unit):
+            yield Omission(unit, why=Why.BEGUN)
+        elif left_out | {*unit} not in day.variants:
+            yield Omission(unit, why=Why.UNPROVED)
+        elif worse(day, situation, ahead, without := forecast(day, situation, left_out | {*unit})):
+            yield Omission(unit, why=Why.WORSE)
+        else:
+            left_out |= {*unit}
+            yield Omission(unit, before.finish - without.finish, without.finish)
+            before = without
+
+
+def worse(day: Day, situation: Situation, whole: Forecast, other: Forecast) -> bool:
+    """Whether work falls into the dark, or a reserve is touched, that does not with all that is planned."""
+    if {*other.dark} - {*whole.dark} or other.finish > max(whole.finish, day.usable):
+        return True
+    now, then = (supplies_left(day, situation, one) for one in (whole, other))
+    return any(b.short and not a.short for a, b in zip(now, then, strict=True))
+
+
+def _due(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Due]:
+    """Every task that is not begun, as they would begin: what is optional and begins later may be left out for it."""
+    begun = {day.steps[index].task for index in situation.done(day)}
+    begun |= {day.steps[index].task for index, (start, _) in ahead.times.items() if start < situation.now}
+    fresh = {day.steps[index].task for index in ahead.times} - begun
+    for task in sorted(fresh, key=lambda one: (day.begins[one], one)):
+        later = _later(day, taken_up(day, situation, ahead), task)
+        dropped = most(later, day.begins, lambda tasks: tasks in day.variants)
+        latest = day.variants[dropped].latest
+        mine = [index for index in ahead.times if day.steps[index].task == task]
+        begins = min(ahead.times[index][0] for index in mine)
+        yield Due(task, begins, min(latest[index] for index in mine), dropped)
+
+
+def _later(day: Day, begun: Collection[str], task: str) -> frozenset[str]:
+    """The optional tasks that are planned to begin no earlier, and are not begun."""
+    optional = day.case.plan.optional_tasks
+    return frozenset(
+        one for one in optional if one != task and one not in begun and day.begins[one] >= day.begins[task]
+    )

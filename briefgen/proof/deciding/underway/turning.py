@@ -1,0 +1,124 @@
+"""What is open if everybody turns home now, and both times home: off the planned line, too.
+
+Pure. A stop is counted from where their last finished step left everybody; whoever is in one that changes something
+brings it to its end first, and whoever has set off comes back first. The search is that of the sortie's own stops.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from briefgen.proof.deciding.underway.day import Day
+from briefgen.proof.deciding.underway.forecast import Forecast
+from briefgen.proof.deciding.underway.situation import Situation
+from briefgen.proof.stopping.stops import Stop
+
+MOST_CUTS = 3000
+"""So many combinations of finished steps of a sortie are looked at ahead, those nearest to the plan first."""
+
+
+def stop_after(day: Day, cut: Sequence[int]) -> Stop:
+    """A stop called as so many steps of each person (in the order of the flows) are over."""
+    rows = (flow[:count] for flow, count in zip(day.flows.values(), cut, strict=True))
+    return day.caller.after({index for row in rows for index in row})
+
+
+@dataclass(frozen=True)
+class Turning:
+    """Everybody turns home: with what is open closed first (`seconds`, `closed` by person), or leaving all (`bare`).
+
+    Seconds after the call, at most. Counted from `cut`: what is finished, and what is in work and changes something,
+    which is brought to its end first (`wait`). Who has set off comes back first (`back`; infinite where no way leads).
+    """
+
+    cut: tuple[int, ...]
+    wait: float
+    back: float
+    bare: Mapping[str, float]
+
+    def seconds(self, stop: Stop) -> float:
+        """Until all is closed and everybody is home."""
+        return self.wait + self.back + stop.seconds
+
+
+def turning(day: Day, situation: Situation, ahead: Forecast) -> Turning:
+    """What turning home now is counted from."""
+    ended = {index for index in in_work(situation, ahead) if not day.quiet[index] and _is_next(day, situation, index)}
+    cut = tuple(
+        situation.people[person].steps + any(index in ended for index in flow[situation.people[person].steps :])
+        for person, flow in day.flows.items()
+    )
+    wait = max((ahead.times[index][1] - situation.now for index in ended), default=0.0)
+    bare, back = {}, 0.0
+    for (person, flow), count in zip(day.flows.items(), cut, strict=True):
+        if person in day.homes:
+            homes, steps = day.homes[person], situation.people[person].steps
+            since = situation.people[person].since
+            gone = steps < len(flow) and (since is None or since < situation.now)
+            far = homes[steps].longest if gone else 0.0
+            bare[person] = max(homes[steps - 1].after if steps else 0.0, far)
+            back = max(back, homes[steps].back if gone and count == steps else 0.0)
+    return Turning(cut, wait, back, bare)
+
+
+def _is_next(day: Day, situation: Situation, index: int) -> bool:
+    """Whether a step is the next one of all who do it."""
+    people = day.steps[index].people
+    return all(index in day.flows[one][situation.people[one].steps : situation.people[one].steps + 1] for one in people)
+
+
+def in_work(situation: Situation, ahead: Forecast) -> tuple[int, ...]:
+    """The steps that somebody is in by now, as far as is known, as they began."""
+    begun = (index for index, (start, _) in ahead.times.items() if start < situation.now)
+    return tuple(sorted(begun, key=lambda index: (ahead.times[index][0], index)))
+
+
+def cuts(day: Day) -> Iterator[tuple[int, ...]]:
+    """How many steps each person may have finished: the planned line first, then what lies ever farther off it."""
+    line = dict.fromkeys(_along(day))
+    seen, fresh = set(line), list(line)
+    yield from line
+    while fresh and len(seen) < MOST_CUTS:
+        near = [other for cut in fresh for other in _neighbours(day, cut) if other not in seen]
+        fresh = list(dict.fromkeys(near))[: MOST_CUTS - len(seen)]
+        seen.update(fresh)
+        yield from fresh
+
+
+def _along(day: Day) -> Iterator[tuple[int, ...]]:
+    for moment in (0.0, *sorted({step.end for step in day.steps})):
+        ended = [[index for index in flow if day.steps[index].end <= moment + 1e-6] for flow in day.flows.values()]
+        yield tuple(map(len, ended))
+
+
+def _neighbours(day: Day, cut: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """With one step more or less finished, where that leaves nothing finished ahead of what it waits for."""
+    flows = tuple(day.flows.values())
+    for number, flow in enumerate(flows):
+        if cut[number] < len(flow):
+            more = set(day.steps[flow[cut[number]]].people)
+            yield from _sound(day, cut, more, +1)
+        if cut[number]:
+            less = set(day.steps[flow[cut[number] - 1]].people)
+            yield from _sound(day, cut, less, -1)
+
+
+def _sound(day: Day, cut: Sequence[int], people: set[str], change: int) -> Iterator[tuple[int, ...]]:
+    """The cut with the next (or last) step of these people changed, if that can be."""
+    other = tuple(count + change * (person in people) for person, count in zip(day.flows, cut, strict=True))
+    if all(0 <= count <= len(flow) for count, flow in zip(other, day.flows.values(), strict=True)) and possible(
+        day, other
+    ):
+        yield other
+
+
+def possible(day: Day, cut: Sequence[int]) -> bool:
+    """Whether nothing is finished ahead of what it waits for, and no joint step for one only."""
+    rows = [flow[:count] for flow, count in zip(day.flows.values(), cut, strict=True)]
+    done = {index for row in rows for index in row}
+    by_person = dict(zip(day.flows, map(set, rows), strict=True))
+    return all(
+        done.issuperset(day.steps[index].earlier) and all(index in by_person[who] for who in day.steps[index].people)
+        for index in done
+    )
