@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from briefgen.expansion.cases import case_within, name_in_case, planned_case, too_many, waits_beside
 from briefgen.expansion.confirming import confirming_step, let_wait, name_of, who_waits, wrongly_confirmed
 from briefgen.expansion.filling import filled
 from briefgen.expansion.fitting import fitting
@@ -13,12 +14,12 @@ from briefgen.expansion.likes import Likes
 from briefgen.expansion.naming import name_waits
 from briefgen.expansion.rounds import Row, lay_out, order_rounds
 from briefgen.expansion.sheet import Draft, Rounds, Sheet, Sheets
-from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_within, way_back
+from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_outside, waits_within, way_back
 from briefgen.findings import Finding, Level, in_order
 from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.library import Library
-from briefgen.model.steps import Origin, Step
-from briefgen.model.tasks import Block, Task, WayBack, WrittenTask
+from briefgen.model.steps import Case, Origin, Step
+from briefgen.model.tasks import Block, PlannedCase, Task, WayBack, WrittenTask
 from briefgen.source import Text
 
 
@@ -49,7 +50,7 @@ class _Work:
     def __init__(self, library: Library, tasks: Mapping[str, WrittenTask]) -> None:
         self.library = library
         self.outside = frozenset(name for name, person in library.people.items() if person.outside)
-        self.left = ROUNDS
+        self.left = self.left_in_cases = ROUNDS
         likes = Likes(tasks)
         whole = {name: task for name in tasks if (task := likes.task(name)) is not None}
         self.findings: list[Finding] = likes.findings
@@ -123,20 +124,48 @@ class _Work:
         sheet = sheets[str(task.id)]
         for draft in sheet.drafts:
             self.findings += name_waits(draft, sheets)
-        return _task(task, tuple(one.planned() for one in sheet.drafts), tuple(self._ways_back(task, sheet)))
+        return _task(
+            task,
+            tuple(one.planned() for one in sheet.drafts),
+            tuple(self._ways_back(task, sheet)),
+            tuple(self._cases(task, sheets)),
+        )
 
     def _ways_back(self, task: WrittenTask, sheet: Sheet) -> Iterator[WayBack]:
         """The task's ways back, those of a block's steps for every round."""
         for undo in task.undo:
             for target in taken_back(undo, sheet):
                 entries = tuple(done_back(undo, target, self.library))
-                laid = self._laid(task, entries)
+                laid = self._beside(task, entries)
                 name_after(laid, target)
-                let_wait(who_waits(laid, self.library, task, self.outside))
-                for rounds in laid.blocks.values():
-                    let_wait(order_rounds(rounds, self.outside))
-                self.findings += waits_within(laid)
+                self._ordered(task, laid)
+                self.findings += waits_within(laid, waits_outside)
                 yield way_back(undo, target, laid)
+
+    def _cases(self, task: WrittenTask, sheets: Sheets) -> Iterator[PlannedCase]:
+        """What is done if steps of the task do not go as planned, for every round of a block."""
+        for draft in sheets[str(task.id)].drafts:
+            for number, case in enumerate(draft.step.in_case, start=1):
+                self.left_in_cases -= len(case.steps)
+                if self.left_in_cases < 0:
+                    self.findings.append(too_many(case))
+                    return
+                laid = self._beside(task, tuple(done_back(case, draft, self.library)))
+                name_in_case(laid, draft, number)
+                self._ordered(task, laid)
+                self.findings += waits_within(laid, waits_beside)
+                yield planned_case(case, draft, number, laid, sheets)
+
+    def _beside(self, task: WrittenTask, entries: tuple[Step | Block, ...]) -> Sheet:
+        """Steps that are done only on occasion, laid out; these have no cases of their own."""
+        laid = self._laid(task, entries)
+        self.findings += (case_within(one.step) for one in laid.drafts if one.step.in_case)
+        return laid
+
+    def _ordered(self, task: WrittenTask, laid: Sheet) -> None:
+        let_wait(who_waits(laid, self.library, task, self.outside))
+        for rounds in laid.blocks.values():
+            let_wait(order_rounds(rounds, self.outside))
 
 
 def _step(sheet: Sheet, rows: list[Row], above: Draft | Rounds | None) -> Draft:
@@ -149,11 +178,28 @@ def _step(sheet: Sheet, rows: list[Row], above: Draft | Rounds | None) -> Draft:
     return first
 
 
-def _task(written: WrittenTask, steps: tuple[Step, ...], undo: tuple[WayBack, ...]) -> Task:
-    own = ("title", "purpose", "steps", "undo")
+def _with_cases(steps: tuple[Step, ...], cases: tuple[PlannedCase, ...]) -> tuple[Step, ...]:
+    """The steps, each with its cases as planned."""
+    rows: dict[str, list[Case]] = {}
+    for case in cases:
+        made = Case.model_construct(when=case.when, steps=case.steps, then=case.then)
+        made._position, made._keys = case._position, case._keys
+        rows.setdefault(case.of.step, []).append(made)
+    return tuple(
+        step.made(step.origin, step.number, step.key, in_case=tuple(rows[step.key])) if step.key in rows else step
+        for step in steps
+    )
+
+
+def _task(
+    written: WrittenTask, steps: tuple[Step, ...], undo: tuple[WayBack, ...], cases: tuple[PlannedCase, ...]
+) -> Task:
+    own = ("title", "purpose", "steps", "undo", "cases")
     fields = {name: getattr(written, name) for name in Task.model_fields if name not in own}
     title, purpose = written.title or Text(written.id), written.purpose or Text(written.id)
-    task = Task.model_construct(**fields, title=title, purpose=purpose, steps=steps, undo=undo).known_as(written.id)
+    task = Task.model_construct(
+        **fields, title=title, purpose=purpose, steps=_with_cases(steps, cases), undo=undo, cases=cases
+    ).known_as(written.id)
     task._position, task._keys, task._written = written._position, written._keys, written
     return task
 

@@ -27,6 +27,7 @@ class Draft:
     row: int = 0
     confirms: Draft | None = None
     undoes: str = ""
+    case: str = ""
     after: list[StepRef] = field(default_factory=list)
     _awaited: set[str] = field(default_factory=set)
 
@@ -49,8 +50,8 @@ class Draft:
     def planned(self) -> Step:
         """The step, with everything written out."""
         confirms = self.confirms.key if self.confirms else ""
-        origin = replace(self.origin, confirms=confirms, after=self.step.after, undoes=self.undoes)
-        return self.step.made(origin, self.number, self.key, after=tuple(self.after), confirmed_by=None)
+        origin = replace(self.origin, confirms=confirms, after=self.step.after, undoes=self.undoes, case=self.case)
+        return self.step.made(origin, self.number, self.key, after=tuple(self.after), confirmed_by=None, in_case=())
 
 
 @dataclass(eq=False)

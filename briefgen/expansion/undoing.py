@@ -5,14 +5,14 @@ A way back is called after the step that it takes back: `step/undo/name`, in a b
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from briefgen.expansion.rounds import each_of
 from briefgen.expansion.sheet import Draft, Rounds, Sheet
 from briefgen.findings import Finding, Level
 from briefgen.model.fields.values import PREVIOUS
 from briefgen.model.library import Library
-from briefgen.model.steps import Step
+from briefgen.model.steps import Case, Step
 from briefgen.model.tasks import Block, Undo, WayBack
 from briefgen.source import StepRef
 
@@ -31,7 +31,7 @@ def taken_back(undo: Undo, sheet: Sheet) -> list[Draft | None]:
     return [one for one in found if one] or [None]
 
 
-def done_back(undo: Undo, target: Draft | None, library: Library) -> Iterator[Step | Block]:
+def done_back(undo: Undo | Case, target: Draft | None, library: Library) -> Iterator[Step | Block]:
     """What is done to take a step back: for the same items, where it does not say otherwise."""
     for entry in undo.steps:
         if isinstance(entry, Block) or target is None:
@@ -55,8 +55,8 @@ def name_after(laid: Sheet, target: Draft | None) -> None:
         draft.undoes = undone
 
 
-def waits_within(laid: Sheet) -> Iterator[Finding]:
-    """Lets the steps of a way back wait for those above them; what waits for anything else is a finding."""
+def waits_within(laid: Sheet, outside: Callable[[Draft, StepRef], Finding]) -> Iterator[Finding]:
+    """Lets the steps of a way back or a case wait for those above them; waiting for anything else is a finding."""
     above: set[str] = set()
     for draft in laid.drafts:
         for ref in draft.step.after:
@@ -65,7 +65,7 @@ def waits_within(laid: Sheet) -> Iterator[Finding]:
                 for one in found:
                     draft.wait_for(StepRef(one.name, ref.position))
             else:
-                yield _waits_outside(draft, ref)
+                yield outside(draft, ref)
         above.add(draft.name)
 
 
@@ -77,7 +77,8 @@ def _meant(laid: Sheet, draft: Draft, ref: StepRef) -> list[Draft]:
     return [draft.above] if draft.above else []
 
 
-def _waits_outside(draft: Draft, ref: StepRef) -> Finding:
+def waits_outside(draft: Draft, ref: StepRef) -> Finding:
+    """A step of a way back that would wait for what does not stand above it there."""
     return Finding(
         "way-back-waits", Level.ERROR, ref.position,
         f"“{draft.step.do}” belongs to a way back and would wait for “{ref}”, which does not stand above it there. A "

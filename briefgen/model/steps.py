@@ -13,6 +13,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
 
 from briefgen.model.fields.base import Part
+from briefgen.model.fields.limits import STEPS
 from briefgen.model.fields.values import (
     Effort,
     EquipmentRef,
@@ -31,6 +32,7 @@ from briefgen.model.fields.values import (
     SpotRef,
     StepId,
     StepNames,
+    Then,
     ThingRef,
     ThingRefs,
     Whole,
@@ -51,7 +53,7 @@ class Origin:
     In a block: the block's id, its equipment and this round's item, the number of the round (from 1) of how many, and
     the step's id or number within the block. `confirms` is the key of the step of the same task whose states it
     confirms. `after` is what the author wrote there. `undoes` is the key of the step of the same task that it helps to
-    take back.
+    take back, `case` that of the step that did not go as planned.
     """
 
     block: str = ""
@@ -63,6 +65,7 @@ class Origin:
     confirms: str = ""
     after: tuple[StepRef, ...] | None = None
     undoes: str = ""
+    case: str = ""
 
 
 AS_WRITTEN = Origin()
@@ -137,6 +140,23 @@ class Confirmation(Part):
     note: Words | None = Field(None, description="Anything else worth saying.", examples=["Mind the strap."])
 
 
+class Case(Part):
+    """What is done when a step does not go as planned. What the step sets is then not known until a step here sets it
+    or looks.
+    """
+
+    when: Words = Field(description="What is seen or felt, in a sentence.", examples=["The bolt does not turn."])
+    steps: Annotated[tuple[Step, ...], Field(min_length=1, max_length=STEPS)] = Field(
+        description="What is done then, in order. The task's defaults hold here, too; `after` names steps above it "
+        "here. What sets the equipment of the step's `each` is done for the same items.",
+        examples=["[{who: ev2, do: Turn it with the long bar., takes: 4 min, sets: {bolt: loose}}]"],
+    )
+    then: Then = Field(
+        description="How the plan goes on: `go on` with what follows the step, `leave the task` (its steps that would "
+        "follow, and the tasks that need it), or a later `task/step`.", examples=["go on"],
+    )  # fmt: skip
+
+
 class Step(Part):
     """One instruction, for one person or several together."""
 
@@ -189,6 +209,11 @@ class Step(Part):
     confirmed_by: Confirmation | None = Field(
         None, description="Who confirms what it sets, in a step of its own; whatever relies on it next waits for that.",
         examples=["{who: ground, do: Read zero amperes., takes: 2 min}"],
+    )  # fmt: skip
+    in_case: Annotated[tuple[Case, ...], BeforeValidator(as_list)] = Field(
+        (), description="What is done if it does not go as planned: each case is proved as a plan of its own.",
+        examples=["[{when: The bolt does not turn., steps: [{who: ev2, do: Use the long bar., takes: 4 min}], "
+                  "then: go on}]"],
     )  # fmt: skip
     after: StepNames = Field(
         (), description="Steps that must have ended before: `step` of this task, `previous` for the one above, "
@@ -262,3 +287,7 @@ class Step(Part):
         new.__dict__.pop("key", None)
         new._origin, new._number, new._key = origin, number, key
         return new
+
+
+Case.model_rebuild()
+Step.model_rebuild()

@@ -40,7 +40,7 @@ from briefgen.model.fields.values import (
     place_of,
 )
 from briefgen.model.steps import Each, Step, Use, _named, _tool_with_setting
-from briefgen.source import Ref, StepRef
+from briefgen.source import Ref, StepRef, Text
 
 STEP_TAG, BLOCK_TAG = "[step]", "[block]"
 """How the validation library tells the two kinds of entries in `steps` apart, in the paths of its errors."""
@@ -194,6 +194,16 @@ class WayBack(Part):
     steps: tuple[Step, ...]
 
 
+class PlannedCase(Part):
+    """A case as planned: the step that did not go as planned, what is seen, its own steps, and what follows."""
+
+    of: StepRef
+    number: int
+    when: Text
+    steps: tuple[Step, ...]
+    then: Text
+
+
 class Task(Record):
     """A task as planned: every step says everything itself.
 
@@ -209,6 +219,7 @@ class Task(Record):
     script: Words | None = None
     steps: tuple[Step, ...]
     undo: tuple[WayBack, ...] = ()
+    cases: tuple[PlannedCase, ...] = ()
 
     _written: WrittenTask | None = PrivateAttr(default=None)
 
@@ -229,8 +240,12 @@ class Task(Record):
 
     @property
     def every_step(self) -> tuple[Step, ...]:
-        """Its steps, and after them those of its ways back."""
-        return (*self.steps, *(step for way in self.undo for step in way.steps))
+        """Its steps, and after them those of its ways back and of its cases."""
+        return (*self.steps, *(step for row in self._beside for step in row))
+
+    @property
+    def _beside(self) -> tuple[tuple[Step, ...], ...]:
+        return (*(way.steps for way in self.undo), *(case.steps for case in self.cases))
 
     @property
     def written_undo(self) -> tuple[Undo, ...]:
@@ -274,7 +289,7 @@ class Task(Record):
                 names = {origin.block, f"{origin.block}/{origin.local}", f"{origin.block}/{step.number}"}
                 for name in names:
                     rows.setdefault(name, []).append(step)
-        backs = {step.key: (step,) for way in self.undo for step in way.steps}
+        backs = {step.key: (step,) for row in self._beside for step in row}
         singles = {name: (step,) for name, step in self._by_key.items()}
         return backs | {name: tuple(row) for name, row in rows.items()} | singles
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from briefgen.expansion.expand import expand
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie
+from briefgen.proof.deciding.cases import CaseProof, prove_cases
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
 from briefgen.proof.deciding.latest import Latest, latest_begins
@@ -175,6 +176,11 @@ class SortieEvidence:
     def faults(self) -> frozenset[Fault]:
         """What does not hold of the sortie as planned."""
         return frozenset(all_faults(self, self.plan, self.timeline))
+
+    @cached_property
+    def cases(self) -> tuple[CaseProof, ...]:
+        """What is done if a step does not go as planned, each case proved as a plan of its own."""
+        return tuple(prove_cases(self))
 
     @cached_property
     def latest(self) -> tuple[Latest, ...]:

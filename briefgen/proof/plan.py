@@ -222,10 +222,11 @@ def _planned(library: Library, keys: Mapping[str, list[str]], key: str, index: i
     step = task.step(step_id)
     assert step is not None  # flow_keys names only steps that exist
     people = tuple(str(name) for name in step.who if name in library.people and key in keys.get(str(name), ()))
-    return _done_by(library, task, step, people, index)
+    return planned_by(library, task, step, people, index)
 
 
-def _done_by(library: Library, task: Task, step: Step, people: tuple[str, ...], index: int) -> PlannedStep:
+def planned_by(library: Library, task: Task, step: Step, people: tuple[str, ...], index: int) -> PlannedStep:
+    """A step as these people do it, at that number of a plan."""
     outside = tuple(name for name in people if library.people[name].outside)
     place = str(step.at or task.place) if outside and (step.at or task.place) else None
     equipment = library.equipment.get(step.each.equipment) if step.each else None
@@ -246,7 +247,7 @@ def _ways_back(plan: Plan) -> Iterator[PlannedBack]:
             if way.of.step == step.step.key and not any(absent & {*map(str, one.who)} for one in way.steps):
                 rows = enumerate(way.steps, start=number)
                 done = tuple(
-                    _done_by(library, step.task, one, tuple(map(str, filter(library.people.get, one.who))), index)
+                    planned_by(library, step.task, one, tuple(map(str, filter(library.people.get, one.who))), index)
                     for index, one in rows
                 )
                 number += len(done)

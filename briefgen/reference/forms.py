@@ -31,6 +31,7 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
     values._step_id: "an id",
     values._step_ref: "a step, as `task/step`",
     values._step_name: "a step or block",
+    values._then: "`go on`, `leave the task`, or a step",
     values._flow_ref: "a task, or a step as `task/step`",
     values._number: "a number",
     values._whole: "a whole number",

@@ -25,6 +25,10 @@ STEPS = 500
 """Steps of a task."""
 ROUNDS = 10_000
 """Steps that all blocks together make, every item counted."""
+CASES = 60
+"""Cases of a sortie, every item of a block counted: each is a whole plan to be proved."""
+CASE_PLANS = 20_000
+"""Steps of all the plans that a sortie's cases make: one for everything that a helper may be busy with."""
 GET_AHEADS = 100
 """Get-aheads of a sortie."""
 _WORD = 500

@@ -105,6 +105,15 @@ def _step_ref(value: Any) -> StepRef:
     return StepRef(text, place_of(text))
 
 
+GO_ON, LEAVE = "go on", "leave the task"
+"""What may follow a case, besides a step: what is planned next, or all that follows but for the task."""
+
+
+def _then(value: Any) -> Text:
+    words = scalar(value)
+    return Text(words, place_of(value)) if words in (GO_ON, LEAVE) else _step_name(value)
+
+
 def _step_name(value: Any) -> StepRef:
     text = scalar(value)
     if not _STEP_PATH.fullmatch(text):
@@ -279,6 +288,7 @@ AfterRef = Annotated[
     StepRef, PlainValidator(_step_ref), _schema(rf"{ID_PATTERN}/{_PATH_PATTERN}", "swap-pump/close-valves")
 ]
 StepName = Annotated[StepRef, PlainValidator(_step_name), _schema(_PATH_PATTERN, "swap-pump/close-valves")]
+Then = Annotated[Text, PlainValidator(_then), _schema(rf"({GO_ON}|{LEAVE}|{_PATH_PATTERN})", "swap-pump/close-valves")]
 FlowRef = Annotated[StepRef, PlainValidator(_flow_ref), _schema(rf"{ID_PATTERN}(/{_PATH_PATTERN})?", "swap-pump")]
 
 _ONE_OR_MORE = BeforeValidator(as_list)

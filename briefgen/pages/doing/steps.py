@@ -75,7 +75,9 @@ def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
 
 
 def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
-    backwards = bool(step.origin.undoes)  # a step of a way back is done only if a stop is called
+    backwards = bool(
+        step.origin.undoes or step.origin.case
+    )  # done only if a stop is called, or something does not go as planned
     placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
     travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
     runs = moments.runs(desk, key)
@@ -104,7 +106,9 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         why=str(step.why or ""),
         note=str(step.note or ""),
         facts=tuple(
-            fact for fact in (*_facts(desk, task, step), _after(desk, step, holds)) if fact.chips or fact.words
+            fact
+            for fact in (_in_case(desk, task, step), *_facts(desk, task, step), _after(desk, step, holds))
+            if fact.chips or fact.words
         ),
         tools=tools_of(desk, task, step),
         calls=tuple(_calls(desk, step)),
@@ -163,6 +167,13 @@ def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
     yield Fact("keeps", "Nobody else at", tuple(kept))
     yield Fact("to", "Leads to", (desk.chip("place", str(step.to)),) if step.to else ())
     yield Fact("effort", "Effort", words=_effort(desk, step))
+
+
+def _in_case(desk: Desk, task: Task, step: Step) -> Fact:
+    """The step's cases, each leading to what is done then."""
+    cases = [case for case in task.cases if case.of.step == step.key]
+    chips = (Chip("task", str(case.when), f"#_case-{step.key.replace('/', '-')}-{case.number}") for case in cases)
+    return Fact("case", "If not as planned", tuple(chips) if step.origin.round <= 1 else ())
 
 
 def _states(desk: Desk, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...]:

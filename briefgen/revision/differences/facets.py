@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from briefgen.model.fields.base import Part
 from briefgen.model.library import Library
 from briefgen.model.work import Step, Task
 from briefgen.revision.differences.fields import label_of
@@ -81,6 +82,33 @@ def _say_people(telling: Telling, people: Any) -> str:
     return telling.people(people)
 
 
+def _cases(task: Task, step: Step, library: Library) -> Any:
+    """Each case in one line: what is seen, all that is said of its steps, and what follows."""
+    return tuple(
+        "; ".join((str(case.when), *(_flat(one) for one in case.steps), f"then {case.then}")) for case in step.in_case
+    )
+
+
+def _flat(value: Any) -> str:
+    """A value and all within it, in words."""
+    if isinstance(value, Mapping):
+        return ", ".join(f"{name} {_flat(inner)}" for name, inner in value.items())
+    if isinstance(value, tuple):
+        return ", ".join(map(_flat, value))
+    if isinstance(value, Part):
+        said = (
+            getattr(value, name)
+            for name, field in type(value).model_fields.items()
+            if name not in _UNSAID
+            and getattr(value, name) != field.get_default(call_default_factory=True, validated_data={})
+        )
+        return ", ".join(map(_flat, said))
+    return str(getattr(value, "written", value))
+
+
+_UNSAID = ("id", "after", "in_case")
+
+
 NEEDS, SETS, VERIFIES = "Needs", "Sets", "Verifies"
 KEEPS_FREE = "Keeps free"
 _SAID = (
@@ -109,6 +137,7 @@ _SAID = (
     Facet("Needs light", "needs_light"),
     Facet("Effort", "effort"),
     Facet("Says", "calls", _say_calls, ordered=True, read=_calls),
+    Facet("If not as planned", "in_case", lambda telling, cases: " / ".join(cases), ordered=True, read=_cases),
     Facet("Why", "why"),
     Facet("Note", "note"),
     Facet("Figures", "figures"),

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.model.library import KINDS
-from briefgen.model.steps import Step
+from briefgen.model.steps import Case, Step
 from briefgen.model.tasks import Block, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
@@ -39,6 +39,13 @@ def step_named_twice(evidence: Evidence) -> Iterator[Trouble]:
             yield from _named_twice(task, block.steps) if isinstance(block, Block) else ()
         for way in task.written_undo:
             yield from _named_twice(task, way.steps)
+        for case in _cases(task.entries):
+            yield from _named_twice(task, case.steps)
+
+
+def _cases(entries: Iterable[Step | Block]) -> Iterator[Case]:
+    for entry in entries:
+        yield from entry.in_case if isinstance(entry, Step) else _cases(entry.steps)
 
 
 def _named_twice(task: Task, entries: Iterable[Step | Block]) -> Iterator[Trouble]:

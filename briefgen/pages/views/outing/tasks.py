@@ -8,6 +8,7 @@ from briefgen.language.wording import count, hours
 from briefgen.model.work import Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.backs import back_rows
+from briefgen.pages.doing.cases import case_rows
 from briefgen.pages.doing.flows import neighbours
 from briefgen.pages.doing.preparation import preparation
 from briefgen.pages.doing.sequence import sequence
@@ -104,6 +105,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "steps": told,
             "total": sum(piece.step is not None for piece in told.pieces),
             "backs": tuple(back_rows(desk, task)),
+            "cases": tuple(case_rows(desk, task)),
             "gone": gone_from(desk, identifier),
             "stops": tuple(task_stops(desk, identifier)),
             "figures": figures_on(desk, figures),
