@@ -5,7 +5,9 @@ from __future__ import annotations
 from pydantic import Field, model_validator
 
 from briefgen.model.fields.base import Part, Record
-from briefgen.model.fields.values import Amount, Id, Mass, Name, Pattern, Post, SuitRef, Whole, wrong
+from briefgen.model.fields.choices import Pattern, Post
+from briefgen.model.fields.quantities import Amount, Mass
+from briefgen.model.fields.values import Id, Name, SuitRef, Whole, wrong
 from briefgen.units import SUPPLY_KINDS
 
 

@@ -7,7 +7,9 @@ from typing import Annotated
 from pydantic import Field
 
 from briefgen.model.fields.base import Part, Record
-from briefgen.model.fields.values import EquipmentRef, Id, Share, Signal, Word, Words
+from briefgen.model.fields.choices import Signal
+from briefgen.model.fields.quantities import Share
+from briefgen.model.fields.values import EquipmentRef, Id, Word, Words
 
 
 class Callout(Part):

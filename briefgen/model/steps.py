@@ -13,9 +13,10 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
 
 from briefgen.model.fields.base import Part
+from briefgen.model.fields.choices import Effort, Rushed, Sight
 from briefgen.model.fields.limits import STEPS
+from briefgen.model.fields.quantities import Span
 from briefgen.model.fields.values import (
-    Effort,
     EquipmentRef,
     FigureRefs,
     Flag,
@@ -25,10 +26,7 @@ from briefgen.model.fields.values import (
     PersonRef,
     PlaceRef,
     RawMap,
-    Rushed,
-    Sight,
     SomePeople,
-    Span,
     SpotRef,
     StepId,
     StepNames,

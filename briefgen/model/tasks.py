@@ -18,16 +18,15 @@ from pydantic import (
 )
 
 from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.choices import Effort, Priority
 from briefgen.model.fields.limits import STEPS
 from briefgen.model.fields.values import (
-    Effort,
     EquipmentRef,
     HazardRefs,
     Id,
     Name,
     OutcomeRefs,
     PlaceRef,
-    Priority,
     RawMap,
     SomePeople,
     StepId,

@@ -7,19 +7,8 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, model_validator
 
 from briefgen.model.fields.base import Part
-from briefgen.model.fields.values import (
-    AfterRef,
-    FigureRef,
-    Id,
-    Moment,
-    Name,
-    Number,
-    TaskRef,
-    TaskRefs,
-    Words,
-    as_list,
-    wrong,
-)
+from briefgen.model.fields.quantities import Moment
+from briefgen.model.fields.values import AfterRef, FigureRef, Id, Name, Number, TaskRef, TaskRefs, Words, as_list, wrong
 
 
 class Phase(Part):

@@ -9,18 +9,16 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, model_validator
 
 from briefgen.model.fields.base import Part, Record
+from briefgen.model.fields.choices import Turning
+from briefgen.model.fields.quantities import Mass, Torque, Turns
 from briefgen.model.fields.values import (
     EquipmentRef,
     Flag,
     HazardRefs,
     Id,
-    Mass,
     PlaceRef,
     SpotRef,
     SpotRefs,
-    Torque,
-    Turning,
-    Turns,
     Whole,
     Word,
     WordList,

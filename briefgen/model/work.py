@@ -8,20 +8,14 @@ from pydantic import Field, model_validator
 
 from briefgen.model.fields.base import Part, Record
 from briefgen.model.fields.limits import GET_AHEADS
+from briefgen.model.fields.quantities import Angle, Length, Moment, Pace, Power, Share, Speech
 from briefgen.model.fields.values import (
-    Angle,
     CarriedRef,
     EquipmentRef,
     FlowRefs,
-    Length,
-    Moment,
     Name,
-    Pace,
     PersonRef,
-    Power,
-    Share,
     SortieRefs,
-    Speech,
     TaskRefs,
     Word,
     WordList,

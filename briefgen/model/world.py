@@ -7,19 +7,8 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, model_validator
 
 from briefgen.model.fields.base import Part, Record
-from briefgen.model.fields.values import (
-    Flag,
-    HazardRefs,
-    Length,
-    Moment,
-    Number,
-    PlaceRef,
-    Span,
-    Whole,
-    Word,
-    as_names,
-    wrong,
-)
+from briefgen.model.fields.quantities import Length, Moment, Span
+from briefgen.model.fields.values import Flag, HazardRefs, Number, PlaceRef, Whole, Word, as_names, wrong
 
 
 class Grip(Part):

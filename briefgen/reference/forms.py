@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel, BeforeValidator, PlainValidator
 
-from briefgen.model.fields import values
+from briefgen.model.fields import quantities, values
 from briefgen.model.library import KINDS
 from briefgen.units import Dimension
 
@@ -36,8 +36,8 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
     values._number: "a number",
     values._whole: "a whole number",
     values._yes_or_no: "`true` or `false`",
-    values._duration: "a duration, or three points of one",
-    values._one_duration: "a duration",
+    quantities._duration: "a duration, or three points of one",
+    quantities._one_duration: "a duration",
     values._address: "any record, as `kind:id`",
 }
 
@@ -45,7 +45,7 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
 def form_of(annotation: Any, metadata: tuple[Any, ...] = ()) -> Form:
     """The form of a field. Raises TypeError for a type that the format doesn't know.
 
-    >>> from briefgen.model.fields.values import ThingRefs
+    >>> from briefgen.model.fields.values import (ThingRefs)
     >>> form_of(ThingRefs).words
     'one or a list: the id of a tool or bag'
     """

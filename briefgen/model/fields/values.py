@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from briefgen import units
 from briefgen.model.fields import limits
 from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
 
@@ -20,7 +19,7 @@ ID_PATTERN = r"[a-z][a-z0-9]*(-[a-z0-9]+)*"
 PREVIOUS = "previous"
 """In `after`, whatever step stands above."""
 _ID = re.compile(ID_PATTERN)
-_NUMBER = r"[0-9]{1,15}(\.[0-9]{1,30})?"
+NUMBER_PATTERN = r"[0-9]{1,15}(\.[0-9]{1,30})?"
 _STEP_PATTERN = rf"({ID_PATTERN}|[1-9][0-9]*)"
 _STEP_ID = re.compile(_STEP_PATTERN)
 # A step; a block, a step in a block, or that for one item of it; and all these with their task before them.
@@ -128,7 +127,7 @@ def _flow_ref(value: Any) -> StepRef:
 
 def _number(value: Any) -> float:
     text = scalar(value)
-    if not re.fullmatch(rf"[+-]?{_NUMBER}", text):
+    if not re.fullmatch(rf"[+-]?{NUMBER_PATTERN}", text):
         raise wrong(f"“{text}” is no number: write it like “4.5” or “-2”")
     return float(text)
 
@@ -145,32 +144,6 @@ def _yes_or_no(value: Any) -> bool:
     if text not in ("true", "false"):
         raise wrong(f"“{text}” is a word here: write “true” or “false”")
     return text == "true"
-
-
-def _duration(value: Any) -> units.Duration:
-    text = scalar(value, limits.QUANTITY)
-    try:
-        return units.read_duration(text)
-    except ValueError as reason:
-        raise wrong(str(reason)) from None
-
-
-def _one_duration(value: Any) -> units.Duration:
-    duration = _duration(value)
-    if duration.three_points:
-        raise wrong(f"one time is asked for here, not three points like “{value}”")
-    return duration
-
-
-def _quantity(dimension: units.Dimension) -> Callable[[Any], units.Quantity]:
-    def read(value: Any) -> units.Quantity:
-        text = scalar(value, limits.QUANTITY)
-        try:
-            return dimension.read(text)
-        except ValueError as reason:
-            raise wrong(str(reason)) from None
-
-    return read
 
 
 def _ref(*kinds: str, part: bool = False) -> Callable[[Any], Ref]:
@@ -225,7 +198,8 @@ def _each_once(entries: tuple[Any, ...]) -> tuple[Any, ...]:
     return entries
 
 
-def _schema(pattern: str = "", example: str = "", kind: str = "string") -> WithJsonSchema:
+def schema_of(pattern: str = "", example: str = "", kind: str = "string") -> WithJsonSchema:
+    """What the JSON Schema says of a value: its type, its whole pattern, an example."""
     schema: dict[str, Any] = {"type": kind}
     if pattern:
         schema["pattern"] = f"^{pattern}$"
@@ -235,39 +209,19 @@ def _schema(pattern: str = "", example: str = "", kind: str = "string") -> WithJ
 
 
 _ANY_SCALAR = WithJsonSchema({"type": ["string", "number", "boolean"]})
-_ONE_DURATION_PATTERN = rf"({_NUMBER}\s*(h|min|s)\s*)+"
-_DURATION_PATTERN = rf"({_NUMBER}\s*/\s*{_NUMBER}\s*/\s*{_NUMBER}\s*(h|min|s)|{_ONE_DURATION_PATTERN})"
 
 Words = Annotated[Text, PlainValidator(_text), WithJsonSchema({"type": "string", "maxLength": limits.TEXT})]
 Name = Annotated[Text, PlainValidator(_name), WithJsonSchema({"type": "string", "maxLength": limits.NAME})]
 Word = Annotated[Text, PlainValidator(_word), _ANY_SCALAR]
-Rule = Annotated[Text, PlainValidator(_id), _schema(ID_PATTERN)]
-Id = Annotated[Text, PlainValidator(_id), _schema(ID_PATTERN)]
-StepId = Annotated[Text, PlainValidator(_step_id), _schema(ID_PATTERN)]
+Rule = Annotated[Text, PlainValidator(_id), schema_of(ID_PATTERN)]
+Id = Annotated[Text, PlainValidator(_id), schema_of(ID_PATTERN)]
+StepId = Annotated[Text, PlainValidator(_step_id), schema_of(ID_PATTERN)]
 Number = Annotated[float, PlainValidator(_number), WithJsonSchema({"type": "number"})]
 Whole = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": "integer"})]
 Flag = Annotated[bool, PlainValidator(_yes_or_no), WithJsonSchema({"type": "boolean"})]
-Span = Annotated[units.Duration, PlainValidator(_duration), _schema(_DURATION_PATTERN, "3/4/7 min")]
-Moment = Annotated[units.Duration, PlainValidator(_one_duration), _schema(_ONE_DURATION_PATTERN, "30 min")]
 
 
-def _units_schema(dimension: units.Dimension) -> WithJsonSchema:
-    choices = "|".join(re.escape(unit) for unit in dimension.units)
-    return _schema(rf"[+-]?{_NUMBER}\s*({choices})", dimension.example)
-
-
-Length = Annotated[units.Quantity, PlainValidator(_quantity(units.LENGTH)), _units_schema(units.LENGTH)]
-Mass = Annotated[units.Quantity, PlainValidator(_quantity(units.MASS)), _units_schema(units.MASS)]
-Torque = Annotated[units.Quantity, PlainValidator(_quantity(units.TORQUE)), _units_schema(units.TORQUE)]
-Turns = Annotated[units.Quantity, PlainValidator(_quantity(units.TURNS)), _units_schema(units.TURNS)]
-Power = Annotated[units.Quantity, PlainValidator(_quantity(units.POWER)), _units_schema(units.POWER)]
-Pace = Annotated[units.Quantity, PlainValidator(_quantity(units.SPEED)), _units_schema(units.SPEED)]
-Angle = Annotated[units.Quantity, PlainValidator(_quantity(units.ANGLE)), _units_schema(units.ANGLE)]
-Share = Annotated[units.Quantity, PlainValidator(_quantity(units.SHARE)), _units_schema(units.SHARE)]
-Speech = Annotated[units.Quantity, PlainValidator(_quantity(units.SPEECH)), _units_schema(units.SPEECH)]
-Amount = Annotated[units.Quantity, PlainValidator(_quantity(units.SUPPLY)), _units_schema(units.SUPPLY)]
-
-_ID_SCHEMA = _schema(ID_PATTERN)
+_ID_SCHEMA = schema_of(ID_PATTERN)
 SortieRef = Annotated[Ref, PlainValidator(_ref("sorties")), _ID_SCHEMA]
 TaskRef = Annotated[Ref, PlainValidator(_ref("tasks")), _ID_SCHEMA]
 PersonRef = Annotated[Ref, PlainValidator(_ref("people")), _ID_SCHEMA]
@@ -281,15 +235,17 @@ CarriedRef = Annotated[Ref, PlainValidator(_ref("tools", "bags", "equipment")), 
 HazardRef = Annotated[Ref, PlainValidator(_ref("hazards")), _ID_SCHEMA]
 OutcomeRef = Annotated[Ref, PlainValidator(_ref("outcomes")), _ID_SCHEMA]
 FigureRef = Annotated[
-    Ref, PlainValidator(_ref("figures", part=True)), _schema(rf"{ID_PATTERN}(#{ID_PATTERN})?", "pump-front#p14")
+    Ref, PlainValidator(_ref("figures", part=True)), schema_of(rf"{ID_PATTERN}(#{ID_PATTERN})?", "pump-front#p14")
 ]
-RecordRef = Annotated[Address, PlainValidator(_address), _schema(r"[a-z]+:\S+", "tool:torque-driver")]
+RecordRef = Annotated[Address, PlainValidator(_address), schema_of(r"[a-z]+:\S+", "tool:torque-driver")]
 AfterRef = Annotated[
-    StepRef, PlainValidator(_step_ref), _schema(rf"{ID_PATTERN}/{_PATH_PATTERN}", "swap-pump/close-valves")
+    StepRef, PlainValidator(_step_ref), schema_of(rf"{ID_PATTERN}/{_PATH_PATTERN}", "swap-pump/close-valves")
 ]
-StepName = Annotated[StepRef, PlainValidator(_step_name), _schema(_PATH_PATTERN, "swap-pump/close-valves")]
-Then = Annotated[Text, PlainValidator(_then), _schema(rf"({GO_ON}|{LEAVE}|{_PATH_PATTERN})", "swap-pump/close-valves")]
-FlowRef = Annotated[StepRef, PlainValidator(_flow_ref), _schema(rf"{ID_PATTERN}(/{_PATH_PATTERN})?", "swap-pump")]
+StepName = Annotated[StepRef, PlainValidator(_step_name), schema_of(_PATH_PATTERN, "swap-pump/close-valves")]
+Then = Annotated[
+    Text, PlainValidator(_then), schema_of(rf"({GO_ON}|{LEAVE}|{_PATH_PATTERN})", "swap-pump/close-valves")
+]
+FlowRef = Annotated[StepRef, PlainValidator(_flow_ref), schema_of(rf"{ID_PATTERN}(/{_PATH_PATTERN})?", "swap-pump")]
 
 _ONE_OR_MORE = BeforeValidator(as_list)
 _ONCE = AfterValidator(_each_once)
@@ -307,18 +263,3 @@ StepNames = Annotated[tuple[StepName, ...], _ONE_OR_MORE]
 FlowRefs = Annotated[tuple[FlowRef, ...], _ONE_OR_MORE]
 WordList = Annotated[tuple[Word, ...], _ONE_OR_MORE, _ONCE]
 WholeList = Annotated[tuple[Whole, ...], _ONE_OR_MORE]
-
-
-def _plain(value: Any) -> str:
-    return str(scalar(value))
-
-
-_PLAIN = BeforeValidator(_plain)
-Post = Annotated[Literal["outside", "inside", "ground"], _PLAIN]
-Pattern = Annotated[Literal["plain", "bars", "rings", "dots", "checks", "chevrons"], _PLAIN]
-Signal = Annotated[Literal["danger", "warning", "caution", "notice"], _PLAIN]
-Priority = Annotated[Literal["required", "time-permitting", "get-ahead"], _PLAIN]
-Effort = Annotated[Literal["rest", "light", "moderate", "hard"], _PLAIN]
-Rushed = Annotated[Literal["together"], _PLAIN]
-Sight = Annotated[Literal["clear", "mirror", "by feel"], _PLAIN]
-Turning = Annotated[Literal["clockwise", "counter-clockwise"], _PLAIN]
