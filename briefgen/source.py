@@ -5,6 +5,7 @@ Lines and columns count from one. A position is carried beside a value and is no
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Self
 
@@ -92,3 +93,15 @@ class StepRef(Text):
 
     def __reduce__(self) -> tuple[Any, ...]:
         return (type(self), (str(self), self.position))
+
+
+def find_words(lines: Sequence[str], words: str, start: Position, occurrence: int = 0) -> Position:
+    """Where `words` stand in a file's lines for the nth time (from 0) from `start` on; `start` where they don't."""
+    for number in range(start.line, len(lines) + 1):
+        column = lines[number - 1].find(words, start.column - 1 if number == start.line else 0)
+        while column >= 0:
+            if occurrence == 0:
+                return Position(start.file, number, column + 1)
+            occurrence -= 1
+            column = lines[number - 1].find(words, column + 1)
+    return start

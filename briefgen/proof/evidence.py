@@ -6,7 +6,7 @@ Rules, charts and pages all look here, so that a page can't show another number 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -34,26 +34,11 @@ from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.proof.soundness import Fault, all_faults
 from briefgen.proof.stopping.given import Given
 from briefgen.proof.stopping.stops import Stop, stops
-from briefgen.source import Position
+from briefgen.proof.variant import Variant
+from briefgen.source import Position, find_words
 
 if TYPE_CHECKING:
     from briefgen.proof.chance.likelihood import Chance
-
-
-@dataclass(frozen=True)
-class Variant:
-    """A sortie without the tasks `left_out`, proved like the whole."""
-
-    left_out: frozenset[str]
-    plan: Plan
-    states: StateProof
-    custody: CustodyProof
-
-    def ends_like(self, whole: SortieEvidence) -> bool:
-        """Whether what comes after it finds everything where and as it is after the whole sortie, lots apart."""
-        states, spots = self.states.ends, self.custody.ends
-        same = states is whole.states.ends and spots is whole.custody.ends
-        return same or (states == whole.states.ends and spots == whole.custody.ends)
 
 
 class SortieEvidence:
@@ -127,7 +112,9 @@ class SortieEvidence:
 
     def _prove_without(self, left_out: frozenset[str]) -> Variant:
         before = self.before.without(left_out) if self.before and left_out else None
-        begins_alike = before is None or self.before is None or before.ends_like(self.before)
+        begins_alike = (
+            before is None or self.before is None or before.ends_like(self.before.states, self.before.custody)
+        )
         if begins_alike and left_out.isdisjoint(self.tasks):
             left = before.custody.left if before else self.stock
             return Variant(left_out, self.plan, self.states, with_stock(self.custody, left))
@@ -286,15 +273,7 @@ class Evidence:
 
     def place_of_words(self, words: str, start: Position, occurrence: int = 0) -> Position:
         """Where `words` stand in the file for the nth time from `start` on; `start` where they can't be found."""
-        lines = self.sources.get(start.file, ())
-        for number in range(start.line, len(lines) + 1):
-            column = lines[number - 1].find(words, start.column - 1 if number == start.line else 0)
-            while column >= 0:
-                if occurrence == 0:
-                    return Position(start.file, number, column + 1)
-                occurrence -= 1
-                column = lines[number - 1].find(words, column + 1)
-        return start
+        return find_words(self.sources.get(start.file, ()), words, start, occurrence)
 
     @cached_property
     def routes(self) -> Routes:
