@@ -17,7 +17,8 @@ from briefgen.proof.deciding.cases import CaseProof, prove_cases
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
 from briefgen.proof.deciding.latest import Latest, latest_begins
-from briefgen.proof.holding.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody, with_stock
+from briefgen.proof.deciding.variant import Variant, prove_variant
+from briefgen.proof.holding.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
 from briefgen.proof.moving.homeward import HomeLine, WaysHome
 from briefgen.proof.moving.lengths import Lengths
 from briefgen.proof.moving.routes import Routes
@@ -34,7 +35,6 @@ from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.proof.soundness import Fault, all_faults
 from briefgen.proof.stopping.given import Given
 from briefgen.proof.stopping.stops import Stop, stops
-from briefgen.proof.variant import Variant
 from briefgen.source import Position, find_words
 
 if TYPE_CHECKING:
@@ -107,21 +107,8 @@ class SortieEvidence:
         """The sortie without these tasks, begun as the sorties before it would leave things without them."""
         known = left_out & self.tasks_so_far
         if known not in self._without:
-            self._without[known] = self._prove_without(known)
+            self._without[known] = prove_variant(self, known)
         return replace(self._without[known], left_out=left_out)
-
-    def _prove_without(self, left_out: frozenset[str]) -> Variant:
-        before = self.before.without(left_out) if self.before and left_out else None
-        begins_alike = (
-            before is None or self.before is None or before.ends_like(self.before.states, self.before.custody)
-        )
-        if begins_alike and left_out.isdisjoint(self.tasks):
-            left = before.custody.left if before else self.stock
-            return Variant(left_out, self.plan, self.states, with_stock(self.custody, left))
-        plan = make_plan(self.library, self.sortie, left_out)
-        states = prove_states(plan, before.states.ends if before else self.state_starts)
-        spots, stock = (before.custody.ends, before.custody.left) if before else (self.spot_starts, self.stock)
-        return Variant(left_out, plan, states, prove_custody(plan, spots, stock))
 
     @cached_property
     def tasks(self) -> frozenset[str]:

@@ -12,12 +12,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.moving.travel import Travel
 from briefgen.proof.ordering.reliance import Answer
 from briefgen.proof.ordering.using import clashes
 from briefgen.proof.plan import Plan
-from briefgen.proof.variant import Variant
 
 SAME_ORDER = "the same order"
 NOTHING_DEPENDS = "nothing depends on it"

@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from briefgen.proof import plan
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.holding import custody, fitting
 from briefgen.proof.holding.carrying import too_much
@@ -28,7 +29,6 @@ from briefgen.proof.ordering import reliance, states
 from briefgen.proof.ordering.reliance import Answer, Reliance
 from briefgen.proof.ordering.states import Met
 from briefgen.proof.ordering.using import clashes
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, all_rules
 from tests.proof.judge import FINE, LUCK, OUT_OF_REACH, UNCONFIRMED, WRONG, Judgement, judge
 from tests.proof.plans import library_of, random_content

@@ -12,13 +12,13 @@ from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing import moments
 from briefgen.pages.doing.moments import Hold, Pause, Run, Travel
-from briefgen.pages.doing.sights import Thumb, thumbs
 from briefgen.pages.doing.statements import Statement, statement, statements
 from briefgen.pages.doing.ticks import TickGrid, tick_grid
 from briefgen.pages.doing.tools import InHand, tools_of
 from briefgen.pages.links import step_anchor
 from briefgen.pages.planning.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
+from briefgen.pages.things.sights import Thumb, thumbs
 from briefgen.proof.plan import chosen_items
 from briefgen.units import show_duration, show_number
 
@@ -75,16 +75,15 @@ def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
 
 
 def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
-    backwards = bool(
-        step.origin.undoes or step.origin.case
-    )  # done only if a stop is called, or something does not go as planned
+    # Done only if a stop is called, or something does not go as planned.
+    aside = bool(step.origin.undoes or step.origin.case)
     placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
     travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
     runs = moments.runs(desk, key)
     holds = tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found)))
     place = _place(desk, task, step)
-    mark = None if backwards else step_mark(desk, str(task.id), step.key)
-    keep = "" if backwards else f"task:{task.id}#{step_anchor(step)}"
+    mark = None if aside else step_mark(desk, str(task.id), step.key)
+    keep = "" if aside else f"task:{task.id}#{step_anchor(step)}"
     return StepRow(
         anchor=step_anchor(step),
         number=desk.number(task, step),
@@ -105,17 +104,20 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         do=str(step.do),
         why=str(step.why or ""),
         note=str(step.note or ""),
-        facts=tuple(
-            fact
-            for fact in (_in_case(desk, task, step), *_facts(desk, task, step), _after(desk, step, holds))
-            if fact.chips or fact.words
-        ),
+        facts=tuple(fact for fact in _all_facts(desk, task, step, holds) if fact.chips or fact.words),
         tools=tools_of(desk, task, step),
         calls=tuple(_calls(desk, step)),
         thumbs=thumbs(desk, step.figures),
         ticks=_ticks(desk, step, keep) if not step.origin.block else None,
         onward=tuple(dict.fromkeys(row for case, found in placed for row in moments.next_elsewhere(desk, case, found))),
     )
+
+
+def _all_facts(desk: Desk, task: Task, step: Step, holds: tuple[Hold, ...]) -> Iterator[Fact]:
+    """What stands below the instruction, in this order."""
+    yield _in_case(desk, task, step)
+    yield from _facts(desk, task, step)
+    yield _after(desk, step, holds)
 
 
 def _on_the_way(desk: Desk, task: Task, step: Step, travels: tuple[Travel, ...]) -> Iterator[Statement]:

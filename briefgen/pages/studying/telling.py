@@ -11,10 +11,10 @@ from briefgen.charts.drawing.svg import number
 from briefgen.language.wording import capital
 from briefgen.model.sights import Callout
 from briefgen.pages.desk import Desk
-from briefgen.pages.doing.sights import shown
 from briefgen.pages.doing.statements import Statement, statements
 from briefgen.pages.rows import Link, Mark
 from briefgen.pages.studying.grounds import Ground, Point, ground_of
+from briefgen.pages.things.sights import shown
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.meanwhile import hazards_met, meanwhile
 from briefgen.telling.scenes import FigureShown, MapShown, Scene, scenes_of

@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from briefgen.language.wording import capital
 from briefgen.model.fields.base import Record
 from briefgen.pages.desk import Desk
-from briefgen.pages.doing.sights import figures_about
 from briefgen.pages.doing.statements import statements
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Key, Link
+from briefgen.pages.things.sights import figures_about
 from briefgen.pages.things.usedby import used_by
 from briefgen.source import Ref
 from briefgen.tables.table import Table

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.holding.endings import may_end, owes
 from briefgen.proof.naming import item_words, step_words
 from briefgen.proof.ordering.states import Item
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import map_line, word
 from briefgen.rules.shared.races import after_line, left_out_words

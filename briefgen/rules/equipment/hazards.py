@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.model.inheritance import inherited
 from briefgen.model.library import SINGULAR
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.ordering.passages import Fault, Passage, unsafe_passages
 from briefgen.proof.ordering.states import Item
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import list_line, map_line, step_line
 from briefgen.rules.shared.races import left_out_words, name_for

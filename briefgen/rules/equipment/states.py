@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from briefgen.findings import Level, Related
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import item_words, people_words, step_words
 from briefgen.proof.ordering.states import Item, Met
 from briefgen.proof.plan import Plan, PlannedStep
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import word
 from briefgen.rules.shared.races import after_line, escape_words, left_out_words, starts_today

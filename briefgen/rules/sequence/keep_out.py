@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.moving.keeping import Intrusion, Presence, intrusions
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import list_line, step_line
 from briefgen.rules.shared.races import after_line, escape_words, left_out_words, name_for, starts_today

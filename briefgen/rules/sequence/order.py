@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.model.tasks import Prerequisite
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import step_words
 from briefgen.proof.ordering.happens_before import Order
 from briefgen.proof.plan import Plan, PlannedStep, step_key
 from briefgen.proof.soundness import asking_steps, steps_by_task
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import after_line, left_out_words
 from briefgen.rules.ways.spots import once

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.variant import Variant
 from briefgen.rules.shared.lines import list_line
 from briefgen.source import Position
 from briefgen.units import show_duration

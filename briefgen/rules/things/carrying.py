@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.holding.carrying import Load, too_much
 from briefgen.proof.naming import people_words, step_words, thing_words
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import step_line
 from briefgen.rules.shared.races import left_out_words

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.model.things import Tool
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.holding.fitting import Stuck, still_fitted
 from briefgen.proof.naming import item_words, step_words, thing_words
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import map_line
 from briefgen.rules.shared.races import after_line, left_out_words

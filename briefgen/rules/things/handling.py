@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from briefgen.findings import Related
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.holding.custody import Act, Handled
 from briefgen.proof.naming import chain_words, step_words, thing_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.variant import Variant
 from briefgen.rules.shared.races import left_out_words
 
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from briefgen.findings import Level, Related
 from briefgen.model.things import Thing
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.holding.endings import around, lies_well, may_lie
 from briefgen.proof.naming import spot_words, thing_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import list_line, map_line
 from briefgen.rules.shared.races import left_out_words

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.moving.room import Crowd
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import after_line, escape_words, left_out_words
 from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words

@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterator
 from briefgen.findings import Level, Related
 from briefgen.model.work import Step, Task
 from briefgen.model.world import Place
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.moving.restraints import Held, Slip, slips
 from briefgen.proof.naming import people_words, step_words
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import step_line
 from briefgen.rules.shared.races import left_out_words

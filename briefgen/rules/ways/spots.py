@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from typing import TypeVar
 
 from briefgen.model.library import Library
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.moving.travel import Travel
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Trouble
 from briefgen.rules.shared.lines import step_line
 from briefgen.source import Position

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.model.library import Library
+from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.moving.tether import Overreach, Reach, Tie, better_anchor
 from briefgen.proof.naming import people_words, step_words
-from briefgen.proof.variant import Variant
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import left_out_words
 from briefgen.rules.ways.spots import anchor_line, by_spot, each_variant, flight, once, place_spot, place_words

@@ -12,7 +12,6 @@ from briefgen.pages.doing.cases import case_rows
 from briefgen.pages.doing.flows import neighbours
 from briefgen.pages.doing.preparation import preparation
 from briefgen.pages.doing.sequence import sequence
-from briefgen.pages.doing.sights import figures_on
 from briefgen.pages.planning.deciding import drop_of, latest_of
 from briefgen.pages.planning.estimates import likely_work
 from briefgen.pages.planning.revisions import gone_from
@@ -20,6 +19,7 @@ from briefgen.pages.planning.stopping_tasks import task_stops
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Group, Item, Key
 from briefgen.pages.studying.learning import outcome_row, question_row, questions_of, script_row
+from briefgen.pages.things.sights import figures_on
 from briefgen.pages.things.usedby import used_by
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.tables.naming import by_minute, gained

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.pages.desk import Desk
-from briefgen.pages.doing.sights import figure_row
 from briefgen.pages.publishing.page import Page
+from briefgen.pages.things.sights import figure_row
 from briefgen.pages.things.usedby import used_by
 
 

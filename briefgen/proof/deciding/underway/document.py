@@ -10,6 +10,7 @@ from briefgen.proof.deciding.underway.answer import answer
 from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.deciding.underway.forecast import Forecast
 from briefgen.proof.deciding.underway.situation import Situation
+from briefgen.proof.deciding.underway.supplies import Left
 from briefgen.proof.deciding.underway.turning import in_work, stop_after, turning
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.naming import item_words, spot_words, thing_words
@@ -50,20 +51,23 @@ def document(day: Day, situation: Situation) -> dict[str, Any]:
         ],
         "dark": [keys[index] for index in its.ahead.dark],
         "light": _light(day, situation.now),
-        "supplies": [
-            {
-                "person": one.supply.person,
-                "supply": one.supply.name,
-                "unit": one.supply.unit,
-                "now": one.now / one.supply.factor,
-                "end": one.end / one.supply.factor,
-                "keeps": one.supply.keeps / one.supply.factor,
-                "reserve_s": one.reached,
-                "short": one.short,
-            }
-            for one in its.supplies
-        ],
+        "supplies": [_supply(one) for one in its.supplies],
         "home": _home(day, situation, its.ahead),
+    }
+
+
+def _supply(one: Left) -> dict[str, Any]:
+    """Amounts in the author's unit."""
+    supply = one.supply
+    return {
+        "person": supply.person,
+        "supply": supply.name,
+        "unit": supply.unit,
+        "now": one.now / supply.factor,
+        "end": one.end / supply.factor,
+        "keeps": supply.keeps / supply.factor,
+        "reserve_s": one.reached,
+        "short": one.short,
     }
 
 
