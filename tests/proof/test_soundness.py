@@ -9,10 +9,10 @@ import pytest
 
 from briefgen.build import Examination
 from briefgen.findings import Level
+from briefgen.proof.deciding.faults import FAULTS
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.soundness import Fault, Kind, all_faults
 from briefgen.rules.registry import Needs, Rule, all_rules
-from briefgen.tables.faults import FAULTS
 from tests.rules.laid_over import examined
 from tests.rules.test_acceptances import examined as random_plan
 

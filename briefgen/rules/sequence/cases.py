@@ -111,7 +111,9 @@ def _wrong(sortie: SortieEvidence, one: CaseProof) -> str:
     if one.fault is None:
         return ""
     at = [part for part in one.fault[1:] if part]
-    return f"{FAULTS[one.fault[0]]} (“{', '.join(at)}”)" if at else FAULTS[one.fault[0]]
+    words = FAULTS[one.fault[0]]
+    words = words[:1].lower() + words[1:]
+    return f"{words} (“{', '.join(at)}”)" if at else words
 
 
 _MANY = """

@@ -6,8 +6,8 @@ import math
 
 from briefgen.language.wording import listing
 from briefgen.proof.deciding.extras import MOST_LOOKED_AT, Between, Extra, Unfit, Why
+from briefgen.proof.deciding.faults import FAULTS
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.tables.faults import FAULTS
 from briefgen.tables.kind import Kind
 from briefgen.tables.naming import person, task, task_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
