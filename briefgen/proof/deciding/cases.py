@@ -232,7 +232,7 @@ class Branch:
             else:
                 seat = seats.get(person, len(flow))
             flows[person] = [*flow[:seat], *mine, *flow[seat:]]
-        return {who: tuple(flow) for who, flow in flows.items()}, free
+        return {who: tuple(flow) for who, flow in flows.items() if flow}, free
 
     def _ties(self, number: Mapping[int, int], own: Sequence[PlannedStep]) -> Iterator[Link]:
         """The case follows its step, its steps wait for each other as written, and what follows waits for all."""
