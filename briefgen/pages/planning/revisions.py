@@ -10,6 +10,7 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Badge, Link, Mark
 from briefgen.revision.change import Change, Detail, Topic, Verb
 from briefgen.revision.comparison import Comparison
+from briefgen.revision.differences.facets import IN_CASE
 from briefgen.revision.saying import worth_saying
 
 PAGE = "changes"
@@ -52,7 +53,9 @@ def step_mark(desk: Desk, task: str, step: str) -> StepMark | None:
         return None
     verb = changes[0].verb if len({one.verb for one in changes}) == 1 else Verb.CHANGED
     verb = Verb.NEW if any(one.verb is Verb.NEW and one.topic is Topic.STEPS for one in changes) else verb
-    lines = () if verb is Verb.NEW else tuple(was(change, one) for change in changes for one in change.details)
+    # The cases of a step stand whole on its page.
+    told = [(change, one) for change in changes for one in change.details if one.what != IN_CASE]
+    lines = () if verb is Verb.NEW else tuple(was(change, one) for change, one in told)
     sorties = dict.fromkeys(name for change in changes for name in change.sorties)
     return StepMark(_badge(verb, _letter(desk.since, sorties)), lines)
 

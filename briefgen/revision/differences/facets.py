@@ -6,15 +6,18 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from briefgen.language.wording import takes
 from briefgen.model.fields.base import Part
 from briefgen.model.library import Library
 from briefgen.model.work import Step, Task
 from briefgen.revision.differences.fields import label_of
 from briefgen.revision.pairing.normal import Normal
 from briefgen.revision.telling import Telling
+from briefgen.source import Ref
+from briefgen.units import Duration
 
 Reader = Callable[[Task, Step, Library], Any]
-INSTRUCTION, TAKES = "Instruction", "Takes"
+INSTRUCTION, TAKES, IN_CASE = "Instruction", "Takes", "If not as planned"
 
 
 @dataclass(frozen=True)
@@ -83,18 +86,24 @@ def _say_people(telling: Telling, people: Any) -> str:
 
 
 def _cases(task: Task, step: Step, library: Library) -> Any:
-    """Each case in one line: what is seen, all that is said of its steps, and what follows."""
+    """Each case: what is seen and what follows, and, to be compared, all that is said of its steps."""
     return tuple(
-        "; ".join((str(case.when), *(_flat(one) for one in case.steps), f"then {case.then}")) for case in step.in_case
+        (f"{str(case.when).rstrip('.')}: then {case.then}", *(_flat(one, library) for one in case.steps))
+        for case in step.in_case
     )
 
 
-def _flat(value: Any) -> str:
+def _say_cases(telling: Telling, cases: Any) -> str:
+    """Short, since a step shows it: its case stands whole on the task's page."""
+    return "; ".join(seen for seen, *_ in cases)
+
+
+def _flat(value: Any, library: Library) -> str:
     """A value and all within it, in words."""
     if isinstance(value, Mapping):
-        return ", ".join(f"{name} {_flat(inner)}" for name, inner in value.items())
+        return ", ".join(f"{_flat(name, library)} {_flat(inner, library)}".strip() for name, inner in value.items())
     if isinstance(value, tuple):
-        return ", ".join(map(_flat, value))
+        return ", ".join(_flat(one, library) for one in value)
     if isinstance(value, Part):
         said = (
             getattr(value, name)
@@ -102,7 +111,12 @@ def _flat(value: Any) -> str:
             if name not in _UNSAID
             and getattr(value, name) != field.get_default(call_default_factory=True, validated_data={})
         )
-        return ", ".join(map(_flat, said))
+        return ", ".join(_flat(one, library) for one in said)
+    if isinstance(value, Duration):
+        return takes(value)
+    if isinstance(value, Ref):
+        record = next(filter(None, (library.find(kind, value) for kind in value.kinds)), None)
+        return str(record.label_text) if record else str(value)
     return str(getattr(value, "written", value))
 
 
@@ -137,7 +151,7 @@ _SAID = (
     Facet("Needs light", "needs_light"),
     Facet("Effort", "effort"),
     Facet("Says", "calls", _say_calls, ordered=True, read=_calls),
-    Facet("If not as planned", "in_case", lambda telling, cases: " / ".join(cases), ordered=True, read=_cases),
+    Facet(IN_CASE, "in_case", _say_cases, ordered=True, read=_cases),
     Facet("Why", "why"),
     Facet("Note", "note"),
     Facet("Figures", "figures"),

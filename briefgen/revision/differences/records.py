@@ -30,7 +30,7 @@ _SAFETY: Mapping[str, frozenset[str]] = MappingProxyType(
     }
 )  # fmt: skip
 # Said elsewhere, in the plan's terms.
-_ASIDE = frozenset({"steps", "flow", "accepts", "revision"})
+_ASIDE = frozenset({"steps", "cases", "flow", "accepts", "revision"})
 PICTURE = "Picture"
 
 
