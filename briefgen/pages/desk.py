@@ -19,6 +19,7 @@ from briefgen.pages.planning.verdict import Verdict
 from briefgen.pages.rows import Badge, Chip, Link, Mark
 from briefgen.pages.things.uses import Use, uses_of
 from briefgen.proof.evidence import Evidence, SortieEvidence
+from briefgen.proof.naming import called
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.holds import Hold
 from briefgen.proof.schedule.timeline import StepTimes
@@ -154,8 +155,7 @@ class Desk:
 
     def callsign(self, person: str) -> str:
         """What is said on the loop, or the label."""
-        record = self.library.people[person]
-        return str(record.callsign or record.label)
+        return called(self.library, person)
 
     def priority(self, task: Task) -> Badge:
         """Whether a task can be dropped."""

@@ -2,23 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from briefgen.model.library import Library
 from briefgen.practice.question import Look
 from briefgen.proof.plan import PlannedStep
-
-
-def called(library: Library, person: str) -> str:
-    """What is said on the loop, or the label."""
-    record = library.people[person]
-    return str(record.callsign or record.label)
-
-
-def people_called(library: Library, people: Iterable[str]) -> str:
-    """`Heron and Wren`."""
-    names = [called(library, person) for person in people]
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 2 else names)
 
 
 def deed(library: Library, step: PlannedStep) -> str:

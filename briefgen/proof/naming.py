@@ -16,6 +16,17 @@ def people_words(library: Library, people: Iterable[str]) -> str:
     return listing([library.people[name].label_text if name in library.people else name for name in people])
 
 
+def called(library: Library, person: str) -> str:
+    """What is said on the loop, or the label."""
+    record = library.people[person]
+    return str(record.callsign or record.label)
+
+
+def people_called(library: Library, people: Iterable[str]) -> str:
+    """`Heron and Wren`."""
+    return listing([called(library, person) for person in people])
+
+
 def step_words(library: Library, step: PlannedStep) -> str:
     """`“Close the valves” (EV1, swap-pump/close)`: the instruction without its stop, who, and the step's key."""
     return f"“{step.step.do.rstrip('.')}” ({people_words(library, step.people)}, {step.key})"

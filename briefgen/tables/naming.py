@@ -9,6 +9,7 @@ from briefgen.language.sentences import plain
 from briefgen.language.wording import capital, listing
 from briefgen.model.library import Library
 from briefgen.proof.chance.spread import Spread
+from briefgen.proof.naming import called
 from briefgen.proof.plan import PlannedStep
 from briefgen.tables.table import Cell, Ref
 from briefgen.units import MINUTE, show_duration, show_elapsed, show_number
@@ -16,8 +17,7 @@ from briefgen.units import MINUTE, show_duration, show_elapsed, show_number
 
 def person(library: Library, name: str) -> str:
     """What is said on the loop, or the label."""
-    record = library.people[name]
-    return plain(str(record.callsign or record.label))
+    return plain(called(library, name))
 
 
 def people(library: Library, names: Iterable[str]) -> str:

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from briefgen.practice.question import Choose, Question, Sequence
-from briefgen.practice.words import deed, people_called
+from briefgen.practice.words import deed
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.naming import people_called
 from briefgen.proof.plan import Plan, PlannedStep
 from tests.proof.executions import State
 

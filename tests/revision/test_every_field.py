@@ -40,6 +40,23 @@ def test_another_value_at_a_key_of_a_step_is_another_facet(key: str) -> None:
     assert len(values) > 1
 
 
+@pytest.mark.parametrize("key", sorted(set(Step.model_fields) - {"id", "in_case"}))
+def test_another_value_at_a_key_of_a_step_in_a_case_is_another_facet(key: str) -> None:
+    library, [facet] = demo().library, [one for one in FACETS if one.key == "in_case"]
+    normal = Comparison(version(), version()).pair.names.old
+    task, step = next((task, step) for task in library.tasks.values() for step in task.steps if step.in_case)
+    written = demo().evidence.written.tasks.values()  # in which confirmations are still keys of the steps they confirm
+    other = [one for task in (*library.tasks.values(), *written) for one in task.steps if isinstance(one, Step)]
+    case = step.in_case[0]
+    values = set()
+    for one in other:
+        inner = case.steps[0].model_copy(update={key: getattr(one, key)})
+        within = case.model_copy(update={"steps": (inner, *case.steps[1:])})
+        changed_step = step.model_copy(update={"in_case": (within, *step.in_case[1:])})
+        values.add(str(facet.compared(normal, task, changed_step, library)))
+    assert len(values) > 1
+
+
 @cache
 def version() -> Version:
     return version_of(demo())

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from briefgen.model.inheritance import needed_states
 from briefgen.model.library import Library
 from briefgen.practice.question import Choose, Kind, Question
-from briefgen.practice.words import deed, look_at, people_called, state_words
+from briefgen.practice.words import deed, look_at, state_words
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.naming import people_called
 from briefgen.proof.plan import PlannedStep
 
 

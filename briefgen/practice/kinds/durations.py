@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.practice.question import Kind, Number, Question
-from briefgen.practice.words import deed, look_at, people_called
+from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.naming import people_called
 from briefgen.proof.plan import PlannedStep
 from briefgen.units import HOUR, MINUTE, show_duration
 

@@ -6,8 +6,9 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from briefgen.practice.question import Choose, Kind, Question
-from briefgen.practice.words import deed, look_at, people_called
+from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.naming import people_called
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.holds import Hold
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.practice.question import Kind, Question, Sequence
-from briefgen.practice.words import called, deed, look_at
+from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.naming import called
 from briefgen.proof.plan import PlannedStep
 
 _FEWEST, _USUAL = 3, 4

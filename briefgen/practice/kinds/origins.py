@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from briefgen.model.library import Library
 from briefgen.practice.question import Choose, Kind, Question
-from briefgen.practice.words import deed, look_at, people_called
+from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.custody import Act, Handled
+from briefgen.proof.naming import people_called
 
 _TAKEN = (Act.PICKS, Act.USES, Act.SPENDS)
 

@@ -120,7 +120,8 @@ def _flat(value: Any, library: Library) -> str:
     return str(getattr(value, "written", value))
 
 
-_UNSAID = ("id", "after", "in_case")
+_UNSAID = ("id",)
+"""A name of a step within a case; what it is ordered after is compared."""
 
 
 NEEDS, SETS, VERIFIES = "Needs", "Sets", "Verifies"
