@@ -34,7 +34,7 @@ def words(tag: Tag | None) -> str:
 
 def planned(card: Tag) -> list[Tag]:
     """The steps on a card that have a time."""
-    return [step for step in card.select(".bg-card__step") if step.select_one(".bg-card__facts .bg-clock")]
+    return [step for step in card.select(".bg-card__step") if step.select_one(".bg-card__time .bg-clock")]
 
 
 @pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
@@ -53,7 +53,7 @@ def test_a_card_has_every_step_of_its_person_in_the_order_of_the_flow(
         link = step.select_one(".bg-card__do a")
         assert link is not None
         assert str(link["href"]).endswith(f"tasks/{row.step.task.id}.html#{row.step.step.key}")
-        assert words(step.select_one(".bg-card__facts .bg-clock")) == show_elapsed(row.start)
+        assert words(step.select_one(".bg-card__time .bg-clock")) == show_elapsed(row.start)
         assert len(step.select(".bg-call")) == len(row.step.step.calls)
         assert len(step.select(".bg-tick")) == (len(row.step.items) if row.step.step.each else 0)
 
@@ -69,10 +69,41 @@ def test_holds_and_hazards_stand_before_their_step_with_their_word(
         before = number.find_previous_siblings(True)
         holds = [one for one in case.holds if one.step == row.step.index and person in one.people]
         assert sum("bg-hold" in one.get("class", []) for one in before) == len(holds)
-        signals = [words(one.select_one(".bg-hazard__signal")).lower() for one in before]
-        for hazard in row.step.step.hazards:
-            assert demo().library.hazards[hazard].signal in signals
+        signs = [words(one) for one in step.select(".bg-sign")]
+        above = step.find_previous_siblings("li", class_="bg-card__warns")
+        own = int(words(number).removeprefix("Step "))
+        covering = [one for one in above if own in numbers_in(words(one.select_one(".bg-card__covers")))]
+        stated = [str(box["aria-label"]) for one in covering for box in one.select(".bg-hazard")]
+        for carried in row.step.hazards:
+            record = demo().library.hazards[carried.hazard]
+            name = f"{str(record.signal).capitalize()}: {record.label_text}"
+            assert name in stated, (row.step.key, name)
+            assert any(one.replace(" :", ":") == name for one in signs), (row.step.key, name)
         assert number.find_next_sibling(class_=["bg-hazard", "bg-hold"]) is None
+
+
+def numbers_in(covers: str) -> set[int]:
+    """The steps that a statement says it covers: `Steps 4, 6 and 9 to 11`."""
+    found: set[int] = set()
+    for first, last in re.findall(r"(\d+)(?: to (\d+))?", covers):
+        found.update(range(int(first), int(last or first) + 1))
+    return found
+
+
+def test_written_ways_back_stand_folded_on_the_card_of_whoever_goes_them(article: Article) -> None:
+    told = 0
+    for case, person in PEOPLE:
+        card = article(f"cards/{case.sortie.id}/{person}.html")
+        assert not card.select("details.bg-card__back[open]")
+        shown = [words(one) for one in card.select(".bg-card__back .bg-card__do a")]
+        tasks = dict.fromkeys(str(row.step.task.id) for row in case.timeline.of(person))
+        ways = [
+            way for task in tasks for way in demo().library.tasks[task].undo if any(person in s.who for s in way.steps)
+        ]
+        wanted = [str(step.do) for way in ways for step in way.steps]
+        assert sorted(shown) == sorted(wanted)
+        told += len(shown)
+    assert told >= 10
 
 
 def test_tether_moves_tools_and_settings_are_on_the_card(article: Article) -> None:
@@ -202,6 +233,36 @@ def test_no_step_is_split_and_none_is_missing_on_paper(
     # Each person's card begins on a sheet of its own, and says what it is.
     heads = [word.sheet for word in found if word.text == "procedure."]
     assert len(set(heads[:people])) == people
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
+def test_a_card_takes_at_most_eight_small_sheets_and_nothing_on_it_is_cut_or_tiny(
+    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence, person: str
+) -> None:
+    with opened(browser, (site / f"cards/{case.sortie.id}/{person}.html").as_uri()) as (tab, _):
+        tab.check("input[value=a5]")
+        sizes, found = printed(tab.pdf(prefer_css_page_size=True), tmp_path)
+        tab.emulate_media(media="print")
+        tab.set_viewport_size({"width": 491, "height": 725})  # A5 within its margins: 130 mm by 192 mm
+        cut, tiny = tab.evaluate(_CUT_OR_TINY)
+    assert 1 <= len(sizes) <= 8
+    assert set(range(1, len(sizes) + 1)) == {word.sheet for word in found}
+    assert cut == []
+    assert tiny == []
+
+
+# What is wider than its box, and text below 8 points, of all that a reader sees of the card.
+_CUT_OR_TINY = """() => {
+    const seen = [...document.querySelectorAll(".bg-card, .bg-card *")].filter(
+        e => !e.closest(".bg-sr") && e.getClientRects().length > 0 && !e.closest(".bg-icon"))
+    const told = e => `${e.className}: ${e.textContent.trim().slice(0, 40)}`
+    const own = e => [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim())
+    return [
+        seen.filter(e => e.clientWidth > 0 && e.scrollWidth > e.clientWidth + 1).map(told),
+        seen.filter(e => own(e) && parseFloat(getComputedStyle(e).fontSize) < 8 * 96 / 72 - 0.01).map(told),
+    ]
+}"""
 
 
 @pytest.mark.browser

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
-from briefgen.language.wording import capital, hours, span
+from briefgen.language.wording import capital, hours, span, steps_words
 from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.flows import FlowStep, WaitRow, flow
 from briefgen.pages.doing.moments import Hold, Travel
-from briefgen.pages.doing.statements import Statement, statement, statements
+from briefgen.pages.doing.statements import Statement, carried_by, shared, statement, statements
 from briefgen.pages.doing.steps import CallRow, StepRow, step_row
 from briefgen.pages.doing.ticks import TickGrid
 from briefgen.pages.doing.tools import InHand
@@ -25,8 +25,11 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.tables.naming import by_minute
 from briefgen.units import show_duration, show_elapsed
 
-# What a card leaves to the task's page; the order of the rest is the step's own.
-_NOT_ON_A_CARD = ("effort", "after", "anchor")
+# What a person acts on, with its word on a card; the rest of a step's facts is on the task's page.
+_ON_A_CARD = {
+    "sets": "Sets", "verifies": "Confirms", "spends": "Spends", "fits": "Fit", "leaves": "Leave", "hands": "Hand over",
+    "enters": "Get into", "exits": "Get out of", "keeps": "Nobody else at",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -44,21 +47,21 @@ class Details:
 class CardStep:
     """A step as its person needs it outside. What comes before it stands in `way`, `holds` and `wait`.
 
-    `do` is the author's text; `elapsed` and `clock` are empty where the step is not planned. `clean`: as it ends, the
-    sortie can be stopped cleanly.
+    `do` is the author's text; `elapsed` is empty where the step is not planned; `place` and `held` (what holds the
+    person) stand only where they are other than in the step before. `clean`: as it ends, the sortie can be stopped
+    cleanly.
     """
 
     number: int
     do: str
     target: str
     way: Travel | None
-    way_hazards: tuple[Statement, ...]
     holds: tuple[Hold, ...]
     wait: WaitRow | None
     statements: tuple[Statement, ...]
     place: str
+    held: str
     elapsed: str
-    clock: str
     takes: str
     others: tuple[Mark, ...]
     details: Details
@@ -66,10 +69,21 @@ class CardStep:
 
 
 @dataclass(frozen=True)
+class CardPiece:
+    """A row of a card: a hazard's statement ahead of the steps that it covers, or a step with its hazards' signs."""
+
+    statement: Statement | None = None
+    covers: str = ""
+    step: CardStep | None = None
+    signs: tuple[Statement, ...] = ()
+
+
+@dataclass(frozen=True)
 class CardTask:
     """Steps in a row that belong to one task; `extra` for a task that is done only if time is left.
 
-    `latest` is the moment by which the person must begin their part of it; it stands where the task is first taken up.
+    `latest` is the moment by which the person must begin their part of it; it and the ways `back` stand where the task
+    is first taken up. `clock` is the time of day at which the first of the steps begins.
     """
 
     task: Link
@@ -77,7 +91,9 @@ class CardTask:
     optional: bool
     extra: bool
     latest: str
-    steps: tuple[CardStep, ...]
+    clock: str
+    pieces: tuple[CardPiece, ...]
+    back: tuple[CardPiece, ...]
 
 
 @dataclass(frozen=True)
@@ -155,32 +171,67 @@ def _tasks(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
         # The stretches together are the flow, step by step.
         own = [(case.plan.steps[next(indices)], row) for row in stretch.steps]
         task = own[0][0].task
-        steps = tuple(_planned(desk, case, planned, row) for planned, row in own)
+        steps = [_planned(desk, case, person, planned, row) for planned, row in own]
+        back = () if task.id in begun else _backs(desk, task, person)
         moment = dict(latest_of(case, str(task.id)).parts)[person]
         latest = "" if task.id in begun or moment < 0 else by_minute(moment)
         begun.add(str(task.id))
-        yield CardTask(stretch.task, desk.priority(task), task.optional, False, latest, steps)
+        clock = clock_time(case, case.timeline.times[own[0][0].index].start)
+        badge = desk.priority(task)
+        yield CardTask(stretch.task, badge, task.optional, False, latest, clock, _pieces(steps), back)
 
 
-def _planned(desk: Desk, case: SortieEvidence, step: PlannedStep, row: FlowStep) -> CardStep:
+def _pieces(steps: Sequence[CardStep], ahead: str = "") -> tuple[CardPiece, ...]:
+    """The steps, each hazard stated once ahead of the neighbours that carry it; `ahead` begins what it covers."""
+    runs = shared([step.statements for step in steps])
+    carried = carried_by(runs)
+    pieces: list[CardPiece] = []
+    for place, step in enumerate(steps):
+        own = carried.get(place, [])
+        for run in own:
+            if run.steps[0] == place:
+                covers = capital(f"{ahead}{steps_words([steps[one].number for one in run.steps])}")
+                pieces.append(CardPiece(statement=run.statement, covers=covers))
+        pieces.append(CardPiece(step=step, signs=tuple(run.statement for run in own)))
+    return tuple(pieces)
+
+
+def _backs(desk: Desk, task: Task, person: str) -> tuple[CardPiece, ...]:
+    """The written ways back in which the person has a part, the last step's first; each bears that step's number."""
+    ways = [(found, way) for way in task.undo for found in task.named(way.of.step)[:1]]
+    ways.sort(key=lambda one: -task.seat(one[0]))
+    return _pieces(
+        [
+            replace(_unplanned(desk, task, step, person), number=desk.number(task, of))
+            for of, way in ways
+            if any(person in step.who for step in way.steps)
+            for step in way.steps
+        ],
+        "Taking back ",
+    )
+
+
+def _planned(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep, row: FlowStep) -> CardStep:
     start = case.timeline.times[step.index].start
     on_the_way = row.travel.hazards if row.travel else ()
     carried = {str(one.hazard) for one in step.hazards}
+    before = case.plan.previous_for(person, step)
+    here = row.travel is not None or (before is not None and before.leads_to == step.place)
+    same = before is not None and before.step.restraint == step.step.restraint
     return CardStep(
         desk.number(step.task, step.step),
         row.do,
         row.target,
         row.travel,
-        tuple(statement(desk, name, "On the way") for name in on_the_way if name not in carried),
         row.holds,
         row.wait,
-        row.statements,
-        row.place.words if row.place else "",
+        (*(statement(desk, name, "On the way") for name in on_the_way if name not in carried), *row.statements),
+        row.place.words if row.place and not here else "",
+        str(step.step.restraint or "") if not same else "",
         show_elapsed(start),
-        clock_time(case, start),
         row.takes,
         row.others,
-        _details(step_row(desk, step.task, step.step)),
+        _details(desk, step_row(desk, step.task, step.step), step.step),
         by_step(desk, case)[step.index].clean,
     )
 
@@ -189,9 +240,10 @@ def _extras(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]
     """The person's steps of tasks in nobody's flow: described, with no place in time."""
     for name in map(str, case.sortie.get_aheads):
         task = desk.library.tasks[name]
-        steps = tuple(_unplanned(desk, task, step, person) for step in task.steps if person in step.who)
+        steps = [_unplanned(desk, task, step, person) for step in task.steps if person in step.who]
         if steps:
-            yield CardTask(desk.link("task", name), desk.priority(task), task.optional, True, "", steps)
+            badge, pieces = desk.priority(task), _pieces(steps)
+            yield CardTask(desk.link("task", name), badge, task.optional, True, "", "", pieces, ())
 
 
 def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
@@ -203,7 +255,6 @@ def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
         desk.links.target("task", str(task.id), step.key),
         None,
         (),
-        (),
         None,
         statements(desk, hazard_names(desk.library, task, step)),
         desk.link("place", str(place)).words if place else "",
@@ -211,18 +262,30 @@ def _unplanned(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
         "",
         f"{row.takes or row.likely} {row.total}".strip(),
         desk.marks(name for name in step.who if name != person),
-        _details(row),
+        _details(desk, row, step),
     )
 
 
-def _details(row: StepRow) -> Details:
+def _details(desk: Desk, row: StepRow, step: Step) -> Details:
     return Details(
         tuple(badge for badge in row.badges if badge.value != "critical"),
         next((fact.chips[0].words for fact in row.facts if fact.name == "anchor"), ""),
-        (*map(_in_hand, row.tools), *(fact for fact in row.facts if fact.name not in _NOT_ON_A_CARD)),
+        (*map(_in_hand, row.tools), *_acted_on(desk, row, step)),
         row.calls,
         row.ticks,
     )
+
+
+def _acted_on(desk: Desk, row: StepRow, step: Step) -> Iterator[Fact]:
+    """The facts of a step that its person acts on; of what it sets, what keeps a hazard controlled."""
+    for fact in row.facts:
+        chips = fact.chips
+        if fact.name == "sets":
+            chips = tuple(
+                chip for chip, name in zip(chips, step.sets, strict=True) if desk.library.equipment[name].control
+            )
+        if fact.name in _ON_A_CARD and (chips or fact.words):
+            yield replace(fact, head=_ON_A_CARD[fact.name], chips=chips)
 
 
 def _in_hand(row: InHand) -> Fact:

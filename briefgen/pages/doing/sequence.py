@@ -7,18 +7,15 @@ step of a run that carries its hazard, says for which steps it holds, and each o
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from briefgen.language.wording import capital, steps_words
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.rounds import RoundsRow, rounds_row
-from briefgen.pages.doing.statements import Statement, gravity
+from briefgen.pages.doing.statements import Shared, Statement, carried_by, gravity, shared
 from briefgen.pages.doing.steps import StepRow, step_row
 from briefgen.pages.rows import Mark
-
-_FAR = 4
-"""So many steps without a hazard may stand between two that share its statement; after more it is said again."""
 
 
 @dataclass(frozen=True)
@@ -62,15 +59,6 @@ class Sequenced:
     hazards: tuple[Piece, ...]
 
 
-@dataclass
-class _Run:
-    """A hazard and the neighbouring steps that carry it."""
-
-    statement: Statement
-    anchor: str
-    steps: list[int] = field(default_factory=list)
-
-
 def sequence(desk: Desk, task: Task) -> Sequenced:
     """The rows of a task's page."""
     return sequence_of(desk, task, _in_time(desk, task), "_hazard")
@@ -79,9 +67,9 @@ def sequence(desk: Desk, task: Task) -> Sequenced:
 def sequence_of(desk: Desk, task: Task, told: Sequence[Step], anchor: str) -> Sequenced:
     """The rows of some of a task's steps, in the order given; anchors of statements begin with `anchor`."""
     rows = [step_row(desk, task, step) for step in told]
-    runs = _runs(rows, anchor)
+    runs = shared([row.statements for row in rows])
     lanes = _lanes(desk, told)
-    pieces = tuple(_placed(desk, task, told, rows, runs, lanes))
+    pieces = tuple(_placed(desk, task, told, rows, runs, lanes, anchor))
     people = dict.fromkeys(str(person) for step in told for person in step.who)
     return Sequenced(
         pieces,
@@ -116,29 +104,12 @@ def _outside(desk: Desk, step: Step) -> list[str]:
     return [str(person) for person in step.who if desk.library.people[person].outside]
 
 
-def _runs(rows: Sequence[StepRow], anchor: str) -> list[_Run]:
-    """Each hazard with the steps that share one statement of it, in the order of their beginning."""
-    runs: list[_Run] = []
-    open_runs: dict[tuple[str, str], _Run] = {}
-    for number, row in enumerate(rows):
-        for statement in row.statements:
-            key = (statement.name, statement.where)
-            run = open_runs.get(key)
-            if run is None or number - run.steps[-1] > _FAR:
-                run = open_runs[key] = _Run(statement, f"{anchor}-{len(runs) + 1}")
-                runs.append(run)
-            run.steps.append(number)
-    return runs
-
-
 def _placed(
-    desk: Desk, task: Task, told: Sequence[Step], rows: Sequence[StepRow], runs: Sequence[_Run], lanes: Sequence[str]
-) -> Iterator[Piece]:
+    desk: Desk, task: Task, told: Sequence[Step], rows: Sequence[StepRow], runs: Sequence[Shared],
+    lanes: Sequence[str], anchor: str,
+) -> Iterator[Piece]:  # fmt: skip
     grid = _Grid()
-    carried: dict[int, list[_Run]] = {}
-    for run in sorted(runs, key=lambda run: gravity(run.statement.signal)):
-        for number in run.steps:
-            carried.setdefault(number, []).append(run)
+    carried = carried_by(runs)
     blocks: set[str] = set()
     times = _times(desk, task)
     for number, (step, row) in enumerate(zip(told, rows, strict=True)):
@@ -150,9 +121,11 @@ def _placed(
             if run.steps[0] == number:
                 who = tuple(dict.fromkeys(str(person) for one in run.steps for person in told[one].who))
                 covers = capital(steps_words([rows[one].number for one in run.steps]))
-                yield Piece(grid.across(), 0, who, statement=run.statement, anchor=run.anchor, covers=covers)
+                yield Piece(
+                    grid.across(), 0, who, statement=run.statement, anchor=f"{anchor}-{run.number}", covers=covers
+                )
         signs = tuple(
-            Sign(run.statement.signal, run.statement.word, run.statement.name, run.anchor)
+            Sign(run.statement.signal, run.statement.word, run.statement.name, f"{anchor}-{run.number}")
             for run in carried.get(number, ())
         )
         outside = _outside(desk, step)

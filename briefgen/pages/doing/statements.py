@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 
 from briefgen.language.wording import capital
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Chip
 
 _SIGNALS = ("danger", "warning", "caution", "notice")
+_FAR = 4
+"""So many steps without a hazard may stand between two that share its statement; after more it is said again."""
 
 
 @dataclass(frozen=True)
@@ -53,3 +55,35 @@ def statements(desk: Desk, hazards: Iterable[str]) -> tuple[Statement, ...]:
     names = dict.fromkeys(map(str, hazards))
     gravest_first = sorted(names, key=lambda name: gravity(desk.library.hazards[name].signal))
     return tuple(statement(desk, name) for name in gravest_first)
+
+
+@dataclass
+class Shared:
+    """A hazard and the neighbouring steps that carry it, by their places in the list; `number` counts from one."""
+
+    statement: Statement
+    number: int
+    steps: list[int] = field(default_factory=list)
+
+
+def shared(rows: Sequence[Sequence[Statement]]) -> list[Shared]:
+    """Of steps in a row, each with its statements: what is stated once ahead of several, in the order of beginning."""
+    runs: list[Shared] = []
+    last: dict[tuple[str, str], Shared] = {}
+    for place, statements_ in enumerate(rows):
+        for one in statements_:
+            run = last.get((one.name, one.where))
+            if run is None or place - run.steps[-1] > _FAR:
+                run = last[(one.name, one.where)] = Shared(one, len(runs) + 1)
+                runs.append(run)
+            run.steps.append(place)
+    return runs
+
+
+def carried_by(runs: Iterable[Shared]) -> dict[int, list[Shared]]:
+    """For each step of the list that carries something what it carries, the gravest first."""
+    found: dict[int, list[Shared]] = {}
+    for run in sorted(runs, key=lambda run: gravity(run.statement.signal)):
+        for place in run.steps:
+            found.setdefault(place, []).append(run)
+    return found
