@@ -82,6 +82,10 @@ def test_hazards_come_before_the_words_of_their_step_everywhere(parsed: BuiltSit
             late = told.find_next_siblings(class_="bg-hazard")
             assert not late, f"{name}: {told.get_text(strip=True)}"
             seen += len(row.find_all(class_="bg-hazard", recursive=False))
+        # On a card a statement is a row of its own: the row of a step that it covers follows it.
+        for warns in article.select("li.bg-card__warns"):
+            assert warns.find_next_siblings("li", class_="bg-card__step"), f"{name}: {warns.get_text(strip=True)}"
+            seen += len(warns.find_all(class_="bg-hazard", recursive=False))
     assert seen > 100
 
 
