@@ -1,8 +1,9 @@
-/* Makes charts live: a still drawn at build time is replaced by the same chart from Plotly once it comes near the
-   view, is focused or touched. EMBED.md says what a page holds. No eval, no inline handlers, nothing from outside. */
+/* Makes charts live: a still drawn at build time is replaced by the same chart from Plotly when a reader asks for it,
+   by a button or by an address that names something in it. Until then neither the script nor the figure is read. EMBED.md says what a page holds. No eval, no inline handlers, nothing from outside. */
 (() => {
   "use strict";
 
+  const ASK = "Move about in it";
   const NARROW = 690;
   const LEAST = 330; // below, letters would be too small to read: the stage is scrolled sideways
   const scripts = new Map();
@@ -213,22 +214,67 @@
       this.stage = root.querySelector(".bg-chart__stage");
       this.box = root.querySelector(".bg-chart__live");
       this.bar = root.querySelector(".bg-chart__tools");
-      this.figure = JSON.parse(root.querySelector(".bg-chart__data").textContent);
-      this.tools = this.figure.tools || {};
+      this.figure = null;
+      this.tools = {};
       this.lane = null;
       this.more = false;
       this.range = null;
       this.chosen = -1;
       this.ready = null;
-      if (this.bar) this.fillBar();
+      this.offer();
+    }
+
+    /** The one button that stands by a still: it asks for the live chart, and takes it away again. */
+    offer() {
+      this.asking = make("button", { type: "button", class: "bg-button bg-chart__ask", "aria-pressed": "false" }, ASK);
+      this.asking.addEventListener("click", () => this.answer());
+      this.voice = make("p", { class: "bg-chart__voice", role: "status" });
+      this.stage.append(this.voice);
+      this.bar.append(this.asking);
+      this.bar.hidden = false;
+    }
+
+    async answer() {
+      if (this.root.dataset.state === "live") { this.rest(); return; }
+      if (this.ready === null) this.voice.textContent = "The chart is being made.";
+      const first = this.ready === null;
+      await this.wake();
+      if (!first && this.root.dataset.state === "still") this.resume();
+      this.voice.textContent = this.root.dataset.state === "live"
+        ? "The chart can be moved about in now." : "The chart could not be made: the drawing stays.";
+      if (this.root.dataset.state === "live") this.box.focus({ preventScroll: true });
+    }
+
+    /** Back to the still. */
+    rest() {
+      this.state("still");
+      this.box.hidden = true;
+      this.range = null;
+      this.voice.textContent = "The drawing stands here again.";
+      this.root.dispatchEvent(new CustomEvent("bg:scale"));
+    }
+
+    resume() {
+      this.box.hidden = false;
+      this.state("live");
+      this.redraw();
+    }
+
+    state(name) {
+      this.root.dataset.state = name;
+      this.asking.setAttribute("aria-pressed", String(name === "live"));
+      this.asking.disabled = name === "failed";
+      for (const other of this.bar.children) if (other !== this.asking) other.hidden = name !== "live";
     }
 
     /** Draws the live chart, once. The promise says when it is there (or that it never will be). */
     wake() {
       if (!this.ready) {
-        this.root.dataset.state = "loading";
+        this.figure = JSON.parse(this.root.querySelector(".bg-chart__data").textContent);
+        this.tools = this.figure.tools || {};
+        this.state("loading");
         this.ready = plotly(this.root.dataset.plotly).then((library) => this.begin(library)).catch(() => {
-          this.root.dataset.state = "failed";
+          this.state("failed");
           this.box.hidden = true;
         });
       }
@@ -246,7 +292,8 @@
       this.box.on("plotly_unhover", () => { this.box.style.cursor = ""; });
       const held = this.stage.contains(document.activeElement) && document.activeElement !== this.box;
       this.reachable();
-      this.root.dataset.state = "live";
+      this.fillBar();
+      this.state("live");
       if (held) this.box.focus({ preventScroll: true });
       this.watchSize();
       this.root.dispatchEvent(new CustomEvent("bg:live", { bubbles: true }));
@@ -331,8 +378,6 @@
       this.box.setAttribute("aria-label", `${name}. ` +
         (walks ? "Arrow keys go from one to the next, Enter opens it, plus" : "Plus") + " and minus change the scale, 0 shows all.");
       if (document.getElementById(`${this.root.id}-lead`)) this.box.setAttribute("aria-describedby", `${this.root.id}-lead`);
-      this.voice = make("p", { class: "bg-chart__voice", "aria-live": "polite" });
-      this.stage.append(this.voice);
       this.box.addEventListener("keydown", (event) => this.key(event));
       this.box.addEventListener("blur", () => this.library.Fx.unhover(this.box));
     }
@@ -410,6 +455,7 @@
     /** Shows the step that an address names: `#timeline-sortie-1.swap-pump.close-valves`. */
     async find(id) {
       await this.wake();
+      if (this.root.dataset.state === "still") this.resume();
       if (this.root.dataset.state !== "live") return;
       const number = this.points().findIndex((point) => point.id === id);
       if (number < 0) return;
@@ -500,12 +546,12 @@
         more.addEventListener("click", () => this.showMore(more));
         this.bar.append(more);
       }
-      for (const [label, factor] of [["Closer", 0.5], ["Wider", 2]]) {
-        const button = make("button", { type: "button", class: "bg-button" }, label);
+      const zooms = people.length > 1 || tasks.length || this.tools.zoom;
+      for (const [label, sign, factor] of zooms ? [["Closer", "+", 0.5], ["Wider", "−", 2]] : []) {
+        const button = make("button", { type: "button", class: "bg-button bg-chart__scale", "aria-label": label, title: label }, sign);
         button.addEventListener("click", () => this.wake().then(() => this.zoom(factor)));
         this.bar.append(button);
       }
-      this.bar.hidden = false;
     }
 
     /** What few look for is drawn when asked for. */
@@ -534,37 +580,9 @@
 
   /* ---- all charts of a page ------------------------------------------------------------------------------ */
 
-  const NEAR = 200;
-
-  /** Whether a chart is in view, or nearly: asked once at the start, so that the script is fetched at once. */
-  function inSight(root) {
-    const { top, bottom } = root.getBoundingClientRect();
-    return top < window.innerHeight + NEAR && bottom > -NEAR;
-  }
-
-  function near() {
-    if (!("IntersectionObserver" in window)) return null;
-    return new IntersectionObserver((entries, watch) => {
-      for (const entry of entries) {
-        if (entry.isIntersecting) {
-          watch.unobserve(entry.target);
-          charts.get(entry.target).wake();
-        }
-      }
-    }, { rootMargin: `${NEAR}px 0px` });
-  }
-
   function start() {
-    const watch = near();
     for (const root of document.querySelectorAll(".bg-chart[data-plotly]")) {
-      if (charts.has(root)) continue;
-      const live = new Live(root);
-      charts.set(root, live);
-      for (const sign of ["focusin", "pointerenter", "touchstart"]) {
-        live.stage.addEventListener(sign, () => live.wake(), { once: true, passive: true });
-      }
-      if (!watch || inSight(root)) live.wake();
-      else watch.observe(root);
+      if (!charts.has(root)) charts.set(root, new Live(root));
     }
     fromAddress();
   }

@@ -30,6 +30,6 @@ def opened(
 
 
 def live(page: Page, name: str) -> None:
-    """Brings a chart into view and waits until it is live."""
-    page.locator(f"#{name}").scroll_into_view_if_needed()
+    """Asks for a chart and waits until it is live."""
+    page.locator(f"#{name} .bg-chart__ask").click()
     expect(page.locator(f"#{name}")).to_have_attribute("data-state", "live", timeout=LIVE)

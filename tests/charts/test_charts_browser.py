@@ -68,6 +68,34 @@ def test_a_chart_that_never_becomes_live_asks_for_no_script(
         quiet(seen)
 
 
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+def test_only_who_asks_gets_the_live_chart_and_may_give_it_back(
+    browser: Browser, timeline_page: str, width: int
+) -> None:
+    with opened(browser, timeline_page, width=width) as (page, seen):
+        chart = page.locator("#timeline-sortie-1")
+        chart.hover()
+        page.wait_for_timeout(300)
+        assert not any("plotly" in asked for asked in seen.requests)
+        ask = page.get_by_role("button", name="Move about in it")
+        assert ask.get_attribute("aria-pressed") == "false"
+        ask.focus()
+        page.keyboard.press("Enter")
+        expect(chart).to_have_attribute("data-state", "live", timeout=LIVE)
+        expect(page.locator(".bg-chart__voice")).to_contain_text("can be moved about")
+        assert ask.get_attribute("aria-pressed") == "true"
+        assert page.evaluate("document.activeElement.className").startswith("bg-chart__live")
+        ask.click()
+        expect(chart).to_have_attribute("data-state", "still")
+        expect(page.locator(".bg-chart__voice")).to_contain_text("stands here again")
+        assert page.locator(".bg-chart__still:visible").count() == 1
+        assert page.locator(".bg-chart__tools :is(button, select):visible").count() == 1
+        ask.click()
+        expect(chart).to_have_attribute("data-state", "live")
+        assert page.locator(".bg-chart__live .main-svg").first.is_visible()
+        quiet(seen)
+
+
 def test_the_still_is_there_before_any_script(browser: Browser, timeline_page: str, timeline: Chart) -> None:
     with opened(browser, timeline_page, scripts=False) as (page, seen):
         assert page.locator("[data-wide]").is_visible()
@@ -306,13 +334,15 @@ def test_paper_shows_the_still_in_black_on_white(
 def test_axe_finds_nothing_in_the_stills(
     browser: Browser, page_of: PageOf, first_sortie: SortieEvidence, script_name: str, scheme: str, width: int
 ) -> None:
-    # axe-core itself is a script: the charts are kept from going live by giving them none.
     charts = [make(first_sortie) for make in LIVE_MAKERS.values()]
     url = page_of(f"axe-{scheme}.html", *(chart_html(chart, "none.js") for chart in charts), scheme=scheme)
     with opened(browser, url, width=width) as (page, _):
-        for chart in charts:
-            page.locator(f"#{chart.id}").scroll_into_view_if_needed()
-            expect(page.locator(f"#{chart.id}")).to_have_attribute("data-state", "failed", timeout=LIVE)
+        assert page.locator(".bg-chart__ask").count() == len(charts)
+        assert axe_violations(page) == []
+        page.locator(f"#{charts[0].id} .bg-chart__ask").click()
+        expect(page.locator(f"#{charts[0].id}")).to_have_attribute("data-state", "failed", timeout=LIVE)
+        expect(page.locator(f"#{charts[0].id} .bg-chart__voice")).to_contain_text("could not be made")
+        assert page.locator(f"#{charts[0].id} .bg-chart__still").first.is_visible()
         assert axe_violations(page) == []
 
 

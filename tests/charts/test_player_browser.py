@@ -172,6 +172,7 @@ def test_the_strip_leads_to_a_moment(browser: Browser, player_page: str, played:
 
 def test_it_plays_smoothly(browser: Browser, player_page: str) -> None:
     with opened(browser, player_page) as (page, _):
+        page.click(".bg-chart__ask")
         expect(page.locator(".bg-chart")).to_have_attribute("data-state", "live", timeout=LIVE)
         page.get_by_label("Speed").select_option("600")
         page.get_by_role("button", name="Play", exact=True).click()
@@ -212,6 +213,7 @@ def test_axe_and_the_html_checker_find_nothing(
 ) -> None:
     url = page_of(f"player-{scheme}.html", player_html(played, script_name), scheme=scheme, player=True)
     with opened(browser, url, width=width) as (page, seen):
+        page.click(".bg-chart__ask")
         expect(page.locator(".bg-chart")).to_have_attribute("data-state", "live", timeout=LIVE)
         seek(page, 5600)
         assert axe_violations(page) == []
@@ -229,6 +231,7 @@ def test_peoples_names_cover_neither_the_maps_words_nor_each_other(
 ) -> None:
     with opened(browser, player_page, width=width) as (page, _):
         page.set_viewport_size({"width": width, "height": height})
+        page.click(".bg-chart__ask")
         expect(page.locator(".bg-chart")).to_have_attribute("data-state", "live", timeout=LIVE)
         covered = []
         for seconds in range(60, int(first_sortie.timeline.finish), 420):
@@ -282,6 +285,7 @@ def test_nothing_on_it_shifts(browser: Browser, player_page: str, width: int, he
         page.set_viewport_size({"width": width, "height": height})
         page.add_init_script(SHIFTS)
         page.goto(player_page)
+        page.click(".bg-chart__ask")
         expect(page.locator(".bg-chart")).to_have_attribute("data-state", "live", timeout=LIVE)
         page.evaluate(f"{PLAYER}.speed = 600; {PLAYER}.play()")
         page.wait_for_function(f"{PLAYER}.time > 1800")

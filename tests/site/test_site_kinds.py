@@ -84,7 +84,7 @@ def test_no_barrier_where_charts_are_live(browser: Browser, address: str, page: 
         opened_parts(tab)
         charts = tab.locator("figure.bg-chart")
         for number in range(charts.count()):
-            charts.nth(number).scroll_into_view_if_needed()
+            charts.nth(number).locator(".bg-chart__ask").click()
             expect(charts.nth(number)).to_have_attribute("data-state", "live", timeout=30_000)
         assert charts.count() > 0
         assert axe_violations(tab) == []

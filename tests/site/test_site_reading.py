@@ -51,7 +51,7 @@ def test_a_click_in_the_live_timeline_lands_on_its_step(browser: Browser, base: 
     longest = max(times, key=lambda one: one.end - one.start)
     with opened(browser, f"{base}timelines/{CASE.sortie.id}.html", width=width) as (tab, seen):
         chart = f"timeline-{CASE.sortie.id}"
-        tab.locator(f"#{chart}").scroll_into_view_if_needed()
+        tab.locator(f"#{chart} .bg-chart__ask").click()
         expect(tab.locator(f"#{chart}")).to_have_attribute("data-state", "live", timeout=30_000)
         hrefs = tab.evaluate(
             "chart => JSON.stringify(document.querySelector(`#${chart} .bg-chart__live`)"
@@ -149,7 +149,7 @@ def test_the_chosen_palette_holds_from_page_to_page_and_charts_follow(browser: B
         tab.goto(f"{base}timelines/{CASE.sortie.id}.html")
         assert tab.get_attribute("body", "data-md-color-scheme") == "slate"
         chart = tab.locator(f"#timeline-{CASE.sortie.id}")
-        chart.scroll_into_view_if_needed()
+        chart.locator(".bg-chart__ask").click()
         expect(chart).to_have_attribute("data-state", "live", timeout=30_000)
         ink = "getComputedStyle(document.querySelector('.bg-chart__live .xtick text')).fill"
         night = tab.evaluate(ink)

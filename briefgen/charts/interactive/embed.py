@@ -49,7 +49,7 @@ def _lead(chart: Chart) -> str:
 
 
 def _tools(chart: Chart) -> str:
-    if not {"people", "tasks", "zoom"} & chart.figure.get("tools", {}).keys():
+    if not chart.figure:
         return ""
     words = f"Tools: {chart.title}"
     return f'<div class="bg-chart__tools bg-toolbar" role="group" aria-label="{escape(words)}" hidden></div>'

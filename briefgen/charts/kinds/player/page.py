@@ -84,7 +84,9 @@ def _controls(played: Played) -> str:
 
 def _button(name: str, words: str, main: bool = False) -> str:
     look = ' data-look="main"' if main else ""
-    return f'<button type="button" class="bg-button"{look} data-play="{name}">{words}</button>'
+    # A phone shows a sign in the place of these words; they stay for who listens.
+    inside = words if main else f"<span>{words}</span>"
+    return f'<button type="button" class="bg-button"{look} data-play="{name}">{inside}</button>'
 
 
 def _panel(lane: Lane) -> str:
