@@ -133,6 +133,7 @@ def test_a_page_without_a_chart_asks_for_nothing(browser: Browser, page_of: Page
 def test_the_still_stays_where_the_script_is_missing(browser: Browser, page_of: PageOf, timeline: Chart) -> None:
     url = page_of("missing.html", chart_html(timeline, "no-such-script.js"))
     with opened(browser, url) as (page, _):
+        page.locator(".bg-chart__ask").click()
         expect(page.locator("#timeline-sortie-1")).to_have_attribute("data-state", "failed", timeout=LIVE)
         assert page.locator("[data-wide]").is_visible()
 
@@ -342,7 +343,7 @@ def test_axe_finds_nothing_in_the_stills(
         page.locator(f"#{charts[0].id} .bg-chart__ask").click()
         expect(page.locator(f"#{charts[0].id}")).to_have_attribute("data-state", "failed", timeout=LIVE)
         expect(page.locator(f"#{charts[0].id} .bg-chart__voice")).to_contain_text("could not be made")
-        assert page.locator(f"#{charts[0].id} .bg-chart__still").first.is_visible()
+        assert page.locator(f"#{charts[0].id} .bg-chart__still:visible").count() == 1
         assert axe_violations(page) == []
 
 
