@@ -1,5 +1,6 @@
 /* Makes charts live: a still drawn at build time is replaced by the same chart from Plotly when a reader asks for it,
-   by a button or by an address that names something in it. Until then neither the script nor the figure is read. EMBED.md says what a page holds. No eval, no inline handlers, nothing from outside. */
+   by a button or by an address that names something in it. Until then neither the script nor the figure is read.
+   EMBED.md says what a page holds. No eval, no inline handlers, nothing from outside. */
 (() => {
   "use strict";
 
@@ -236,8 +237,8 @@
 
     async answer() {
       if (this.root.dataset.state === "live") { this.rest(); return; }
-      if (this.ready === null) this.voice.textContent = "The chart is being made.";
       const first = this.ready === null;
+      if (first) this.voice.textContent = "The chart is being made.";
       await this.wake();
       if (!first && this.root.dataset.state === "still") this.resume();
       this.voice.textContent = this.root.dataset.state === "live"
