@@ -17,6 +17,7 @@ from briefgen.pages.publishing.page import Page
 from briefgen.pages.publishing.site import Site
 
 log = get_plugin_logger("briefgen")
+_THEMES_SEARCH = ("assets/javascripts/lunr/", "assets/javascripts/workers/")
 
 
 def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
@@ -55,12 +56,9 @@ def leave_out(files: Files, unwanted: Callable[[File], bool]) -> None:
 
 
 def is_idle(config: MkDocsConfig) -> Callable[[File], bool]:
-    """What no reader's browser asks for: source maps, and the search's word lists for other languages than English."""
-    search = [plugin.config.get("lang") for name, plugin in config.plugins.items() if name.endswith("search")]
-    english = all(list(languages or ()) == ["en"] for languages in search)
-    return lambda file: (
-        file.src_uri.endswith(".map") or (english and file.src_uri.startswith("assets/javascripts/lunr/"))
-    )
+    """What no reader's browser asks for: source maps, and the theme's search where no plugin of it is asked for."""
+    idle = () if any(name.endswith("search") for name in config.plugins) else _THEMES_SEARCH
+    return lambda file: file.src_uri.endswith(".map") or file.src_uri.startswith(idle)
 
 
 def navigation(files: Files, site: Site, ours: set[str], given: Any) -> list[object]:
@@ -85,7 +83,7 @@ def _sections(site: Site, ours: set[str]) -> Iterator[object]:
 
 
 def title_markup(title: str) -> str:
-    """A title as MkDocs and its search take it: as markup. Templates make it text again, and print that escaped."""
+    """A title as MkDocs takes it: as markup. Templates make it text again, and print that escaped."""
     return escape(title, quote=False)
 
 

@@ -33,6 +33,7 @@ from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import tidy
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
+from briefgen.plugin.finding import names_script, write_names
 from briefgen.plugin.making import Made, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
@@ -57,6 +58,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     whole: bool
     ours: set[str]
     nav: Navigation
+    names: str
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """With this event MkDocs keeps the plugin from build to build; serving, there is something to keep."""
@@ -138,13 +140,12 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         return nav
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Gives our pages their icon, their description and their weight in the search."""
+        """Gives our pages their icon, their description."""
         if _uri(page) in self.ours:
             ours = self.made.site.pages[_uri(page)]
             page.title = title_markup(ours.title)
             page.meta["icon"] = ours.icon
             page.meta["description"] = ours.about
-            page.meta["search"] = {"boost": ours.found_before}
             # There is no Markdown in it: to set up a parser all the same is a tenth of the time of a build.
             page.render = lambda config, files: setattr(page, "content", "")  # type: ignore[method-assign]
         elif "title" in page.meta:
@@ -161,7 +162,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     @event_priority(-100)
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
-        """While serving: what did not change need not be built again."""
+        """The names of all pages are known. While serving: what did not change need not be built again."""
+        self.names = names_script(self.made.site, files, self.ours)
         if self.serving:
             self.serving.frames.settle(config, files, self.nav)
         return env
@@ -173,9 +175,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     @event_priority(100)
     def _site_is_whole(self, *, config: MkDocsConfig) -> None:
-        """While serving: the site is whole."""
+        """The site is whole, but for what is found in it."""
+        write_names(config, self.names)
         if self.serving:
-            self.serving.frames.fill_search(config)
             self.serving.built(config, self.whole)
 
     @event_priority(-1000)

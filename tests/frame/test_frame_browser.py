@@ -64,35 +64,6 @@ def test_the_html_has_no_error(site: Path) -> None:
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("width", [WIDE, NARROW])
-def test_search_finds_a_connector_from_a_folder(browser: Browser, site: Path, width: int, scheme: Scheme) -> None:
-    with at(browser, site, "index", width, scheme) as (tab, seen):
-        tab.keyboard.press("/")
-        tab.keyboard.type("P14", delay=30)
-        tab.wait_for_selector(".md-search-result__link")
-        first = tab.locator(".md-search-result__link").first
-        assert "swap-pump" in (first.get_attribute("href") or "")
-        assert axe_violations(tab) == []
-        tab.keyboard.press("ArrowDown")
-        tab.keyboard.press("ArrowDown")
-        tab.keyboard.press("Enter")
-        tab.wait_for_url("**/swap-pump.html*")
-        assert tab.locator("h3#demate").is_visible()
-        assert seen.outside() == []
-        assert seen.messages == []
-
-
-def test_the_search_button_opens_and_escape_shuts(browser: Browser, site: Path) -> None:
-    with at(browser, site, TASK, NARROW) as (tab, _):
-        tab.focus("[data-opens=search]")
-        tab.keyboard.press("Enter")
-        tab.wait_for_function("document.activeElement.name === 'query'")
-        assert tab.get_attribute("[data-opens=search]", "aria-expanded") == "true"
-        tab.keyboard.press("Escape")
-        tab.wait_for_function("document.querySelector('[data-opens=search]').ariaExpanded === 'false'")
-
-
-@pytest.mark.parametrize("scheme", SCHEMES)
 def test_the_drawer_by_keyboard(browser: Browser, site: Path, scheme: Scheme) -> None:
     with at(browser, site, TASK, NARROW, scheme) as (tab, _):
         assert not tab.is_visible(".bg-nav")
@@ -125,8 +96,7 @@ def test_every_stop_of_the_keyboard_is_seen(browser: Browser, site: Path) -> Non
             tab.keyboard.press("Tab")
             seen = tab.evaluate(
                 """() => { const e = document.activeElement, r = e.getBoundingClientRect()
-                  const marked = e.closest('.md-search__form') || e
-                  const drawn = getComputedStyle(marked).outlineStyle !== 'none'
+                  const drawn = getComputedStyle(e).outlineStyle !== 'none'
                   const top = document.elementFromPoint(r.x + r.width / 2, r.y + Math.max(r.height / 2, r.height - 4))
                   const free = e.contains(top) || e.closest('label')?.contains(top)
                   return e === document.body || (drawn && free) ? '' : e.outerHTML.slice(0, 90) }"""

@@ -1,4 +1,4 @@
-"""The same site behind a server: the search's real worker, and the page for a wrong address."""
+"""The same site behind a server: the page for a wrong address."""
 
 from __future__ import annotations
 
@@ -29,17 +29,6 @@ def address(site: Path) -> Iterator[str]:
         yield f"http://127.0.0.1:{server.server_port}"
         server.shutdown()
         thread.join()
-
-
-def test_search_works_behind_a_server(browser: Browser, address: str) -> None:
-    with opened(browser, f"{address}/index.html") as (tab, seen):
-        assert tab.evaluate("'IFrameWorker' in window") is False
-        tab.keyboard.press("/")
-        tab.keyboard.type("quick-disconnect", delay=20)
-        tab.wait_for_selector(".md-search-result__link")
-        assert tab.locator(".md-search-result__link").count() >= 2
-        assert seen.outside(address) == []
-        assert seen.messages == []
 
 
 def test_the_page_for_a_wrong_address(browser: Browser, address: str) -> None:

@@ -94,13 +94,11 @@ def test_no_text_runs_even_without_the_policy(tmp_path: Path, browser: Browser, 
     tab.goto((site / "index.html").as_uri())
     tab.keyboard.press("/")
     tab.keyboard.type("hatch", delay=20)
-    tab.locator(".md-search-result__link").first.wait_for()
+    tab.locator(".bg-find__one").first.wait_for()
     tab.wait_for_timeout(200)
     assert tab.evaluate("window.__ran") is None
-    assert (
-        tab.locator(".md-search-result img, .md-search-result svg:not(.md-icon svg), .md-search-result script").count()
-        == 0
-    )
+    assert tab.locator(".bg-find__out :is(img, svg, script, iframe, a:not(.bg-find__all))").count() == 0
+    assert any("<" in name for name in tab.locator(".bg-find__name").all_inner_texts())
     context.close()
 
 

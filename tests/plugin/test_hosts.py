@@ -56,7 +56,7 @@ def test_no_page_is_read_under_another_name(tmp_path: Path) -> None:
             status, words = asked(server.address, "/", own)
             assert status == 200
             assert "Small" in words
-        for path in ("/", "/tasks/open-cover/", "/search/search_index.json", "/livereload/1/1", "/nowhere"):
+        for path in ("/", "/tasks/open-cover/", "/briefgen/find-names.js", "/livereload/1/1", "/nowhere"):
             status, words = asked(server.address, path, f"evil.invalid:{port}")
             assert status == 421
             assert words == "This server shows its pages under its own names only, such as http://127.0.0.1.\n"

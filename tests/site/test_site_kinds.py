@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser_tools import COLOURS, NARROW, SCHEMES, WIDE, Scheme, axe_violations, nu_errors, opened, resize
+from tests.browser_tools import COLOURS, NARROW, WIDE, axe_violations, nu_errors, opened, resize
 from tests.site.site_build import KINDS
 
 pytestmark = pytest.mark.browser
@@ -89,15 +89,6 @@ def test_no_barrier_where_charts_are_live(browser: Browser, address: str, page: 
         assert charts.count() > 0
         assert axe_violations(tab) == []
         assert seen.messages == []
-
-
-@pytest.mark.parametrize("scheme", SCHEMES)
-def test_the_open_search_has_no_barrier(browser: Browser, address: str, scheme: Scheme) -> None:
-    with opened(browser, f"{address}index.html", scheme=scheme) as (tab, _):
-        tab.keyboard.press("/")
-        tab.keyboard.type("hatch", delay=20)
-        tab.wait_for_selector(".md-search-result__link")
-        assert axe_violations(tab) == []
 
 
 def test_the_html_of_every_page_has_no_error(site: Path) -> None:

@@ -1,4 +1,4 @@
-"""What a reader does with the site, over HTTP and from a folder: charts, search, keyboard, marks, palette, paper."""
+"""What a reader does with the site, over HTTP and from a folder: charts, keyboard, marks, palette, paper."""
 
 from __future__ import annotations
 
@@ -69,25 +69,6 @@ def test_a_click_in_the_live_timeline_lands_on_its_step(browser: Browser, base: 
         heading = tab.locator(f"[id='{longest.step.step.key}']")
         assert heading.inner_text().strip() == str(longest.step.step.do)
         assert heading.is_visible()
-        assert seen.outside(outside(base)) == []
-        assert seen.messages == []
-
-
-@pytest.mark.parametrize(
-    ("word", "page"),
-    [("torque driver", "tools/torque-driver.html"), ("P16", "tasks/swap-pump.html"), ("K3 bay", "places/k3-bay.html"),
-     ("Heron", "people/ev1.html")],
-)  # fmt: skip
-def test_search_leads_to_what_is_named_first(browser: Browser, base: str, word: str, page: str) -> None:
-    with opened(browser, f"{base}index.html") as (tab, seen):
-        tab.keyboard.press("/")
-        tab.keyboard.type(word, delay=20)
-        first = tab.locator(".md-search-result__link").first
-        first.wait_for()
-        expect(first).to_have_attribute("href", re.compile(re.escape(page)))
-        tab.keyboard.press("ArrowDown")
-        tab.keyboard.press("Enter")
-        tab.wait_for_url(f"**/{page}*")
         assert seen.outside(outside(base)) == []
         assert seen.messages == []
 

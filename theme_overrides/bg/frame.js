@@ -7,7 +7,7 @@
     if (box(name).checked !== open) box(name).click()
   }
 
-  /* Drawer and search: buttons say whether they are open, Escape shuts, focus goes in and comes back. */
+  /* The drawer: buttons say whether it is open, Escape shuts, focus goes in and comes back. */
   function wireToggle(name, target) {
     const openers = all(`[data-opens="${name}"]`)
     const show = () => openers.forEach(button => button.setAttribute("aria-expanded", String(box(name).checked)))
@@ -34,15 +34,6 @@
     const drawer = document.querySelector(".md-sidebar--primary")
     const narrow = matchMedia("(max-width: 76.1875em)").matches
     if (narrow && box("drawer").checked && drawer && !drawer.contains(event.target)) setToggle("drawer", false)
-  }
-
-  /* The theme focuses the field, which is out of reach while the sheet of a narrow page is shut. */
-  function openSearchWithSlash(event) {
-    const writing = event.target.closest?.("input, textarea, select, [contenteditable]")
-    if (event.key !== "/" || writing || event.ctrlKey || event.metaKey || event.altKey || box("search").checked) return
-    setToggle("search", true)
-    document.querySelector(".md-search__input").focus()
-    event.preventDefault()
   }
 
   function wirePalette() {
@@ -86,14 +77,6 @@
       check.setAttribute("aria-label", check.closest("li").textContent.replace(/\s+/g, " ").trim())
   }
 
-  /* Search results are links in a list; their titles are no headings of the page they are shown on. */
-  function plainResults() {
-    const list = document.querySelector(".md-search-result__list")
-    if (!list) return
-    new MutationObserver(() => all("h1, h2", list).forEach(title => title.setAttribute("role", "presentation")))
-      .observe(list, { childList: true, subtree: true })
-  }
-
   /* Paper shows the folds that the reader has opened, not those that a script opens for printing. */
   function rememberOpened() {
     for (const fold of all("details")) {
@@ -127,15 +110,10 @@
 
   addWayOut()
   wireToggle("drawer", () => document.querySelector(".md-sidebar--primary a[aria-current], .md-sidebar--primary button"))
-  if (document.forms.namedItem("search")) {
-    wireToggle("search", () => document.querySelector(".md-search__input"))
-    document.addEventListener("keydown", openSearchWithSlash)
-  }
   document.addEventListener("keydown", shutDrawerWithEscape)
   document.addEventListener("focusin", keepFocusInDrawer)
   wirePalette()
   nameTaskLists()
-  plainResults()
   wirePins()
   rememberOpened()
   all("[data-print]").forEach(button => button.addEventListener("click", () => print()))

@@ -1,4 +1,4 @@
-/* The parts of the page's head that only a script can serve, made before anything is painted: openers, palettes, search. */
+/* The parts of the page's head that only a script can serve, made before anything is painted: opener, palettes. */
 (() => {
   const icon = name => `<span class="bg-icon" data-icon="${name}" aria-hidden="true"></span>`
   const sign = (name, words) => `${icon(name)}<span class="bg-sr">${words}</span>`
@@ -30,7 +30,7 @@
     for (const [key, value] of Object.entries(colour)) document.body.setAttribute(`data-md-color-${key}`, value)
   }
 
-  /* A button that opens the drawer or the search; frame.js wires it. */
+  /* A button that opens the drawer; frame.js wires it. */
   function opener(name, words, icon, place) {
     const button = Object.assign(document.createElement("button"), { type: "button", className: `bg-top__button bg-top__${place}` })
     button.dataset.opens = name
@@ -39,25 +39,7 @@
     return button
   }
 
-  const SEARCH = `<label class="md-search__overlay" for="__search"></label>
-<div class="md-search__inner" role="search">
-<form class="md-search__form" name="search">
-<span class="bg-icon bg-find__icon" data-icon="search" aria-hidden="true"></span>
-<button type="button" class="bg-top__button bg-find__back" data-shuts="search">${sign("prev", "Close the search")}</button>
-<input type="text" class="md-search__input" name="query" aria-label="Search the briefing" placeholder="Search the briefing"
-autocomplete="off" autocapitalize="off" spellcheck="false" data-md-component="search-query" required>
-<div class="md-search__options">
-<button type="reset" class="bg-top__button bg-find__clear" tabindex="-1">${sign("close", "Empty the search")}</button></div></form>
-<div class="md-search__output"><div class="md-search__scrollwrap" tabindex="-1">
-<div class="md-search-result" data-md-component="search-result">
-<div class="md-search-result__meta" role="status">Type a word: a tool, a connector, a place</div>
-<ol class="md-search-result__list" role="presentation"></ol></div></div></div></div>`
-
   for (const form of document.querySelectorAll("[data-palettes]")) makePalettes(form)
   document.querySelector(".bg-top__label").before(opener("drawer", "Pages", "menu", "menu"))
-  for (const sheet of document.querySelectorAll(".md-search")) {
-    sheet.before(opener("search", "Search", "search", "find"))
-    sheet.innerHTML = SEARCH
-  }
   choosePalette()
 })()

@@ -11,7 +11,6 @@ from typing import Any
 class Page:
     """One page. `uri` has no ending; `rows` are ready to print; `order` sorts within the section.
 
-    `found_before` above 1 puts the page ahead of others that hold the same words in the search, below 1 behind them.
     A page that is not `listed` is no part of the navigation: other pages lead to it.
     """
 
@@ -23,5 +22,4 @@ class Page:
     about: str = ""
     icon: str = ""
     order: tuple[int, ...] = field(default=(1,))
-    found_before: float = 1.0
     listed: bool = True

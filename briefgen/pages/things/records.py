@@ -41,7 +41,6 @@ def record_page(
         icon=kind,
         order=order,
         about=desk.texts.plain(record.note) if record.note else "",
-        found_before=4.0,
         rows={
             "title": title,
             "kind": Link(head, desk.links.page(index)),

@@ -51,9 +51,9 @@ class Serving:
         self._since = ""
         self._pages: dict[str, str] = {}
         self._told = False
-        self._reader: threading.Thread | None = None
+        self._waiter: threading.Thread | None = None
         self._returning: Returning | None = None
-        self._stop_reading = threading.Event()
+        self._stop_waiting = threading.Event()
 
     def folder(self, given: str) -> str:
         """Where the next build goes: MkDocs's own folder at first, then the one that is not being served."""
@@ -108,9 +108,9 @@ class Serving:
             self.listening.end()
             self._failed(reason)
         self._change_over()
-        self._stop_reading.clear()
-        self._reader = threading.Thread(target=self._afterwards, args=(self._config,), daemon=True)
-        self._reader.start()
+        self._stop_waiting.clear()
+        self._waiter = threading.Thread(target=self._afterwards, daemon=True)
+        self._waiter.start()
 
     def _failed(self, reason: BaseException) -> None:
         log.debug("the build failed", exc_info=reason)
@@ -140,16 +140,15 @@ class Serving:
             if uri in self._pages:
                 put_page(Path(server.root, uri), self._pages[uri])
 
-    def _afterwards(self, config: MkDocsConfig | None) -> None:
+    def _afterwards(self) -> None:
         """What can wait until the pages are shown."""
-        if not self._stop_reading.wait(0.3) and config is not None:
-            self.frames.read_changed(config, self._stop_reading.is_set)
+        self._stop_waiting.wait(0.3)
         gc.enable()
 
     def _stop(self) -> None:
-        self._stop_reading.set()
-        if self._reader is not None:
-            self._reader.join()
+        self._stop_waiting.set()
+        if self._waiter is not None:
+            self._waiter.join()
 
 
 def mount_path(config: MkDocsConfig) -> str:

@@ -111,7 +111,6 @@ def _page(desk: Desk, person: str, number: int) -> Page:
         template="person.html",
         icon="person",
         order=(1, number),
-        found_before=6.0,
         about=f"{title}: the way through every sortie, step by step.",
         rows={
             "title": title,

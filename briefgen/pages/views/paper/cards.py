@@ -84,7 +84,6 @@ def _page(
         icon="card",
         order=order,
         about=f"{title}. For A4, A5 and letter paper.",
-        found_before=0.5,
         rows={
             "title": title,
             "sortie": desk.link("sortie", sortie),

@@ -17,7 +17,6 @@ from briefgen.reference.rules import RulePage, rule_pages
 from briefgen.rules.registry import all_rules
 
 _TYPED = re.compile(r"`([^`]+)`")
-_BEHIND = 0.2  # who searches a briefing wants its tasks and tools first
 
 
 @dataclass(frozen=True)
@@ -61,7 +60,6 @@ def _index(desk: Desk, families: list[tuple[str, list[RuleLine]]]) -> Page:
         icon="findings",
         about="What must hold in a briefing, and why it matters outside.",
         order=(2,),
-        found_before=_BEHIND,
         listed=False,
         rows={
             "title": "Rules",
@@ -84,7 +82,6 @@ def _page(desk: Desk, family: str, rule: RulePage) -> Page:
         icon="findings",
         about=rule.says.replace("`", ""),
         order=(3,),
-        found_before=_BEHIND,
         listed=False,
         rows={
             "title": rule.name,

@@ -62,7 +62,6 @@ def _practice(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, .
         template="practice.html",
         icon="question",
         order=order,
-        found_before=0.2,
         about=f"{title}. Questions made from the plan.",
         listed=False,
         rows={
@@ -94,7 +93,6 @@ def _paper(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, ...]
         template="test.html",
         icon="print",
         order=order,
-        found_before=0.1,
         about=f"{title}. For paper, the key on a sheet of its own.",
         listed=False,
         rows={

@@ -27,7 +27,6 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         template="telling.html",
         icon="say",
         order=(1, number, 2),
-        found_before=0.3,
         about="The sortie told scene by scene: pictures, ways on the map, and what the briefer says.",
         rows={
             "title": title,

@@ -1,0 +1,1 @@
+"""The search: what can be found by name, and the one file in which a browser looks."""

@@ -1,0 +1,49 @@
+"""All names on one page, for whoever reads without a script or looks along the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.links import ROOT
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.searching.entries import Entry, entries
+from briefgen.pages.searching.script import KINDS
+
+_HEADS = {
+    "person": "People", "place": "Places", "equipment": "Equipment", "tool": "Tools", "bag": "Bags", "suit": "Suits",
+    "callout": "In figures", "task": "Tasks", "sortie": "Sorties", "hazard": "Hazards", "term": "Terms",
+    "figure": "Figures", "route": "Routes", "outcome": "Outcomes",
+}  # fmt: skip
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The one page."""
+    order = list(KINDS)
+    named = sorted(
+        (entry for entry in entries(desk) if entry.kind in _HEADS),
+        key=lambda entry: (order.index(entry.kind), entry.name.lower(), entry.target),
+    )
+    yield Page(
+        uri="names",
+        title="All names",
+        section="glossary",
+        template="names.html",
+        icon="search",
+        order=(9,),
+        about="Every person, place, tool and task by its name.",
+        rows={
+            "title": "All names",
+            "groups": [(_HEADS[kind], f"_{kind}", [*map(_line, row)]) for kind, row in groupby(named, _kind)],
+        },
+    )
+
+
+def _kind(entry: Entry) -> str:
+    return entry.kind
+
+
+def _line(entry: Entry) -> tuple[str, str, str]:
+    """Name, target, and what stands beside it."""
+    return entry.name, f"{ROOT}{entry.target}", ", ".join((*entry.also, *([entry.where] if entry.where else [])))

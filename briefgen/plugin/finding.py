@@ -1,0 +1,49 @@
+"""Hands the search its names: those of our own pages, and the titles and headings of the author's."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from html import unescape
+from pathlib import Path
+from typing import Any
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import Files
+from mkdocs.structure.pages import Page
+
+from briefgen.pages.html.assets import FOLDER
+from briefgen.pages.publishing.site import Site
+from briefgen.pages.searching.entries import Entry, entries
+from briefgen.pages.searching.script import FILE, script
+
+
+def names_script(site: Site, files: Files, ours: Collection[str]) -> str:
+    """The script of names; the author's pages are those that are not `ours` and whose text is rendered."""
+    made = (page for uri, page in site.pages.items() if uri in ours)
+    written = (
+        entry
+        for file in files.documentation_pages()
+        if file.page is not None and file.src_uri.removesuffix(".md") not in ours
+        for entry in _written(file.page)
+    )
+    return script([*entries(site.desk, made), *written])
+
+
+def write_names(config: MkDocsConfig, names: str) -> None:
+    """Puts the script of names into the site."""
+    path = Path(config.site_dir, FOLDER, FILE)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(names, encoding="utf-8")
+
+
+def _written(page: Page) -> Iterator[Entry]:
+    title = unescape(str(page.title))
+    yield Entry("page", title, page.url)
+    for top in page.toc:
+        yield from (Entry("page", unescape(str(one.title)), f"{page.url}#{one.id}", title) for one in _below(top))
+
+
+def _below(heading: Any) -> Iterator[Any]:
+    for child in heading.children:
+        yield child
+        yield from _below(child)
