@@ -27,7 +27,7 @@ KINDS = (
     "cards/index", "cards/sortie-2", "cards/sortie-1/iv", "tools/index", "tools/torque-driver", "bags/tool-bag",
     "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",
     "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "practice/index",
-    "practice/sortie-1/ev1", "tests/sortie-1/ev1", "script", "glossary",
+    "practice/sortie-1/ev1", "tests/sortie-1/ev1", "script", "glossary", "names",
     "findings", "changes", "deciding/sortie-1", "stopping/sortie-1",
 )  # fmt: skip
 
