@@ -29,6 +29,12 @@ def names_script(site: Site, files: Files, ours: Collection[str]) -> str:
     return script([*entries(site.desk, made), *written])
 
 
+def names_page(files: Files) -> str:
+    """Where the page of all names lies, from the site's root; a site that could not be built has none: empty."""
+    file = files.get_file_from_path("names.md")
+    return file.url if file is not None else ""
+
+
 def write_names(config: MkDocsConfig, names: str) -> None:
     """Puts the script of names into the site."""
     path = Path(config.site_dir, FOLDER, FILE)

@@ -33,7 +33,7 @@ from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import tidy
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
-from briefgen.plugin.finding import names_script, write_names
+from briefgen.plugin.finding import names_page, names_script, write_names
 from briefgen.plugin.making import Made, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
@@ -164,6 +164,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """The names of all pages are known. While serving: what did not change need not be built again."""
         self.names = names_script(self.made.site, files, self.ours)
+        env.globals["names_page"] = names_page(files)
         if self.serving:
             self.serving.frames.settle(config, files, self.nav)
         return env
