@@ -59,8 +59,15 @@ def _all(*spoils: Spoil) -> Spoil:
     return spoil
 
 
+class _Plain(yaml.SafeDumper):
+    """Writes out what is said twice, without anchors."""
+
+    def ignore_aliases(self, data: object) -> bool:
+        return True
+
+
 def _dump(records: Mapping[str, object]) -> str:
-    return str(yaml.safe_dump(dict(records), allow_unicode=True, sort_keys=False, width=10**6))
+    return str(yaml.dump(dict(records), Dumper=_Plain, allow_unicode=True, sort_keys=False, width=10**6))
 
 
 def _script(text: str) -> Spoil:
@@ -101,6 +108,26 @@ def _get_aheads(number: int, takes: str = "1 min") -> Spoil:
 def _steps(number: int) -> Spoil:
     more = "".join(f"      - {{who: ev1, do: Look at bolt {one}., takes: 1 s}}\n" for one in range(number))
     return _instead("      - {id: home,", f"{more}      - {{id: home,")
+
+
+def _open_at_once(number: int, things: bool, backs: bool) -> Spoil:
+    """Covers opened, or tools taken out of a bag, one after the other; then all shut or put back."""
+    kind = "t" if things else "e"
+    opens = [{"picks": [f"t{one}"]} if things else {"sets": {f"e{one}": "open"}} for one in range(number)]
+    shuts = [{"leaves": {f"t{one}": "bag"}} if things else {"sets": {f"e{one}": "shut"}} for one in range(number)]
+    step = {"who": "ev1", "do": "Work on it.", "takes": "1 s"}
+    task: dict[str, object] = {
+        "title": "Much at once", "purpose": "P.", "place": "k2",
+        "steps": [{"id": f"o{one}", **step, **what} for one, what in enumerate(opens)]
+        + [{"id": f"c{one}", **step, **what} for one, what in enumerate(shuts)],
+    }  # fmt: skip
+    if backs:
+        task["undo"] = [{"of": f"o{one}", "steps": [{**step, **what}]} for one, what in enumerate(shuts)]
+    record = {"stowed": "bag"} if things else {"place": "k2", "states": ["shut", "open"], "starts": "shut"}
+    records = {f"{kind}{one}": {"name": f"{kind.upper()}{one}", **record} for one in range(number)}
+    flow = "flow: {ev1: [open-cover/open, open-cover/shut, much, open-cover/home]}"
+    made = {"tools" if things else "equipment": records, "tasks": {"much": task}}
+    return _all(_more(_dump(made)), _instead("flow: {ev1: [open-cover]}", flow))
 
 
 def _optional(number: int) -> Spoil:
@@ -239,6 +266,11 @@ INPUTS: Mapping[str, Spoil] = {
     "8 get-aheads that all fit": _get_aheads(8, "1 s"),
     "2,000 steps in a task": _steps(2_000),
     "490 steps in a task": _steps(490),
+    "250 covers open at once": _open_at_once(250, things=False, backs=False),
+    "250 covers open at once, with ways back": _open_at_once(250, things=False, backs=True),
+    "250 tools out at once": _open_at_once(250, things=True, backs=False),
+    "250 tools out at once, with ways back": _open_at_once(250, things=True, backs=True),
+    "60 covers open at once, with ways back": _open_at_once(60, things=False, backs=True),
     "80 optional tasks": _optional(80),
     "1,000 callouts": _callouts(1_000),
     "1,000 figures": _more(_figures(1_000)),

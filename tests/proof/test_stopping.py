@@ -10,11 +10,14 @@ import pytest
 from hypothesis import assume, given, settings
 
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.stopping.closing import Closing
 from briefgen.proof.stopping.lanes import Lanes
 from briefgen.proof.stopping.people import Standing
-from briefgen.proof.stopping.relying import Prefix
+from briefgen.proof.stopping.search.chosen import Chosen
+from briefgen.proof.stopping.search.closing import Closing
+from briefgen.proof.stopping.search.effort import Effort
+from briefgen.proof.stopping.search.relying import Prefix
 from briefgen.proof.stopping.stops import Stop
+from briefgen.proof.stopping.timing.queue import Queue
 from tests.proof.deeds import Content
 from tests.proof.judge import judge
 from tests.proof.plans import library_of, random_content
@@ -241,6 +244,29 @@ def test_no_step_written_closes_it_is_said() -> None:
     assert not any(stop.clean for stop in stops)
 
 
+def test_where_too_much_is_open_to_search_the_plan_gone_to_its_end_is_shown_and_that_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    steps = [
+        {"who": "ev1", "at": "k1", "takes": "2 min", "sets": {"cover": "open"}},
+        {"who": "ev1", "at": "k2", "takes": "3 min"},
+        {"who": "ev1", "at": "k1", "takes": "4 min", "sets": {"cover": "shut"}},
+        {"who": "ev1", "at": "k1", "takes": "9 min", "sets": {"lid": "up"}},
+        {"who": "ev1", "at": "lock", "takes": "1 min"},
+    ]
+    lid = {"lid": {"states": ["down", "up"], "starts": "down", "place": "k1"}}
+    searched = after(world({"a": steps}, equipment={**COVER, **lid}), "a/1")
+    assert (searched.searched, searched.seconds, open_words(searched)) == (True, 5 * MINUTE, ["cover"])
+    monkeypatch.setattr(Effort, "next_moment", lambda self: setattr(self, "_share", 0))
+    stop = after(case := world({"a": steps}, equipment={**COVER, **lid}), "a/1")
+    # To K2 (0.5), look (3), back (0.5), shut (4), the lid (9), home (1) and in (1): the plan as it is written.
+    assert (stop.searched, stop.clean, stop.seconds) == (False, False, 19 * MINUTE)
+    assert keys(case, stop) == ["a/2", "a/3", "a/4", "a/5"]
+    # What is open is named with what closes it, and so is what the plan would leave open.
+    assert open_words(stop) == ["cover", "lid"]
+    assert [one.closed_by for one in stop.open] == [2, None]
+
+
 @settings(max_examples=80, deadline=None)
 @given(journeys())
 def test_with_nothing_to_close_an_orderly_stop_is_no_quicker_than_an_immediate_return(case: SortieEvidence) -> None:
@@ -310,7 +336,8 @@ FAULTS: dict[str, tuple[Any, str, Any]] = {
     "everything is at hand": (Prefix, "_at_hand", lambda self, turn, grasp: True),
     "every state is as it should be": (Prefix, "_state", lambda self, turn, rest: None),
     "nothing that the closing steps open is seen": (
-        Closing, "_left_open", lambda self, allowed=(): [one for one in self.world.open if one not in allowed],
+        Closing, "_left_open",
+        lambda self, allowed=frozenset(): [one for one in self.chosen.ajar - allowed if one in self.world.open],
     ),
     "everybody is everywhere": (Standing, "reach", lambda self, routes, place, loaded: (self.free, None)),
     "nobody waits for anybody": (Lanes, "_behind", lambda self, step: ()),
@@ -318,8 +345,8 @@ FAULTS: dict[str, tuple[Any, str, Any]] = {
 
 
 BACK_FAULTS: dict[str, tuple[Any, str, Any]] = {
-    "no order between ways back": (Lanes, "order_of", lambda self, first, second: False),
-    "whatever is at rest may be begun": (Closing, "_stays", lambda self, item: True),
+    "no order between ways back": (Queue, "free_for", lambda self, turn: 0.0),
+    "whatever is at rest may be begun": (Chosen, "_rests", lambda self, item, value: True),
 }  # fmt: skip
 
 

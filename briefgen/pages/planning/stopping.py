@@ -186,5 +186,11 @@ def way_out(desk: Desk, case: SortieEvidence, stop: Stop) -> Iterator[WorstRow]:
 
 def stuck_words(stops: Sequence[Stop]) -> str:
     """At how many moments something is open that no written step closes."""
-    number = sum(bool(stop.stuck) for stop in stops)
+    number = sum(bool(stop.stuck) for stop in stops if stop.searched)
+    return count(number, "moment") if number else ""
+
+
+def unsearched_words(stops: Sequence[Stop]) -> str:
+    """At how many moments too much is open to try every way of closing it."""
+    number = sum(not stop.searched for stop in stops)
     return count(number, "moment") if number else ""

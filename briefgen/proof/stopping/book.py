@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from briefgen.proof.holding.custody import CustodyProof, Handled, Handling, Spot, handlings_of, moves_of
+from briefgen.proof.holding.custody import CustodyProof, Handled, Handling, Spot, first_spots, handlings_of, moves_of
 from briefgen.proof.ordering.states import Item, Need, StateProof, needs_of, seen_by, set_by
 from briefgen.proof.plan import Plan, PlannedBack, PlannedStep
 from briefgen.proof.schedule.timeline import Timeline
@@ -55,11 +55,14 @@ class Back:
 
 @dataclass(frozen=True)
 class Book:
-    """All steps by turn; `planned` counts those of the plan itself, `backs` are the ways back by each of their turns.
+    """All steps by turn; `planned` counts those of the plan itself, `backs` are the ways back by each of their turns,
+    `back_of` by the turn that they take back.
 
-    `changers` are the turns that change a matter, with what they make of it, in their order. `sees` says which states a
-    step confirms, `looks` which steps confirm a state. `quiet` are steps that change nothing, move nobody and no
-    tether, and spend nothing, so that they can be broken off.
+    `back_of` by the turn that they take back. `changers` are the turns that change a matter, with what they make of it,
+    in their order, and `made` is the same by turn. `relying` are the turns that rely on a matter, and in what: on a
+    bag all that handle what may ever be in it. `sees` says which states a step confirms, `looks` which steps confirm a
+    state. `quiet` are steps that change nothing, move nobody and no tether, and spend nothing, so that they can be
+    broken off.
     """
 
     plan: Plan
@@ -67,10 +70,13 @@ class Book:
     steps: tuple[PlannedStep, ...]
     turns: Mapping[int, int]
     backs: Mapping[int, Back]
+    back_of: Mapping[int, Back]
     changes: tuple[tuple[tuple[Matter, Value], ...], ...]
     changers: Mapping[Matter, tuple[tuple[int, Value], ...]]
     rests: tuple[tuple[Rests, ...], ...]
     grasps: tuple[tuple[Grasp, ...], ...]
+    relying: Mapping[Matter, tuple[tuple[int, Rests | Grasp], ...]]
+    made: Mapping[Matter, Mapping[int, Value]]
     looks: Mapping[tuple[Item, str], tuple[int, ...]]
     sees: tuple[tuple[tuple[Item, str], ...], ...]
     people: tuple[frozenset[str], ...]
@@ -89,6 +95,9 @@ def make_book(timeline: Timeline, states: StateProof, custody: CustodyProof) -> 
     steps = _by_turn_of(plan.all_steps, every)
     changes = [dict(_changes_of(plan, step)) for step in steps]
     looks = _looks(plan, steps, every)
+    changers = _changers(changes, sorted(every.values()))
+    rests = _rows(len(steps), (*_rests(turns, states), *_rests_back(plan, backs)))
+    grasps = _rows(len(steps), (*_grasps(turns, custody), *_grasps_back(plan, backs, custody)))
     merely = [not _moves_or_spends(step) for step in steps]
     return Book(
         plan=plan,
@@ -96,10 +105,13 @@ def make_book(timeline: Timeline, states: StateProof, custody: CustodyProof) -> 
         steps=steps,
         turns=every,
         backs={turn: back for back, _ in backs for turn in back.turns},
+        back_of={back.of: back for back, _ in backs},
         changes=tuple(tuple(row.items()) for row in changes),
-        changers=_changers(changes, sorted(every.values())),
-        rests=_rows(len(steps), (*_rests(turns, states), *_rests_back(plan, backs))),
-        grasps=_rows(len(steps), (*_grasps(turns, custody), *_grasps_back(plan, backs, custody))),
+        changers=changers,
+        rests=rests,
+        grasps=grasps,
+        relying=_relying(ever_around(plan, changes), sorted(every.values()), rests, grasps),
+        made={matter: dict(row) for matter, row in changers.items()},
         looks=looks,
         sees=_rows(len(steps), ((turn, about) for about, row in looks.items() for turn in row)),
         people=tuple(frozenset(step.people) for step in steps),
@@ -220,6 +232,41 @@ def _changers(
         for matter, value in changes[turn].items():
             found.setdefault(matter, []).append((turn, value))
     return {matter: tuple(row) for matter, row in found.items()}
+
+
+def _relying(
+    around: Mapping[str, frozenset[str]],
+    turns: Iterable[int],
+    rests: Sequence[tuple[Rests, ...]],
+    grasps: Sequence[tuple[Grasp, ...]],
+) -> dict[Matter, tuple[tuple[int, Rests | Grasp], ...]]:
+    found: dict[Matter, list[tuple[int, Rests | Grasp]]] = {}
+    for turn in turns:
+        for rest in rests[turn]:
+            found.setdefault(rest.need.item, []).append((turn, rest))
+        for grasp in grasps[turn]:
+            thing = grasp.handling.thing
+            for name in (thing, *around.get(thing, ())):
+                found.setdefault(name, []).append((turn, grasp))
+    return {matter: tuple(row) for matter, row in found.items()}
+
+
+def ever_around(plan: Plan, changes: Iterable[Mapping[Matter, Value]]) -> dict[str, frozenset[str]]:
+    """Every bag in which a thing may ever be, itself or in another bag."""
+    into: dict[str, set[str]] = {}
+    for thing, spot in (*first_spots(plan.library).items(), *(one for row in changes for one in row.items())):
+        if isinstance(spot, Spot) and spot.kind == "bags":
+            into.setdefault(str(thing), set()).add(spot.id)
+    found: dict[str, frozenset[str]] = {}
+    for thing, bags in into.items():
+        ahead, seen = list(bags), set[str]()
+        while ahead:
+            bag = ahead.pop()
+            if bag not in seen:
+                seen.add(bag)
+                ahead += into.get(bag, ())
+        found[thing] = frozenset(seen)
+    return found
 
 
 def _moves_or_spends(step: PlannedStep) -> bool:

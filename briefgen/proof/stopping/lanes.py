@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from briefgen.proof.holding.custody import Spot, first_spots
+from briefgen.proof.holding.custody import Spot
 from briefgen.proof.moving.routes import Routes, Way
 from briefgen.proof.ordering.states import Item
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.stopping.book import Book, Matter, Value
+from briefgen.proof.stopping.book import Book, Matter, Value, ever_around
 from briefgen.proof.stopping.people import Seats
 
 
@@ -23,8 +23,8 @@ class Lanes:
     controls of the routes' hazards.
 
     The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good. A way
-    back waits for those who went out only when what it takes back was done. No plan orders ways back: where they and
-    other steps concern the same (`order_of`), those go first that stand first in the order of the turns.
+    back waits for those who went out only when what it takes back was done. No plan orders ways back; `timing/queue.py`
+    does, by what a step `concerns`: what it touches, and what of it it changes or confirms.
     """
 
     def __init__(self, book: Book, seats: Mapping[str, Seats], routes: Routes) -> None:
@@ -39,8 +39,8 @@ class Lanes:
         seats_on = book.plan.order.seat
         self.on = tuple(tuple(seats_on[book.steps[turn].index].items()) if turn in mine else () for turn in every)
         self.doing = tuple(tuple(self._doing(turn)) for turn in every)
-        self._bags = _ever_around(book) if book.backs else {}
-        self._concerns = tuple(map(self._concern, every)) if book.backs else ()
+        self._bags = ever_around(book.plan, map(dict, book.changes)) if book.backs else {}
+        self.concerns = tuple(map(self._concern, every)) if book.backs else ()
         self.away = tuple(tuple(self._away(row)) for row in self.doing)
         self.bags = tuple(tuple(self._moved_bags(row)) for row in book.changes)
         self.guards = dict(_controls(book))
@@ -79,17 +79,10 @@ class Lanes:
         relied |= {bag for name in tuple(relied) for bag in self._bags.get(name, ())}
         return frozenset(changed | relied), frozenset(changed)
 
-    def order_of(self, first: int, second: int) -> bool:
-        """Whether the second of two steps waits for the first: one is of a way back, and they concern the same."""
-        backs = self.book.backs
-        if not backs or (first not in backs and second not in backs):
-            return False
-        (one, ones), (other, others) = self._concerns[first], self._concerns[second]
-        return bool(ones & other or one & others) or self._written_after(first, second)
-
-    def _written_after(self, first: int, second: int) -> bool:
-        names = {f"{ref.task}/{ref.step}" for ref in self.book.steps[second].step.after}
-        return self.book.steps[first].key in names
+    def names_of(self, turn: int) -> tuple[str, tuple[str, ...]]:
+        """A step's key, and the keys of the steps that it is written to come after."""
+        step = self.book.steps[turn]
+        return step.key, tuple(f"{ref.task}/{ref.step}" for ref in step.step.after)
 
     def _away(self, row: Iterable[tuple[str, str, str]]) -> Iterator[str]:
         return (one for one, place, leads_to in row if place and {place, leads_to} != {self.home})
@@ -109,24 +102,6 @@ class Lanes:
         if way is None or not self.guards:
             return ()
         return tuple(one for route in way.routes for one in self.guards.get(route, ()))
-
-
-def _ever_around(book: Book) -> Mapping[str, frozenset[str]]:
-    """Every bag in which a thing may ever be, itself or in another bag."""
-    into: dict[str, set[str]] = {}
-    for thing, spot in (*first_spots(book.plan.library).items(), *(one for row in book.changes for one in row)):
-        if isinstance(spot, Spot) and spot.kind == "bags":
-            into.setdefault(str(thing), set()).add(spot.id)
-    found: dict[str, frozenset[str]] = {}
-    for thing, bags in into.items():
-        ahead, seen = list(bags), set[str]()
-        while ahead:
-            bag = ahead.pop()
-            if bag not in seen:
-                seen.add(bag)
-                ahead += into.get(bag, ())
-        found[thing] = frozenset(seen)
-    return found
 
 
 def _homecoming(seats: Seats, home: str) -> int | None:

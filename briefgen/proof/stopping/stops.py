@@ -5,8 +5,8 @@ the orderly stop: what is open is closed by the steps already written, be they s
 sooner; then everybody goes home. An immediate return leaves everything as it is and takes the time home. Which of the
 two is called is the responsible authority's to say (common practice, no source).
 
-With n steps: O(n × closing steps × what each relies on). Where only steps were done that were to close up anyway, the
-search of the moment before stands, without them.
+With n steps: O(n × closing steps × what each relies on), up to what `search/effort.py` allows.
+Where only steps were done that were to close up anyway, the search of the moment before stands, without them.
 """
 
 from __future__ import annotations
@@ -18,11 +18,12 @@ from itertools import groupby
 from briefgen.proof.moving.whereabouts import Doing, Visit
 from briefgen.proof.schedule.network import ROUNDING
 from briefgen.proof.stopping.book import Matter, Value, make_book
-from briefgen.proof.stopping.closing import Closing
 from briefgen.proof.stopping.given import Given
 from briefgen.proof.stopping.lanes import Lanes
 from briefgen.proof.stopping.people import Standing, seats_of, standing
-from briefgen.proof.stopping.schedule import Schedule
+from briefgen.proof.stopping.search.closing import Closing
+from briefgen.proof.stopping.search.effort import Effort
+from briefgen.proof.stopping.timing.schedule import Schedule
 from briefgen.proof.stopping.way_out import Called, WayOut
 from briefgen.proof.stopping.world import World
 
@@ -46,8 +47,8 @@ class Stop:
 
     `closing` are the steps (by index) that close what is `open`, as they begin, each with its beginning and end in
     seconds after the call; `homes` says when everybody is home by then, `seconds` when all is over. `bare` is the time
-    home of the farthest, leaving everything. `clean`: nobody outside has anything left to
-    do but at home.
+    home of the farthest, leaving everything. `clean`: nobody outside has anything left to do but at home. Where too
+    much is open at once it is not `searched`: what closes up here may not be the quickest way.
     """
 
     at: float
@@ -58,6 +59,7 @@ class Stop:
     seconds: float
     bare: float
     clean: bool
+    searched: bool = True
 
     @property
     def stuck(self) -> tuple[Open, ...]:
@@ -84,7 +86,8 @@ class Caller:
         self.times = [given.timeline.times[step.index] for step in planned]
         self.ahead = sorted(range(len(self.times)), key=self._counts_from, reverse=True)
         self.running: dict[int, float] = {}
-        self.closing = Closing(self.world)
+        self.effort = Effort(len({round(its.end, 6) for its in self.times}))
+        self.closing = Closing(self.world, self.effort)
 
     def _counts_from(self, turn: int) -> tuple[float, float]:
         """From when on a step counts: its beginning, or its end if it can be broken off."""
@@ -101,7 +104,7 @@ class Caller:
             self.running = {turn: left for turn, left in ends.items() if left > ROUNDING}
             standings = dict(self._standings(at))
             anchors = {who: stay.anchor for who in self.lanes.seats if (stay := self.given.places.at(who, at))}
-            out = WayOut(self.given, self.lanes, self.world, Called(standings, anchors, self.running))
+            out = WayOut(self.given, self.lanes, self.world, Called(at, standings, anchors, self.running), self.effort)
             kept = self.closing if self.closing.goes_on(begun) else None
             self.closing, plan = out.quickest(kept)
             yield self._stop(at, ended, plan)
@@ -160,6 +163,7 @@ class Caller:
             max(plan.seconds, *self.running.values(), 0.0),
             max((line.until(at) for line in self.given.time_home.values()), default=0.0),
             self._clean(closing),
+            closing.searched,
         )
 
     def _standings(self, at: float) -> Iterator[tuple[str, Standing]]:
@@ -177,12 +181,15 @@ class Caller:
     def _open(self, closing: Closing) -> Iterator[Open]:
         """What is open now, in the order in which it was left so."""
         index = [step.index for step in self.book.steps]
-        for since, _, matter in sorted(
-            (self.world.since(one), place, one) for place, one in enumerate(self.world.open)
-        ):
+        world = self.world
+        for since, _, matter in sorted((world.since(one), place, one) for place, one in enumerate(world.open)):
             turn = None if matter in closing.stuck else closing.closes(matter)
-            value = self.world.spots[matter] if isinstance(matter, str) else self.world.states[matter]
+            value = world.spots[matter] if isinstance(matter, str) else world.states[matter]
             yield Open(matter, value, index[since] if since >= 0 else None, None if turn is None else index[turn])
+        for matter in closing.stuck:
+            if matter not in world.open:  # the plan gone to its end would open it
+                turn, value = closing.left_by(matter)
+                yield Open(matter, value, index[turn], None)
 
     def _clean(self, closing: Closing) -> bool:
         """Whether nobody is in the middle of a change, or has anything left to do away from home."""

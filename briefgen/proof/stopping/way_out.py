@@ -9,18 +9,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from briefgen.proof.stopping.closing import Closing, Prefer
 from briefgen.proof.stopping.given import Given
 from briefgen.proof.stopping.lanes import Lanes
 from briefgen.proof.stopping.people import Seats, Standing, rides_between
-from briefgen.proof.stopping.schedule import Schedule, schedule
+from briefgen.proof.stopping.search.closing import Closing, Prefer
+from briefgen.proof.stopping.search.effort import Effort, TooMuchOpenError
+from briefgen.proof.stopping.timing.as_planned import as_planned
+from briefgen.proof.stopping.timing.schedule import Schedule, schedule
 from briefgen.proof.stopping.world import World
 
 
 @dataclass(frozen=True)
 class Called:
-    """Where everybody is as a stop is called, where the tethers hang, and which steps are brought to their end."""
+    """Where everybody is as a stop is called, where the tethers hang, and which steps are brought to their end.
 
+    `at` is when: seconds after the sortie's start.
+    """
+
+    at: float
     standings: Mapping[str, Standing]
     anchors: Mapping[str, str]
     running: Mapping[int, float]
@@ -39,16 +45,28 @@ class _Short:
 class WayOut:
     """Looks for the way out from one moment."""
 
-    def __init__(self, given: Given, lanes: Lanes, world: World, called: Called) -> None:
-        self.given, self.lanes, self.world, self.called = given, lanes, world, called
+    def __init__(self, given: Given, lanes: Lanes, world: World, called: Called, effort: Effort) -> None:
+        self.given, self.lanes, self.world, self.called, self.effort = given, lanes, world, called, effort
         self.book = lanes.book
 
     def quickest(self, kept: Closing | None) -> tuple[Closing, Schedule]:
-        """The steps that close up, with their times; `kept` is the search of the moment before, if it still stands."""
-        if kept is not None:
-            return self._close(kept, Prefer.FORWARD)
-        back = any(self.world.begun[one.of] for one in self.book.backs.values())
-        tried = [self._close(Closing(self.world, prefer), prefer) for prefer in (Prefer if back else [Prefer.FORWARD])]
+        """The steps that close up, with their times; `kept` is the search of the moment before, if it still stands.
+
+        Where that is too much to search it is what was found by then, or else the plan gone to its end.
+        """
+        tried: list[tuple[Closing, Schedule]] = []
+        back = any(self.world.begun[of] for of in self.book.back_of)
+        self.effort.next_moment()
+        try:
+            for prefer in Prefer if back and kept is None else [Prefer.FORWARD]:
+                closing = kept or Closing(self.world, self.effort, prefer)
+                tried.append(self._close(closing, prefer))
+        except TooMuchOpenError:
+            if not tried:
+                closing = Closing.to_the_end(self.world, self.effort)
+                return closing, as_planned(self.given, self.book, self.lanes.seats, closing.chosen, self.called.at)
+            for closing, _ in tried:
+                closing.searched = False
         return min(tried, key=lambda one: (len(one[0].stuck), one[1].seconds))
 
     def _close(self, closing: Closing, prefer: Prefer) -> tuple[Closing, Schedule]:
@@ -56,6 +74,7 @@ class WayOut:
         barred: set[int] = set()
         while True:
             closing.settle()
+            self.effort.spend(1 + len(closing.chosen))
             unreached = set(self._unreached(closing))
             if closing.take((*self._rides(closing), *self._hooks(closing))):
                 continue
@@ -68,7 +87,7 @@ class WayOut:
             if not new:
                 return closing, plan
             barred |= new
-            closing = Closing(self.world, prefer, barred)
+            closing = Closing(self.world, self.effort, prefer, barred)
 
     def _undone(self, closing: Closing, turn: int, control: tuple[tuple[str, tuple[str, ...]], str]) -> int | None:
         """The step of a way back that lets go of a control ahead of a turn."""

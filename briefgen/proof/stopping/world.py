@@ -31,6 +31,7 @@ class World:
         }
         self.fine: Mapping[Matter, frozenset[str]] = dict((*_states(book, states), *_spots(book, custody)))
         self.things = tuple(matter for matter in self.fine if isinstance(matter, str))
+        self.places = {thing: place for place, thing in enumerate(self.things)}
         self.open: dict[Matter, None] = {}
         self.tasks: set[str] = set()
         self._changed: dict[Matter, int] = {}

@@ -29,7 +29,8 @@ def stops_table(case: SortieEvidence) -> Table:
 
 def _row(case: SortieEvidence, stop: Stop) -> tuple[Cell, ...]:
     more = f" (and {len(stop.ended) - 1} more)" if len(stop.ended) > 1 else ""
-    stuck = f"; no way back is written for {len(stop.stuck)}" if stop.stuck else ""
+    stuck = f"; {_stuck(stop)}" if stop.stuck else ""
+    stuck += "" if stop.searched else "; too much is open to try every way: there may be a quicker one"
     return (
         step_cell(case.plan.steps[stop.ended[0]], more),
         *cells(show_elapsed(stop.at), f"{len(stop.open)}{stuck}", str(len(stop.closing))),
@@ -38,3 +39,8 @@ def _row(case: SortieEvidence, stop: Stop) -> tuple[Cell, ...]:
 
 
 TABLE = Kind("stops", 120, lambda case: (stops_table(case),))
+
+
+def _stuck(stop: Stop) -> str:
+    number = len(stop.stuck)
+    return f"no way back is written for {number}" if stop.searched else f"what is shown leaves {number} open"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from briefgen.language.wording import hours
 from briefgen.pages.desk import Desk
-from briefgen.pages.planning.stopping import after, clean_row, stretch_row, stuck_words, way_out
+from briefgen.pages.planning.stopping import after, clean_row, stretch_row, stuck_words, unsearched_words, way_out
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key
 from briefgen.proof.evidence import SortieEvidence
@@ -41,6 +41,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int, far: Stop) -> Page:
             "sortie": desk.link("sortie", identifier),
             "keys": tuple(_keys(case, far)),
             "stuck": stuck_words(case.stops),
+            "unsearched": unsearched_words(case.stops),
             "charts": (desk.plots.draw("stopping", case),),
             "clean": tuple(clean_row(desk, case, row) for row in rows if row.clean),
             "stretches": tuple(

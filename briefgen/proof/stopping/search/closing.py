@@ -7,17 +7,21 @@ What merely came before in the flow is left out. Nothing is begun whose only end
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Set
 from enum import StrEnum
 
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.holding.endings import around, lies_well
 from briefgen.proof.stopping.book import Matter, Value
-from briefgen.proof.stopping.relying import AFTER_ALL, BEFORE_ALL, Prefix, Reliance, Way
+from briefgen.proof.stopping.search.chosen import Chosen
+from briefgen.proof.stopping.search.effort import Effort
+from briefgen.proof.stopping.search.relying import AFTER_ALL, BEFORE_ALL, Prefix, Reliance, Way
 from briefgen.proof.stopping.world import World
 
 MOST = 400
 """How many ways are tried to close one matter, before it counts as stuck."""
+AT_A_LOOK = 250
+"""Open matters that are gone through in about the time that one way takes to be tried."""
 Lacking = tuple[int, Reliance]
 
 
@@ -32,27 +36,45 @@ class Prefer(StrEnum):
 class Closing:
     """The steps that close up from a moment. `chosen` are their turns; `stuck` are matters that nothing closes.
 
-    `_checks` are the reliances of chosen steps still to look at. `barred` are ways that may not be gone.
+    `_checks` are the reliances of chosen steps still to look at. `barred` are ways that may not be gone. Where the
+    search was given up early there may be a quicker way, and it is not `searched`.
     """
 
-    def __init__(self, world: World, prefer: Prefer = Prefer.FORWARD, barred: Collection[int] = ()) -> None:
+    def __init__(
+        self, world: World, effort: Effort, prefer: Prefer = Prefer.FORWARD, barred: Collection[int] = ()
+    ) -> None:
         self.world, self.book, self._prefer, self._barred = world, world.book, prefer, frozenset(barred)
-        self.chosen: set[int] = set()
         self.stuck: dict[Matter, None] = {}
-        self._settled = False
-        self._prefix = Prefix(world, self.chosen)
+        self.searched = True
+        self._settled, self._effort = False, effort
+        self._choose(())
         self._checks: dict[Lacking, None] = {}
 
+    @classmethod
+    def to_the_end(cls, world: World, effort: Effort) -> Closing:
+        """The plan gone to its end, unsearched: what the plan closes is closed, and the rest is stuck."""
+        closing = cls(world, effort)
+        closing._choose(turn for turn in range(world.book.planned) if not world.begun[turn])
+        closing.stuck = dict.fromkeys(closing._left_open())
+        closing._settled, closing.searched = True, False
+        return closing
+
+    def _choose(self, turns: Iterable[int]) -> None:
+        self.chosen = Chosen(self.world, turns)
+        self._prefix = Prefix(self.world, self.chosen, self._effort)
+        self._start = {matter: place for place, matter in enumerate(self.world.open)}
+
     def settle(self) -> None:
-        """Closes whatever can be closed."""
+        """Closes whatever can be closed; raises TooMuchOpenError where that is too much to search."""
         if self._settled:
             return
-        waiting = sorted(self.world.open, key=self.world.since, reverse=True)
-        while waiting:
-            matter = waiting.pop(0)
+        waiting = dict.fromkeys(sorted(self.world.open, key=self.world.since, reverse=True))
+        for matter in tuple(waiting):
+            del waiting[matter]
             self.stuck.pop(matter, None)
-            allowed = {*waiting, *self.stuck}
-            if matter in self._left_open() and not self._bring(self._closers(matter), allowed):
+            if matter not in self.chosen.ajar:
+                continue
+            if not self._bring(self._closers(matter), {*waiting, *self.stuck}):
                 self.stuck[matter] = None
         self._settled = True
 
@@ -68,11 +90,11 @@ class Closing:
         no closing any more. What is done now may be taken back, or let what was stuck be closed.
         """
         book = self.book
-        if self.stuck or book.backs or not all(map(self._no_news, turns)):
+        if self.stuck or book.backs or not self.searched or not all(map(self._no_news, turns)):
             return False
         if any(book.steps[turn].step.spends for turn in turns):
             return False
-        self.chosen.difference_update(turns)
+        self._choose([turn for turn in self.chosen if turn not in turns])
         return True
 
     def _no_news(self, turn: int) -> bool:
@@ -92,9 +114,15 @@ class Closing:
         found = (self._prefix.last(name, AFTER_ALL) for name in names)
         return max((one[0] for one in found if one), default=None)
 
+    def left_by(self, matter: Matter) -> tuple[int, Value]:
+        """The chosen step that leaves a matter as it is in the end, and how that is."""
+        turn = self.closes(matter)
+        assert turn is not None  # asked of what chosen steps have changed
+        return turn, self._prefix.value(matter, AFTER_ALL)
+
     # The search: depth first, each frame the ways to mend what lacks next.
 
-    def _bring(self, ways: list[Way], allowed: Collection[Matter]) -> bool:
+    def _bring(self, ways: list[Way], allowed: Set[Matter]) -> bool:
         """Takes one of the ways with all that it needs, so that nothing but what is `allowed` is left open."""
         start, frames, left = self._saved(), [(self._saved(), iter(self._sorted(ways)))], MOST
         while frames and left:
@@ -104,6 +132,7 @@ class Closing:
                 frames.pop()
                 continue
             left -= 1
+            self._effort.spend(1 + len(self.chosen.ajar) // AT_A_LOOK)
             self._restore(base)
             if self._take(way):
                 lack = self._lack(allowed)
@@ -113,12 +142,11 @@ class Closing:
         self._restore(start)
         return False
 
-    def _saved(self) -> tuple[set[int], dict[Lacking, None]]:
-        return set(self.chosen), dict(self._checks)
+    def _saved(self) -> tuple[int, dict[Lacking, None]]:
+        return self.chosen.mark, dict(self._checks)
 
-    def _restore(self, saved: tuple[set[int], dict[Lacking, None]]) -> None:
-        self.chosen.clear()
-        self.chosen.update(saved[0])
+    def _restore(self, saved: tuple[int, dict[Lacking, None]]) -> None:
+        self.chosen.back_to(saved[0])
         self._checks = dict(saved[1])
 
     def _sorted(self, ways: list[Way]) -> list[Way]:
@@ -140,18 +168,15 @@ class Closing:
             return False
         for turn in new:
             self.chosen.add(turn)
-            changed = {matter for matter, _ in self.book.changes[turn]}
-            for other in self.chosen if changed else ():
-                if other > turn:
-                    self._checks.update(((other, one), None) for one in self._touched(other, changed))
+            self._checks.update(dict.fromkeys(self._touched(turn)))
             self._checks.update(((turn, one), None) for one in self._prefix.unsure(turn))
         return True
 
-    def _touched(self, turn: int, changed: Collection[Matter]) -> Iterator[Reliance]:
-        """What a step relies on that may be another now."""
-        yield from (rest for rest in self.book.rests[turn] if rest.need.item in changed)
-        if any(isinstance(matter, str) for matter in changed):
-            yield from self.book.grasps[turn]
+    def _touched(self, turn: int) -> list[Lacking]:
+        """What chosen steps after a turn rely on that may be another now."""
+        relying = (self.book.relying.get(matter, ()) for matter, _ in self.book.changes[turn])
+        found = [one for row in relying for one in row if one[0] > turn and one[0] in self.chosen]
+        return sorted(found, key=lambda one: one[0])
 
     def _beyond(self, turn: int) -> bool:
         """Whether a step begins what only ends forwards: it changes equipment that is at rest, and nothing turns back.
@@ -169,7 +194,7 @@ class Closing:
                     return True
         return False
 
-    def _lack(self, allowed: Collection[Matter]) -> list[Way] | None:
+    def _lack(self, allowed: Set[Matter]) -> list[Way] | None:
         """The ways to mend the next thing that is wanting; None where nothing is."""
         while self._checks:
             about = next(reversed(self._checks))
@@ -179,48 +204,25 @@ class Closing:
             del self._checks[about]
         for matter in self._left_open(allowed):
             return self._closers(matter)
-        return None if all(map(self._stays, self._changed_items())) else []
-
-    def _stays(self, item: tuple[str, tuple[str, ...]]) -> bool:
-        """Whether equipment that is at rest now is so again in the end, or as a step of a begun task may leave it."""
-        world, book = self.world, self.book
-        if item in world.open or book.plan.library.equipment[item[0]].control:
-            return True
-        if self._prefix.value(item, AFTER_ALL) == world.states[item]:
-            return True
-        taken = [(turn, value) for turn, value in book.changers[item] if turn in self.chosen]
-        tasks = {str(book.steps[turn].task.id) for turn, _ in taken}
-        return tasks <= world.tasks and all(value in world.fine[item] for _, value in taken)
-
-    def _changed_items(self) -> Iterator[tuple[str, tuple[str, ...]]]:
-        rows = (self.book.changes[turn] for turn in self.chosen)
-        return (matter for matter in {one for row in rows for one, _ in row} if not isinstance(matter, str))
+        return [] if self.chosen.restless else None
 
     # What is left open, and what closes it
 
-    def _left_open(self, allowed: Collection[Matter] = ()) -> list[Matter]:
-        """What is open once the chosen steps are done, but for what is allowed to be."""
-        world, value = self.world, self._prefix.value
-        changed = dict.fromkeys(matter for turn in sorted(self.chosen) for matter, _ in self.book.changes[turn])
-        items = [
-            one for one in dict.fromkeys([*world.open, *changed]) if not isinstance(one, str) and one not in allowed
-        ]
-        found: list[Matter] = [item for item in items if value(item, AFTER_ALL) not in world.fine[item]]
-        if not any(isinstance(one, str) for one in changed):
-            return found + [one for one in world.open if isinstance(one, str) and one not in allowed]
-        spots = self._spots()
-        return found + [one for one in world.things if one not in allowed and world.strays(one, spots)]
+    def _left_open(self, allowed: Set[Matter] = frozenset()) -> list[Matter]:
+        """What is open once the chosen steps are done, but for what is allowed to be: first equipment, then things."""
+        found = self.chosen.ajar - allowed
+        return sorted(found, key=self._place) if len(found) > 1 else list(found)
 
-    def _spots(self) -> dict[str, Spot]:
-        """Where everything is in the end."""
-        spots = dict(self.world.spots)
-        for turn in sorted(self.chosen):
-            spots.update((str(one), value) for one, value in self.book.changes[turn] if isinstance(value, Spot))
-        return spots
+    def _place(self, matter: Matter) -> tuple[bool, bool, int]:
+        """What was open already before what is opened on the way, and that in the order of the steps."""
+        if isinstance(matter, str):
+            return True, False, self.world.places[matter]
+        new = matter not in self.world.open
+        return False, new, self.chosen.changing(matter)[0] if new else self._start[matter]
 
     def _bags(self, thing: str) -> tuple[str, ...]:
         """The bags around a thing in the end, from the innermost out."""
-        spots = self._spots()
+        spots = self.chosen.spots
         return tuple(one.id for one in around(spots, thing, spots[thing]) if one.kind == "bags")
 
     def _closers(self, matter: Matter) -> list[Way]:
@@ -234,7 +236,7 @@ class Closing:
 
     def _closes_thing(self, thing: str) -> list[int]:
         """The steps that bring a thing where it may stay, itself or in a bag; else the last that moves it at all."""
-        names, spots, fine = (thing, *self._bags(thing)), self._spots(), self.world.fine[thing]
+        names, spots, fine = (thing, *self._bags(thing)), self.chosen.spots, self.world.fine[thing]
         ahead = [(name, turn, spot) for name in names for turn, spot in self._ahead(name) if isinstance(spot, Spot)]
         lies = [turn for name, turn, spot in ahead if lies_well(around(spots, name, spot), fine)]
         moves = [(name, turn) for name, turn, _ in ahead if turn not in self.book.backs]

@@ -9,11 +9,13 @@ steps still to come, as the plan does it or sooner, and ways back that are writt
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Set
+from collections.abc import Iterable, Iterator
 
 from briefgen.proof.holding.custody import Act, Spot, reachable
 from briefgen.proof.ordering.states import Item
 from briefgen.proof.stopping.book import Back, Grasp, Matter, Rests, Value
+from briefgen.proof.stopping.search.chosen import Chosen
+from briefgen.proof.stopping.search.effort import Effort
 from briefgen.proof.stopping.world import World
 
 Reliance = Rests | Grasp
@@ -26,15 +28,12 @@ BEFORE_ALL, AFTER_ALL = -math.inf, math.inf
 class Prefix:
     """The world as a step finds it, if of the steps still to come only `chosen` (turns) are done before it."""
 
-    def __init__(self, world: World, chosen: Set[int]) -> None:
-        self.world, self.book, self.chosen = world, world.book, chosen
+    def __init__(self, world: World, chosen: Chosen, effort: Effort) -> None:
+        self.world, self.book, self.chosen, self._effort = world, world.book, chosen, effort
 
     def last(self, matter: Matter, turn: float) -> tuple[int, Value] | None:
         """The last chosen step before `turn` that changes a matter, with what it makes of it."""
-        for earlier, value in reversed(self.book.changers.get(matter, ())):
-            if earlier < turn and earlier in self.chosen:
-                return earlier, value
-        return None
+        return self.chosen.last(matter, turn)
 
     def value(self, matter: Matter, turn: float) -> Value:
         """What the step of that turn finds."""
@@ -121,7 +120,7 @@ class Prefix:
         while need:
             of = max(need)
             need.discard(of)
-            own = next((one for one in book.backs.values() if one.of == of), None)
+            own = book.back_of.get(of)
             if own is None or not world.begun[of]:
                 return None
             found[of] = own
@@ -159,8 +158,18 @@ class Prefix:
             since = found[0] if found else BEFORE_ALL
             for one, _ in self.book.changers.get(name, ()):
                 way = self.way(one) if since < one < turn and self._ahead(one) else None
-                if way and Prefix(self.world, {*self.chosen, *way})._at_hand(turn, grasp):
+                if way and self._would_be_at_hand(way, turn, grasp):
                     yield way
+
+    def _would_be_at_hand(self, way: Way, turn: int, grasp: Grasp) -> bool:
+        """Whether the thing is at hand if a way is taken as well."""
+        self._effort.spend()
+        mark = self.chosen.mark
+        for one in way:
+            self.chosen.add(one)
+        found = self._at_hand(turn, grasp)
+        self.chosen.back_to(mark)
+        return found
 
     def _at_hand(self, turn: int, grasp: Grasp) -> bool:
         handling = grasp.handling

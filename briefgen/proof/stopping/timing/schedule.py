@@ -18,6 +18,7 @@ from briefgen.proof.moving.routes import Way
 from briefgen.proof.ordering.states import Item
 from briefgen.proof.stopping.lanes import Lanes
 from briefgen.proof.stopping.people import Standing
+from briefgen.proof.stopping.timing.queue import Queue
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,10 @@ class _Clock:
         self.homes: dict[str, float] = {}
         self.passed: list[tuple[int, tuple[Item, str]]] = []
         self.intruded: list[int] = []
+        self.queue = Queue(lanes) if lanes.book.backs else None
         for turn, left in running.items():
+            if self.queue:
+                self.queue.put(turn, left)
             for chain, seat in lanes.on[turn]:
                 self.over[chain].append((seat, left))
             self._hold(turn, left)
@@ -97,8 +101,8 @@ class _Clock:
             row = self.over[chain]
             if row and (number := bisect_left(row, (seat,))):
                 start = max(start, row[number - 1][1])
-        if self.lanes.book.backs:
-            start = max((start, *(end for one, end in self.ends.items() if self.lanes.order_of(one, turn))))
+        if self.queue:
+            start = max(start, self.queue.free_for(turn))
         for person in self.lanes.waits[turn]:
             start = max(start, self.homes.get(person, 0.0))
         if turn in self.lanes.keeps:
@@ -171,6 +175,8 @@ class _Clock:
     def end(self, turn: int, start: float, end: float) -> None:
         """Everybody of a step is where it leads, with what it gave them."""
         self.times[turn], self.ends[turn] = (start, end), end
+        if self.queue:
+            self.queue.put(turn, end)
         for chain, seat in self.lanes.on[turn]:
             self.over[chain].append((seat, end))
         for person, place, leads_to in self.lanes.doing[turn]:
