@@ -71,9 +71,9 @@ def _supplies(day: Day, its: Mapping[str, Any]) -> Table:
 
 def _open(its: Mapping[str, Any]) -> Table:
     columns = (Column("Open", wide=True), Column("How", wide=True), Column("Closed by", wide=True))
-    rows = tuple(
-        cells(one["what"], one["how"], one["closed_by"] or "no way back is written") for one in its["home"]["open"]
-    )
+    home = its["home"]
+    stuck = "no way back is written" if home["searched"] else "nothing that is shown"
+    rows = tuple(cells(one["what"], one["how"], one["closed_by"] or stuck) for one in home["open"])
     return Table("open", "What is open now", columns, rows, "Nothing is open.")
 
 

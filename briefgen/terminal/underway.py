@@ -63,6 +63,8 @@ def _sentences(day: Day, its: Mapping[str, Any]) -> Iterator[str]:
     bare = (f"{_who(day, person)} {_duration(seconds)}" for person, seconds in home["bare_s"].items())
     yield f"Immediate return, leaving all as it is, at most: {listing([*bare]) or 'nobody is outside'}."
     yield f"Orderly stop, all closed and everybody home, at most: {_duration(home['all_s'])}."
+    if not home["searched"]:
+        yield "Too much is open at once to try every way of closing it: there may be a quicker one."
 
 
 def light_words(light: Mapping[str, Any]) -> str:

@@ -16,6 +16,7 @@ from briefgen.proof.deciding.underway.forecast import forecast
 from briefgen.proof.deciding.underway.situation import Progress, Situation, bad_times, contradictions
 from briefgen.proof.deciding.underway.turning import cuts, possible, stop_after, turning
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.stopping.search.effort import Effort
 from tests.demo import demo
 from tests.proof.deciding_world import sortie_of, sorties
 from tests.travel_world import world
@@ -91,6 +92,34 @@ def test_where_nobody_is_in_the_middle_of_anything_a_stop_is_the_one_computed_fo
         turns = turning(day, situation, forecast(day, situation))
         assert max(turns.bare.values()) >= stop.bare - 1e-6
     assert seen > 10
+
+
+def test_where_too_much_is_open_to_search_off_the_planned_line_the_way_counts_from_where_people_are(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    case = demo().evidence.sorties["sortie-1"]
+    day, rng = make_day(case), random.Random(7)
+    seen = 0
+    for _ in range(12):
+        cut = turning(day, some := some_situation(day, rng), forecast(day, some)).cut
+        searched = stop_after(day, cut)
+        with monkeypatch.context() as patch:
+            patch.setattr(Effort, "next_moment", lambda self: setattr(self, "_share", 0))
+            shown = stop_after(day, cut)
+        left = {index for flow, count in zip(day.flows.values(), cut, strict=True) for index in flow[count:]}
+        assert (searched.searched, shown.searched) == (True, False)
+        assert {index for index, _, _ in shown.closing} == left
+        # Every step of it takes as long as it does in the plan, however late its planned time is past.
+        lengths = {index: end - start for index, start, end in shown.closing}
+        assert lengths == pytest.approx({index: day.case.plan.steps[index].duration.likely for index in left})
+        if left and not searched.stuck:
+            assert shown.seconds >= max(lengths.values())
+            seen += 1
+    assert seen > 5
+
+
+def test_every_stop_of_the_demo_is_searched_to_its_end() -> None:
+    assert all(stop.searched for case in demo().evidence.sorties.values() for stop in case.stops)
 
 
 def _under_way(case: SortieEvidence, at: float) -> bool:

@@ -73,7 +73,7 @@ def _row(desk: Desk, case: SortieEvidence, step: PlannedStep, stop: Stop) -> Sto
     others = len(stop.open) - len(mine)
     return StopRow(
         desk.step_link(step.task, step.step),
-        tuple(_names(desk, case, mine)),
+        tuple(_names(desk, case, mine, stop.searched)),
         count(others, "other") if others else "",
         until_home(stop.seconds),
         until_home(stop.bare),
@@ -81,13 +81,14 @@ def _row(desk: Desk, case: SortieEvidence, step: PlannedStep, stop: Stop) -> Sto
     )
 
 
-def _names(desk: Desk, case: SortieEvidence, row: Sequence[Open]) -> Iterator[str]:
+def _names(desk: Desk, case: SortieEvidence, row: Sequence[Open], searched: bool) -> Iterator[str]:
     """What is open by name, items of one equipment together; what no step closes says so."""
+    nothing = "no way back is written" if searched else "not closed by what is shown"
     groups: dict[str, list[Open]] = {}
     for one in row:
         groups.setdefault(name_of(one), []).append(one)
     for name, ones in groups.items():
         items = items_words(case, name, ones)
-        stuck = "no way back is written" if any(one.closed_by is None for one in ones) else ""
+        stuck = nothing if any(one.closed_by is None for one in ones) else ""
         more = ", ".join(filter(None, [items, stuck]))
         yield f"{chip(desk, name).words} ({more})" if more else chip(desk, name).words

@@ -120,10 +120,10 @@ class Caller:
             self.world.begin(turn)
         called = {person: self._stood(person, done) for person in self.lanes.seats}
         anchors = {person: last.anchor if last else self.lanes.home for person, (_, last) in called.items()}
-        where = Called({person: one for person, (one, _) in called.items()}, anchors, {})
-        self.closing, plan = WayOut(self.given, self.lanes, self.world, where).quickest(None)
         last = over[-1:]
         at = self.times[last[0]].end if last else 0.0
+        where = Called(None, {person: one for person, (one, _) in called.items()}, anchors, {})
+        self.closing, plan = WayOut(self.given, self.lanes, self.world, where, Effort(1)).quickest(None)
         bare = max((one.back for one in where.standings.values()), default=0.0)
         return replace(self._stop(at, tuple(self.book.steps[turn].index for turn in last), plan), bare=bare)
 

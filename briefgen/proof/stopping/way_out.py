@@ -23,10 +23,10 @@ from briefgen.proof.stopping.world import World
 class Called:
     """Where everybody is as a stop is called, where the tethers hang, and which steps are brought to their end.
 
-    `at` is when: seconds after the sortie's start.
+    `at` is when: seconds after the sortie's start, or None where they are off the planned line.
     """
 
-    at: float
+    at: float | None
     standings: Mapping[str, Standing]
     anchors: Mapping[str, str]
     running: Mapping[int, float]
@@ -63,11 +63,18 @@ class WayOut:
                 tried.append(self._close(closing, prefer))
         except TooMuchOpenError:
             if not tried:
-                closing = Closing.to_the_end(self.world, self.effort)
-                return closing, as_planned(self.given, self.book, self.lanes.seats, closing.chosen, self.called.at)
+                return self._to_the_end()
             for closing, _ in tried:
                 closing.searched = False
         return min(tried, key=lambda one: (len(one[0].stuck), one[1].seconds))
+
+    def _to_the_end(self) -> tuple[Closing, Schedule]:
+        """The plan gone to its end: at its own times, or from where people are if they are off the planned line."""
+        closing, at = Closing.to_the_end(self.world, self.effort), self.called.at
+        if at is None:
+            called = self.called
+            return closing, schedule(self.lanes, closing.chosen, called.standings, called.running, self.world.spots)
+        return closing, as_planned(self.given, self.book, self.lanes.seats, closing.chosen, at)
 
     def _close(self, closing: Closing, prefer: Prefer) -> tuple[Closing, Schedule]:
         """The times of the steps that close up, with those that bring people there and home."""

@@ -101,6 +101,7 @@ def stop_data(day: Day, stop: Stop) -> dict[str, Any]:
         "stop_s": _finite(stop.seconds),
         "homes_s": {person: _finite(seconds) for person, seconds in stop.homes.items()},
         "clean": stop.clean,
+        "searched": stop.searched,
         "open": [*_open(day, stop)],
         "closing": [
             {"step": steps[index].key, "begins_s": _finite(start), "ends_s": _finite(end)}
