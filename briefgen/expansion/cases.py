@@ -9,8 +9,7 @@ from briefgen.expansion.sheet import Draft, Sheet, Sheets
 from briefgen.findings import Finding, Level
 from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.fields.values import GO_ON, LEAVE
-from briefgen.model.steps import Case, Step
-from briefgen.model.tasks import PlannedCase
+from briefgen.model.steps import Case, PlannedCase, Step
 from briefgen.source import StepRef, Text
 
 

@@ -18,8 +18,8 @@ from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_
 from briefgen.findings import Finding, Level, in_order
 from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.library import Library
-from briefgen.model.steps import Case, Origin, Step
-from briefgen.model.tasks import Block, PlannedCase, Task, WayBack, WrittenTask
+from briefgen.model.steps import Case, Origin, PlannedCase, Step, WayBack
+from briefgen.model.tasks import Block, Task, WrittenTask
 from briefgen.source import Text
 
 

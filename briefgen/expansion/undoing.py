@@ -12,8 +12,8 @@ from briefgen.expansion.sheet import Draft, Rounds, Sheet
 from briefgen.findings import Finding, Level
 from briefgen.model.fields.values import PREVIOUS
 from briefgen.model.library import Library
-from briefgen.model.steps import Case, Step
-from briefgen.model.tasks import Block, Undo, WayBack
+from briefgen.model.steps import Case, Step, WayBack
+from briefgen.model.tasks import Block, Undo
 from briefgen.source import StepRef
 
 UNDO = "undo"

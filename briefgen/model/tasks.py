@@ -20,6 +20,7 @@ from pydantic import (
 from briefgen.model.fields.base import Part, Record
 from briefgen.model.fields.choices import Effort, Priority
 from briefgen.model.fields.limits import STEPS
+from briefgen.model.fields.parts import Each, Use, as_mapping, tool_with_setting
 from briefgen.model.fields.values import (
     EquipmentRef,
     HazardRefs,
@@ -32,14 +33,15 @@ from briefgen.model.fields.values import (
     StepId,
     StepName,
     TaskRef,
+    TaskRefs,
     Word,
     WordList,
     Words,
     as_list,
     place_of,
 )
-from briefgen.model.steps import Each, Step, Use, _named, _tool_with_setting
-from briefgen.source import Ref, StepRef, Text
+from briefgen.model.steps import PlannedCase, Step, WayBack
+from briefgen.source import Ref
 
 STEP_TAG, BLOCK_TAG = "[step]", "[block]"
 """How the validation library tells the two kinds of entries in `steps` apart, in the paths of its errors."""
@@ -58,7 +60,7 @@ class Block(Part):
     """A block of steps for every item: done from its first step to its last for one item, then for the next."""
 
     id: StepId = Field(description="Its id: `after: [task/id]` waits for the whole block.", examples=["grease"])
-    each: Annotated[Each, _named("equipment")] = Field(
+    each: Annotated[Each, as_mapping("equipment")] = Field(
         description="The equipment with `parts` whose items it is done for, one after another.", examples=["latches"]
     )
     where: dict[Id, Annotated[WordList, Field(min_length=1)]] = Field(
@@ -90,7 +92,7 @@ class Defaults(Part):
     restraint: Word | None = Field(None, description="What holds the person.", examples=["foot plate"])
     effort: Effort | None = Field(None, description="How hard the work is.", examples=["moderate"])
     uses: Annotated[
-        tuple[Annotated[Use, BeforeValidator(_tool_with_setting), _named("tool")], ...], BeforeValidator(as_list)
+        tuple[Annotated[Use, BeforeValidator(tool_with_setting), as_mapping("tool")], ...], BeforeValidator(as_list)
     ] = Field((), alias="with", description="Tools in use.", examples=["[socket]"])
     requires: dict[EquipmentRef, Word] = Field(
         default_factory=dict, description="States that must hold throughout, but for a step that brings them about.",
@@ -119,7 +121,7 @@ class Prerequisite(Part):
     before: WordList = Field((), description="Steps of this task; else the last ones.", examples=["[pull-plug]"])
 
 
-Prerequisites = Annotated[tuple[Annotated[Prerequisite, _named("task")], ...], BeforeValidator(as_list)]
+Prerequisites = Annotated[tuple[Annotated[Prerequisite, as_mapping("task")], ...], BeforeValidator(as_list)]
 
 
 class _Taken:
@@ -150,6 +152,10 @@ class WrittenTask(Record):
     prerequisites: Prerequisites = Field(
         (), description="Tasks that must be done before, or before some steps of it.",
         examples=["[isolate-feeds]", "[{task: isolate-feeds, before: [pull-plug]}]"],
+    )  # fmt: skip
+    serves: TaskRefs = Field(
+        (), description="The tasks for which alone it is done: it is left out when all of these are, and not before.",
+        examples=["[survey-radiator, photograph-insulation]"],
     )  # fmt: skip
     outcomes: OutcomeRefs = Field((), description="What a learner can do afterwards.", examples=["[swap-a-pump]"])
     script: Words | None = Field(None, description="What the briefer says.", examples=["This is the heart of it."])
@@ -186,23 +192,6 @@ class WrittenTask(Record):
         return taken
 
 
-class WayBack(Part):
-    """A way back as planned: the step that it takes back, and its own steps in order."""
-
-    of: StepRef
-    steps: tuple[Step, ...]
-
-
-class PlannedCase(Part):
-    """A case as planned: the step that did not go as planned, what is seen, its own steps, and what follows."""
-
-    of: StepRef
-    number: int
-    when: Text
-    steps: tuple[Step, ...]
-    then: Text
-
-
 class Task(Record):
     """A task as planned: every step says everything itself.
 
@@ -214,6 +203,7 @@ class Task(Record):
     place: PlaceRef | None = None
     priority: Priority = "required"
     prerequisites: tuple[Prerequisite, ...] = ()
+    serves: TaskRefs = ()
     outcomes: OutcomeRefs = ()
     script: Words | None = None
     steps: tuple[Step, ...]
@@ -224,8 +214,8 @@ class Task(Record):
 
     @property
     def optional(self) -> bool:
-        """Whether it may be left out."""
-        return self.priority != "required"
+        """Whether it may be left out on its own account: what serves other tasks goes with these."""
+        return self.priority != "required" and not self.serves
 
     @property
     def needed(self) -> tuple[Ref, ...]:

@@ -24,7 +24,7 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.holds import Hold
 from briefgen.proof.schedule.timeline import StepTimes
 from briefgen.revision.comparison import Comparison
-from briefgen.tables.kinds.drops import PRIORITIES
+from briefgen.tables.kinds.drops import PRIORITIES, SERVING
 from briefgen.tables.table import Table, addressed
 
 Made = TypeVar("Made")
@@ -159,7 +159,8 @@ class Desk:
 
     def priority(self, task: Task) -> Badge:
         """Whether a task can be dropped."""
-        return Badge(PRIORITIES[task.priority], "priority", task.priority)
+        name = SERVING if task.serves else task.priority
+        return Badge(PRIORITIES[name], "priority", name)
 
     def planned(self, step: PlannedStep) -> Link:
         """A step of a plan by what is done."""

@@ -6,7 +6,6 @@ Rules, charts and pages all look here, so that a page can't show another number 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -17,7 +16,8 @@ from briefgen.proof.deciding.cases import CaseProof, prove_cases
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
 from briefgen.proof.deciding.latest import Latest, latest_begins
-from briefgen.proof.deciding.variant import Variant, prove_variant
+from briefgen.proof.deciding.serving import leaving
+from briefgen.proof.deciding.variant import Omissions, Variant
 from briefgen.proof.holding.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
 from briefgen.proof.moving.homeward import HomeLine, WaysHome
 from briefgen.proof.moving.lengths import Lengths
@@ -48,9 +48,7 @@ class SortieEvidence:
         self.evidence = evidence
         self.library = evidence.library
         self.sortie = sortie
-        self._without: dict[frozenset[str], Variant] = {}
-        self._timelines: dict[frozenset[str], Timeline] = {}
-        self._holding: dict[frozenset[str], bool] = {}
+        self._omissions = Omissions(self)
 
     @cached_property
     def plan(self) -> Plan:
@@ -97,18 +95,15 @@ class SortieEvidence:
     @cached_property
     def variants(self) -> tuple[Variant, ...]:
         """The sortie as planned, with each optional task left out, and with all of them left out."""
-        optional = self.plan.optional_tasks
-        omissions = [frozenset[str](), *(frozenset([task]) for task in optional)]
-        if len(optional) > 1:
-            omissions.append(frozenset(optional))
-        return tuple(self.without(left_out) for left_out in omissions)
+        return self._omissions.variants
+
+    def leaving(self, left_out: frozenset[str], begun: frozenset[str] = frozenset()) -> frozenset[str]:
+        """These tasks, and those that serve nothing else; what is `begun` by then stays."""
+        return leaving(self.library.tasks, self.evidence.flown, left_out, begun)
 
     def without(self, left_out: frozenset[str]) -> Variant:
-        """The sortie without these tasks, begun as the sorties before it would leave things without them."""
-        known = left_out & self.tasks_so_far
-        if known not in self._without:
-            self._without[known] = prove_variant(self, known)
-        return replace(self._without[known], left_out=left_out)
+        """The sortie without these tasks and what only serves them, begun as those before it would leave things."""
+        return self._omissions.variant(self.leaving(left_out))
 
     @cached_property
     def tasks(self) -> frozenset[str]:
@@ -126,21 +121,13 @@ class SortieEvidence:
         """Earliest and latest times of every step, as planned."""
         return make_timeline(self.plan, self.evidence.routes)
 
-    def timeline_without(self, left_out: frozenset[str]) -> Timeline:
-        """The times without these tasks, begun as planned."""
-        if left_out.isdisjoint(self.tasks):
-            return self.timeline
-        if left_out not in self._timelines:
-            plan = make_plan(self.library, self.sortie, left_out)
-            self._timelines[left_out] = make_timeline(plan, self.evidence.routes)
-        return self._timelines[left_out]
+    def timeline_without(self, left_out: frozenset[str], begun: frozenset[str] = frozenset()) -> Timeline:
+        """The times without these tasks and what only serves them, begun as planned; what is `begun` is done."""
+        return self._omissions.timeline(self.leaving(left_out, begun))
 
-    def holds_without(self, left_out: frozenset[str]) -> bool:
+    def holds_without(self, left_out: frozenset[str], begun: frozenset[str] = frozenset()) -> bool:
         """Whether everything that holds of the plan holds without these tasks, too; what is advised must."""
-        if left_out not in self._holding:
-            timeline = self.timeline_without(left_out)
-            self._holding[left_out] = self.new_fault(timeline.plan, timeline) is None
-        return self._holding[left_out]
+        return self._omissions.holds(self.leaving(left_out, begun))
 
     def new_fault(self, plan: Plan, timeline: Timeline) -> Fault | None:
         """A fault of another plan of this sortie that the sortie as planned has not; None where it is as sound."""
@@ -159,7 +146,7 @@ class SortieEvidence:
     @cached_property
     def latest(self) -> tuple[Latest, ...]:
         """By when each task must begin."""
-        return latest_begins(self.timeline, self.timeline_without, self.holds_without)
+        return latest_begins(self)
 
     @cached_property
     def dropping(self) -> Dropping:
@@ -281,6 +268,11 @@ class Evidence:
     def sorties(self) -> Mapping[str, SortieEvidence]:
         """By id, in the programme's order."""
         return {str(sortie.id): SortieEvidence(self, sortie) for sortie in self.library.ordered_sorties}
+
+    @cached_property
+    def flown(self) -> frozenset[str]:
+        """The tasks that any sortie flies, wholly or in part."""
+        return frozenset(task for case in self.sorties.values() for task in case.tasks)
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:

@@ -11,8 +11,8 @@ from typing import Any
 
 from pydantic.json_schema import GenerateJsonSchema
 
+from briefgen.model.fields.parts import as_mapping, tool_with_setting
 from briefgen.model.fields.values import as_list, as_names
-from briefgen.model.steps import _named, _tool_with_setting
 
 Schema = dict[str, Any]
 
@@ -48,9 +48,9 @@ def _widened(widen: Callable[..., Any], inner: Schema) -> Schema:
     if widen is as_names:
         words = inner["propertyNames"]
         return {"anyOf": [words, {"type": "array", "items": words}, inner]}
-    if widen is _tool_with_setting:
+    if widen is tool_with_setting:
         return {"anyOf": [inner, _one_pair()]}
-    if getattr(widen, "__qualname__", "").startswith(f"{_named.__name__}."):
+    if getattr(widen, "__qualname__", "").startswith(f"{as_mapping.__name__}."):
         key = getclosurevars(widen).nonlocals["key"]
         return {"anyOf": [{"type": "string", "description": f"Stands for {{{key}: …}}."}, inner]}
     return inner

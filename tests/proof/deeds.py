@@ -131,7 +131,12 @@ class Plan:
     def optional(self) -> list[str]:
         """The tasks that may be left out, in the order in which they come up."""
         names = dict.fromkeys(key.split("/")[0] for key in self.steps)
-        return [name for name in names if self.content["tasks"][name].get("priority", "required") != "required"]
+        tasks = self.content["tasks"]
+        return [
+            name
+            for name in names
+            if tasks[name].get("priority", "required") != "required" and not tasks[name].get("serves")
+        ]
 
     def _flow(self, person: str, entries: Any) -> list[str]:
         single = {self._key(entry) for entry in listed(entries) if "/" in entry}

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 
 from tests.proof.deeds import Content, Item, Plan, Spot, World, first_world, listed
 from tests.proof.play import Chain, Notes, Player
+from tests.proof.served import with_servants
 
 FINE, LUCK, OUT_OF_REACH, WRONG, UNCONFIRMED = "fine", "luck", "out of reach", "wrong", "unconfirmed"
 
@@ -67,7 +68,7 @@ def judge(content: Content) -> dict[tuple[str, frozenset[str]], Judgement]:
         omissions = [frozenset[str](), *(frozenset([task]) for task in optional)]
         if len(optional) > 1:
             omissions.append(frozenset(optional))
-        for left_out in omissions:
+        for left_out in (with_servants(content, one) for one in omissions):
             plan = Plan(content, sortie, left_out)
             judgements[name, left_out] = _judge_plan(plan, world, over)
         end = judgements[name, frozenset()].after

@@ -18,6 +18,7 @@ from tests.proof.damage import damage
 from tests.proof.fitted import fit
 from tests.proof.held import hold
 from tests.proof.kept_free import keep_out
+from tests.proof.served import serve
 from tests.proof.taken_back import take_back
 
 
@@ -39,6 +40,7 @@ def random_content(seed: int, places: bool = False, backs: bool = False) -> Cont
         fit(random.Random(-seed - 2_000_000), scene.content)
         limit(random.Random(-seed - 3_000_000), scene.content)
         hold(random.Random(-seed - 1_000_000), scene.content)
+    serve(random.Random(-seed - 8_000_000), scene.content)
     if rng.random() < 0.52:
         for _ in range(rng.choice([1, 1, 2])):
             damage(rng, scene.content)

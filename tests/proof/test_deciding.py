@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Mapping
 from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
-from briefgen.proof.evidence import SortieEvidence
+from briefgen.model.library import Library
+from briefgen.proof.deciding.underway.answer import answer
+from briefgen.proof.deciding.underway.day import make_day
+from briefgen.proof.deciding.underway.forecast import forecast
+from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.plan import Plan
+from briefgen.source import Ref
 from tests.demo import demo
 from tests.proof.deciding_world import sortie_of, sorties
+from tests.proof.test_underway import some_situation
 
 
 def finish_of(case: SortieEvidence, left_out: frozenset[str], release: Mapping[str, float] | None = None) -> float:
@@ -110,6 +118,68 @@ def test_what_others_need_takes_them_along_or_stays() -> None:
     assert drops["open"] == ("look",)
     assert "look" not in drops
     assert [(one.task, one.needed_by) for one in case.dropping.kept] == [("warm", ("mend",))]
+
+
+def serving(case: SortieEvidence, data: st.DataObject) -> SortieEvidence:
+    """The same sortie, in which one or two of its tasks are done for others alone."""
+    tasks = dict(case.library.tasks)
+    names = [name for name in tasks if name != "in"]
+    for name in data.draw(st.lists(st.sampled_from(names[1:]), min_size=1, max_size=2, unique=True)):
+        masters = data.draw(st.lists(st.sampled_from(names[: names.index(name)]), min_size=1, max_size=2, unique=True))
+        tasks[name] = tasks[name].model_copy(update={"serves": tuple(Ref(one) for one in masters)})
+    evidence = Evidence(Library({**case.library.records, "tasks": tasks}))
+    return evidence.sorties[str(case.sortie.id)]
+
+
+def gone_with(case: SortieEvidence, left_out: frozenset[str], stays: frozenset[str] = frozenset()) -> frozenset[str]:
+    """Some tasks, and each that serves nothing else, as often as there are tasks."""
+    gone = set(left_out)
+    for _ in case.tasks:
+        for name in case.tasks - stays:
+            masters = {*map(str, case.library.tasks[name].serves)} & case.tasks
+            if masters and masters <= gone:
+                gone.add(name)
+    return frozenset(gone)
+
+
+@settings(max_examples=60, deadline=None)
+@given(sorties(), st.data())
+def test_what_serves_others_goes_with_the_last_of_them(case: SortieEvidence, data: st.DataObject) -> None:
+    case = serving(case, data)
+    servants = {name for name in case.tasks if case.library.tasks[name].serves}
+    assert servants.isdisjoint(case.plan.optional_tasks)
+    whole, named, core = finish_of(case, frozenset()), set[str](), frozenset[str]()
+    for drop in case.dropping.drops:
+        assert drop.task not in servants
+        core |= {drop.task, *drop.takes_along} - servants
+        named |= {drop.task, *drop.takes_along}
+        assert named == gone_with(case, core)
+        assert drop.in_all == pytest.approx(whole - finish_of(case, frozenset(named)), abs=1e-6)
+    begins = {one.task: one.begins for one in case.latest}
+    for one in case.latest:
+        stays = frozenset(task for task in begins if begins[task] < one.begins) | {one.task}
+        own = {str(name) for name in case.library.tasks[one.task].serves}
+        free = {task for task in case.plan.optional_tasks if task not in own | stays}
+        assert one.left_out == gone_with(case, frozenset(free), stays)
+
+
+@settings(max_examples=60, deadline=None)
+@given(sorties(), st.data(), st.integers(0, 10**6))
+def test_what_is_begun_stays_though_it_serves_nothing_any_more(
+    case: SortieEvidence, data: st.DataObject, seed: int
+) -> None:
+    case = serving(case, data)
+    day = make_day(case)
+    situation = some_situation(day, random.Random(seed))
+    its, left_out = answer(day, situation), frozenset[str]()
+    begun = {day.steps[index].task for index in situation.done(day)}
+    for one in its.omissions:
+        if one.why is None:
+            left_out |= {*one.tasks}
+            assert begun.isdisjoint(left_out)
+            assert forecast(day, situation, left_out).finish == one.finish
+            masters = [{*map(str, case.library.tasks[name].serves)} & case.tasks for name in one.tasks]
+            assert all(row <= left_out for row in masters)
 
 
 def test_each_person_has_a_moment_for_their_own_part() -> None:

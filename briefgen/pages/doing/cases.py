@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import listing
 from briefgen.model.fields.values import GO_ON, LEAVE
-from briefgen.model.tasks import PlannedCase
+from briefgen.model.steps import PlannedCase
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.sequence import Sequenced, sequence_of

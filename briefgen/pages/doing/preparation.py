@@ -30,6 +30,7 @@ class Preparation:
     """Everything to have ready."""
 
     prerequisites: tuple[Link, ...]
+    serves: tuple[Link, ...]
     states: tuple[Chip, ...]
     tools: tuple[ToolLine, ...]
     places: tuple[Chip, ...]
@@ -44,6 +45,7 @@ def preparation(desk: Desk, task: Task) -> Preparation:
     anchors = dict.fromkeys(str(step.anchors) for step in task.steps if step.anchors)
     return Preparation(
         tuple(_before(desk, task, need) for need in task.prerequisites),
+        tuple(desk.link("task", str(name)) for name in task.serves),
         tuple(_states(desk, task)),
         tuple(_tools(desk, task)),
         tuple(desk.chip("place", place) for place in places),

@@ -16,8 +16,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.model.fields.limits import CASE_PLANS, CASES
 from briefgen.model.fields.values import GO_ON, LEAVE
-from briefgen.model.steps import Step
-from briefgen.model.tasks import PlannedCase
+from briefgen.model.steps import PlannedCase, Step
 from briefgen.proof.ordering.states import prove_states
 from briefgen.proof.plan import Link, Plan, PlannedStep, planned_by
 from briefgen.proof.schedule.network import ROUNDING, CircleFound
@@ -131,7 +130,7 @@ class Branch:
         return frozenset(one.index for one in plan.steps if str(one.task.id) in self.left and self._later(one.index))
 
     def _left(self) -> set[str]:
-        """The task, and every task that needs it and of which nothing can have begun."""
+        """The task, and every task that needs it, or serves nothing else, and of which nothing can have begun."""
         left = {str(self.step.task.id)}
         begun = {str(one.task.id) for one in self.plan.steps if not self._later(one.index)}
         tasks = {str(one.task.id): one.task for one in self.plan.steps}
@@ -139,7 +138,9 @@ class Branch:
         while more:
             more = False
             for name, task in tasks.items():
-                if name not in left | begun and not left.isdisjoint(map(str, task.needed)):
+                served = {*map(str, task.serves)} & tasks.keys()
+                for_nothing = bool(served) and served <= left
+                if name not in left | begun and (for_nothing or not left.isdisjoint(map(str, task.needed))):
                     left.add(name)
                     more = True
         return left

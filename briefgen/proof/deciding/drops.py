@@ -1,14 +1,14 @@
 """What to leave out first when the crew is late: the optional tasks of the flow, and what each gives back.
 
-Lowest priority first, then what gives back most. A task that others need takes them along; one that a required task
-needs can't be left out. Every set that is advised is proved whole: where one more task would leave something undone,
-the search takes another one first. Times are seconds, with the likely durations. Of more than 12 tasks, only the 3 that
-give back most by themselves are compared with what is dropped already.
+Lowest priority first, then what gives back most. A task that others need takes them along, as it does what only serves
+it; one that a required task needs can't be left out. Every set that is advised is proved whole: where one more task
+would leave something undone, the search takes another one first. Times are seconds, with the likely durations. Of more
+than 12 tasks, only the 3 that give back most by themselves are compared with what is dropped already.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -26,9 +26,9 @@ _RANKS = {"get-ahead": 0, "time-permitting": 1, "required": 2}
 class Drop:
     """An optional task that can be left out, in the order in which to do so.
 
-    `takes_along` are tasks that need it and go with it. `gives_back` is how much earlier the sortie then ends,
-    `in_all` the same together with all that is dropped before. `frees` says for each person how much less they work
-    and go, be it that the sortie ends no earlier.
+    `takes_along` are tasks that need it, or serve nothing else that is left, and go with it. `gives_back` is how much
+    earlier the sortie then ends, `in_all` the same together with all that is dropped before. `frees` says for each
+    person how much less they work and go, be it that the sortie ends no earlier.
     """
 
     task: str
@@ -60,7 +60,7 @@ class Dropping:
 def dropping(case: SortieEvidence) -> Dropping:
     """What can be left out of a sortie without a circle."""
     along = {task: _along(case, task) for task in case.plan.optional_tasks}
-    required = {task: tuple(one for one in needing if _rank(case.library, one) == 2) for task, needing in along.items()}
+    required = {task: tuple(_staying(case, task, needing)) for task, needing in along.items()}
     free = {task: needing for task, needing in along.items() if not required[task]}
     drops = tuple(_in_order(case, free))
     dropped = {one for drop in drops for one in (drop.task, *drop.takes_along)}
@@ -69,14 +69,28 @@ def dropping(case: SortieEvidence) -> Dropping:
 
 
 def _along(case: SortieEvidence, task: str) -> tuple[str, ...]:
-    """The tasks that do not hold without this one, nor without those, in the order of the plan."""
+    """The tasks that do not hold without this one, nor without those, or are for these alone; in the plan's order."""
     found: set[str] = set()
     fresh = {task}
     while fresh:
         found |= fresh
-        fresh = _needing(case, frozenset(found)) - found
+        fresh = (_needing(case, frozenset(found)) | case.leaving(frozenset(found))) - found
+    return _planned(case, found - {task})
+
+
+def _planned(case: SortieEvidence, names: Collection[str]) -> tuple[str, ...]:
     in_plan = dict.fromkeys(str(step.task.id) for step in case.plan.steps)
-    return tuple(one for one in in_plan if one in found - {task})
+    return tuple(one for one in in_plan if one in names)
+
+
+def _staying(case: SortieEvidence, task: str, needing: tuple[str, ...]) -> Iterator[str]:
+    """Of what would go with a task, what must not go: what is required, and what still serves something else."""
+    for one in needing:
+        if _serves(case, one):
+            if one not in case.leaving(frozenset({task, *needing}) - {one}):
+                yield one
+        elif _rank(case.library, one) == 2:
+            yield one
 
 
 def _needing(case: SortieEvidence, left_out: frozenset[str]) -> set[str]:
@@ -103,22 +117,27 @@ def _in_order(case: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iter
         finishes = {task: _finish(case, dropped | {task, *left[task]}) for task in candidates}
         task = min(candidates, key=lambda one: finishes[one])
         along = left.pop(task)
-        dropped |= {task, *along}
-        yield _drop(case, task, along, dropped)
+        before, dropped = dropped, case.leaving(dropped | {task, *along})
+        yield _drop(case, task, _planned(case, dropped - before - {task}), dropped)
         left = {other: rest for other, rest in left.items() if other not in dropped}
 
 
 def _standing(library: Library, task: str, along: tuple[str, ...]) -> int:
     """The highest rank of what goes with a task: it must not be dropped before its time."""
-    return max(_rank(library, one) for one in (task, *along))
+    return max(_rank(library, one) for one in (task, *along) if one == task or not library.tasks[one].serves)
 
 
 def _drop(case: SortieEvidence, task: str, along: tuple[str, ...], dropped: frozenset[str]) -> Drop:
-    finish, alone = case.timeline.finish, frozenset({task, *along})
+    finish, alone = case.timeline.finish, frozenset({task, *(one for one in along if not _serves(case, one))})
     without = case.timeline_without(alone)
     busy = {person: _busy(case.timeline.sums(person)) - _busy(without.sums(person)) for person in case.plan.flows}
     frees = tuple((person, seconds) for person, seconds in busy.items() if seconds > 0.5)
     return Drop(task, along, finish - without.finish, finish - _finish(case, dropped), frees)
+
+
+def _serves(case: SortieEvidence, task: str) -> bool:
+    """Whether a task goes with others only."""
+    return bool(case.library.tasks[task].serves)
 
 
 def _busy(sums: Mapping[str, float]) -> float:

@@ -52,6 +52,7 @@ class Why(StrEnum):
     NOT_HELD = "not held"  # wherever there is time, the plan would not hold any more
     NOT_READY = "not ready"  # something that it needs first is not done
     NO_PLACE = "no place"  # nobody has a gap for it, or no way leads there
+    FOR_NOTHING = "for nothing"  # what it serves does not fit
     UNTRIED = "untried"  # more get-aheads are listed than are looked at
 
 
@@ -151,6 +152,8 @@ def _unfit(search: Search, task: str) -> Unfit:
     places = search.places(search.start.trial, task)
     if needs or not places:
         return Unfit(task, Why.NOT_READY if needs else Why.NO_PLACE, needs=needs)
+    if case.library.tasks[task].serves:
+        return Unfit(task, Why.FOR_NOTHING)
     if search.alone(task).taken:
         return Unfit(task, Why.BESIDE)
     faults = search.faults_of(task)

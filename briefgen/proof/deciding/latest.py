@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
 
+from briefgen.proof.deciding.serving import served
 from briefgen.proof.schedule.timeline import Timeline
 
-Timelines = Callable[[frozenset[str]], Timeline]
-"""The timeline of the sortie without these tasks."""
+if TYPE_CHECKING:  # evidence keeps what is found here
+    from briefgen.proof.evidence import SortieEvidence
 
 
 @dataclass(frozen=True)
@@ -46,17 +49,28 @@ Holds = Callable[[frozenset[str]], bool]
 """Whether all holds without these tasks that holds with them."""
 
 
-def latest_begins(whole: Timeline, without: Timelines, holds: Holds) -> tuple[Latest, ...]:
-    """Every task of the plan, by its planned beginning."""
-    begins = first_begins(whole)
-    optional = whole.plan.optional_tasks
+def latest_begins(case: SortieEvidence) -> tuple[Latest, ...]:
+    """Every task of a plan without a circle, by its planned beginning."""
+    begins = first_begins(case.timeline)
     found = []
     for task, begin in sorted(begins.items(), key=lambda one: one[1]):
-        later = frozenset(other for other in optional if other != task and begins[other] >= begin)
-        dropped = most(later, begins, holds)
-        parts = _parts(without(dropped), task)
-        found.append(Latest(task, parts, task in optional, begin, min(moment for _, moment in parts), dropped))
+        optional, begun = later(case, begins, task), begun_by(begins, task)
+        dropped = case.leaving(most(optional, begins, partial(case.holds_without, begun=begun)), begun)
+        parts = _parts(case.timeline_without(dropped, begun), task)
+        moment = min(one for _, one in parts)
+        found.append(Latest(task, parts, task in case.plan.optional_tasks, begin, moment, dropped))
     return tuple(found)
+
+
+def later(case: SortieEvidence, begins: Mapping[str, float], task: str) -> frozenset[str]:
+    """The optional tasks that are planned to begin no earlier than a task, and are not what it is done for."""
+    kept = {task, *served(case.library.tasks, case.tasks, task)}
+    return frozenset(other for other in case.plan.optional_tasks if other not in kept and begins[other] >= begins[task])
+
+
+def begun_by(begins: Mapping[str, float], task: str) -> frozenset[str]:
+    """A task, and all that are planned to begin before it."""
+    return frozenset({task, *(other for other, begin in begins.items() if begin < begins[task])})
 
 
 def most(later: frozenset[str], begins: Mapping[str, float], holds: Holds) -> frozenset[str]:

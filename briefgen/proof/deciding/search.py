@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.proof.deciding.places import Placed, Site, cheapest, sites
 from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of
+from briefgen.proof.deciding.serving import served
 from briefgen.proof.schedule.network import ROUNDING
 from briefgen.proof.soundness import Fault
 
@@ -73,7 +74,7 @@ class Search:
     def best(self) -> Choice:
         """The best choice that holds; the plan as it is where nothing fits."""
         for _ in range(MOST_PROOFS):
-            choice = min(self._choices(), key=lambda one: one.order)
+            choice = min(filter(self._of_use, self._choices()), key=lambda one: one.order)
             if not choice.taken or self.holds(choice.trial):
                 return choice
             self._ban(choice)
@@ -131,6 +132,12 @@ class Search:
             found = sorted((one for one in longer if one), key=lambda one: one.order)
             kept = found if len(self.tasks) <= FEW else found[:1]
             level = {one.trial.flows: one for one in reversed(kept)}
+
+    def _of_use(self, choice: Choice) -> bool:
+        """Whether each task taken up that serves others has one of them to serve."""
+        there = frozenset(task for task, _ in choice.taken) | self.case.tasks | self._earlier
+        tasks = self.case.library.tasks
+        return all(served(tasks, there, task) or not tasks[task].serves for task, _ in choice.taken)
 
     def _left(self, choice: Choice) -> Iterator[str]:
         taken = {task for task, _ in choice.taken}

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from briefgen.proof.holding.custody import CustodyProof, prove_custody, with_stock
 from briefgen.proof.ordering.states import StateProof, prove_states
 from briefgen.proof.plan import Plan, make_plan
+from briefgen.proof.schedule.timeline import Timeline, make_timeline
 
 if TYPE_CHECKING:
     from briefgen.proof.evidence import SortieEvidence
@@ -40,3 +41,46 @@ def prove_variant(case: SortieEvidence, left_out: frozenset[str]) -> Variant:
     states = prove_states(plan, before.states.ends if before else case.state_starts)
     spots, stock = (before.custody.ends, before.custody.left) if before else (case.spot_starts, case.stock)
     return Variant(left_out, plan, states, prove_custody(plan, spots, stock))
+
+
+class Omissions:
+    """A sortie without each set of tasks that is asked for, proved once; a set holds all that leaves together."""
+
+    def __init__(self, case: SortieEvidence) -> None:
+        self._case = case
+        self._variants: dict[frozenset[str], Variant] = {}
+        self._timelines: dict[frozenset[str], Timeline] = {}
+        self._holding: dict[frozenset[str], bool] = {}
+
+    @property
+    def variants(self) -> tuple[Variant, ...]:
+        """The sortie as planned, with each optional task left out, and with all of them left out."""
+        optional = self._case.plan.optional_tasks
+        omissions = [frozenset[str](), *(frozenset([task]) for task in optional)]
+        if len(optional) > 1:
+            omissions.append(frozenset(optional))
+        return tuple(self._case.without(left_out) for left_out in omissions)
+
+    def variant(self, left_out: frozenset[str]) -> Variant:
+        """The sortie begun as the sorties before it would leave things without these tasks."""
+        known = left_out & self._case.tasks_so_far
+        if known not in self._variants:
+            self._variants[known] = prove_variant(self._case, known)
+        return replace(self._variants[known], left_out=left_out)
+
+    def timeline(self, left_out: frozenset[str]) -> Timeline:
+        """The times, begun as planned."""
+        case = self._case
+        if left_out.isdisjoint(case.tasks):
+            return case.timeline
+        if left_out not in self._timelines:
+            plan = make_plan(case.library, case.sortie, left_out)
+            self._timelines[left_out] = make_timeline(plan, case.evidence.routes)
+        return self._timelines[left_out]
+
+    def holds(self, left_out: frozenset[str]) -> bool:
+        """Whether everything that holds of the plan holds."""
+        if left_out not in self._holding:
+            timeline = self.timeline(left_out)
+            self._holding[left_out] = self._case.new_fault(timeline.plan, timeline) is None
+        return self._holding[left_out]

@@ -135,7 +135,7 @@ def get_ahead_otherwise(evidence: Evidence) -> Iterator[Trouble]:
                     ref.position,
                     f"“{task.title}” is a get-ahead of “{sortie.title}” and in a flow of it, too. Take one out.",
                 )
-            elif task and not task.optional:
+            elif task and not task.optional and not task.serves:
                 yield Trouble(
                     ref.position,
                     f"“{task.title}” is required, but only a get-ahead of “{sortie.title}”: nothing makes sure that it "

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from briefgen.findings import Level, Related
 from briefgen.model.work import Task
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.holding.custody import Handled
+from briefgen.proof.holding.custody import Handled, Handling
 from briefgen.proof.naming import chain_words, item_words, step_words, thing_words
 from briefgen.proof.ordering.states import Met
+from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, rule
 
 _TWO = """
@@ -63,33 +65,39 @@ def rests_on_optional(evidence: Evidence) -> Iterator[Trouble]:
 
 def _consequence(case: SortieEvidence, names: Sequence[str], first: Mapping[str, Task]) -> str:
     """What would not hold of a sortie if earlier tasks had not been done; nothing where all would."""
-    for name in names:
-        if name in first:
-            return f"“{first[name].title}” needs it first"
     variant = case.without(frozenset(names))
+    for name in names:
+        if name in first and str(first[name].id) not in variant.left_out:
+            return f"“{first[name].title}” needs it first"
     if variant.states is case.states and variant.custody.handled is case.custody.handled:
         return ""
-    held = {(met.need.step, met.need.item, met.need.state) for met in case.states.met if not met.fails}
+    was, steps = case.plan.steps, variant.plan.steps  # what only serves what is left out is no longer among these
+    held = {(was[met.need.step].key, met.need.item, met.need.state) for met in case.states.met if not met.fails}
     for met in variant.states.met:
-        if met.fails and (met.need.step, met.need.item, met.need.state) in held:
-            return _unmet(case, met)
-    reached = {handled.handling for handled in case.custody.handled if not handled.fails}
+        if met.fails and (steps[met.need.step].key, met.need.item, met.need.state) in held:
+            return _unmet(case, steps[met.need.step], met)
+    reached = {_named(was[one.handling.step], one) for one in case.custody.handled if not one.fails}
     for handled in variant.custody.handled:
-        if handled.fails and handled.handling in reached:
-            return _out_of_reach(case, handled)
+        step = steps[handled.handling.step]
+        if handled.fails and _named(step, handled) in reached:
+            return _out_of_reach(case, step, handled)
     return ""
 
 
-def _unmet(case: SortieEvidence, met: Met) -> str:
-    words = step_words(case.library, case.plan.steps[met.need.step])
+def _named(step: PlannedStep, handled: Handled) -> tuple[str, Handling]:
+    return step.key, replace(handled.handling, step=0)
+
+
+def _unmet(case: SortieEvidence, step: PlannedStep, met: Met) -> str:
+    words = step_words(case.library, step)
     item = item_words(case.library, met.need.item)
     if met.wrong:
         return f"{words} needs {item} “{met.need.state}”, but it would be “{met.answer.value}”"
     return f"{words} could not be sure that {item} is “{met.need.state}”"
 
 
-def _out_of_reach(case: SortieEvidence, handled: Handled) -> str:
-    words = step_words(case.library, case.plan.steps[handled.handling.step])
+def _out_of_reach(case: SortieEvidence, step: PlannedStep, handled: Handled) -> str:
+    words = step_words(case.library, step)
     where = chain_words(case.library, handled.chain)
     return f"{words} needs {thing_words(case.library, handled.handling.thing)}, but that would be {where}"
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
-from briefgen.model.steps import Step
-from briefgen.model.tasks import Task, WayBack
+from briefgen.model.steps import Step, WayBack
+from briefgen.model.tasks import Task
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.ordering.taking_back import Astray, astray
 from briefgen.rules.registry import Needs, Trouble, described, rule

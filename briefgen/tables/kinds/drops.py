@@ -10,7 +10,12 @@ from briefgen.tables.naming import gained, person, task, task_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration
 
-PRIORITIES = {"required": "Required", "time-permitting": "Time permitting", "get-ahead": "Get-ahead"}
+SERVING = "serving"
+"""What stands for the priority of a task that goes with what it serves."""
+
+PRIORITIES = {
+    "required": "Required", "time-permitting": "Time permitting", "get-ahead": "Get-ahead", SERVING: "Serves others",
+}  # fmt: skip
 """How a task's priority is said."""
 
 _COLUMNS = (

@@ -81,6 +81,8 @@ def _why(case: SortieEvidence, one: Unfit) -> str:
             return f"Needs {listing([task(case.library, name) for name in one.needs])} first, which is not done"
         case Why.NO_PLACE:
             return "No gap in anybody's work has a way to it and on from it"
+        case Why.FOR_NOTHING:
+            return "What it serves does not fit"
         case Why.UNTRIED:
             return f"Not looked at: only the first {MOST_LOOKED_AT} listed are"
 

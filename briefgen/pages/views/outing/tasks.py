@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.language.wording import count, hours
+from briefgen.language.wording import count, hours, listing
 from briefgen.model.work import Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.backs import back_rows
@@ -23,6 +23,7 @@ from briefgen.pages.things.sights import figures_on
 from briefgen.pages.things.usedby import used_by
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.tables.naming import by_minute, gained
+from briefgen.tables.naming import task as name_of
 from briefgen.units import show_duration
 
 
@@ -149,6 +150,7 @@ def _deciding(case: SortieEvidence, task: str, suffix: str) -> Iterator[Key]:
         yield Key(
             f"Leaving it out{suffix}",
             f"ends {gained(drop.gives_back)}" + (" earlier" if drop.gives_back >= 0.5 else ""),
+            f"with {listing([name_of(case.library, one) for one in drop.takes_along])}" if drop.takes_along else "",
         )
     if reached:
         yield Key(f"Reached{suffix}", reached.words)

@@ -6,11 +6,12 @@ work in the dark and no reserve touched that would not be without it. Times are 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 
-from briefgen.proof.deciding.latest import most
+from briefgen.proof.deciding.latest import begun_by, later, most
 from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.deciding.underway.forecast import Forecast, forecast
 from briefgen.proof.deciding.underway.situation import Situation
@@ -88,20 +89,26 @@ def taken_up(day: Day, situation: Situation, ahead: Forecast) -> frozenset[str]:
 
 def _omissions(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Omission]:
     done, begun = situation.done(day), taken_up(day, situation, ahead)
-    left_out, before = frozenset[str](), ahead
+    core, gone, before = frozenset[str](), frozenset[str](), ahead
     for unit in day.units:
         if all(day.steps[index].task not in unit or index in done for index in range(len(day.steps))):
             yield Omission(unit, why=Why.DONE)
         elif not begun.isdisjoint(unit):
             yield Omission(unit, why=Why.BEGUN)
-        elif left_out | {*unit} not in day.variants:
+        elif (leaving := day.case.leaving(core | {*unit}, begun)) not in day.variants:
             yield Omission(unit, why=Why.UNPROVED)
-        elif worse(day, situation, ahead, without := forecast(day, situation, left_out | {*unit})):
+        elif worse(day, situation, ahead, without := forecast(day, situation, leaving)):
             yield Omission(unit, why=Why.WORSE)
         else:
-            left_out |= {*unit}
-            yield Omission(unit, before.finish - without.finish, without.finish)
+            along = sorted(leaving - gone - {*unit}, key=lambda one: (day.begins[one], one))
+            core, gone = core | {*unit}, leaving
+            yield Omission((*unit, *along), before.finish - without.finish, without.finish)
             before = without
+
+
+def _proved(day: Day, stays: frozenset[str], left_out: frozenset[str]) -> bool:
+    """Whether all holds without these tasks and what only serves them."""
+    return day.case.leaving(left_out, stays) in day.variants
 
 
 def worse(day: Day, situation: Situation, whole: Forecast, other: Forecast) -> bool:
@@ -118,17 +125,12 @@ def _due(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Due]:
     begun |= {day.steps[index].task for index, (start, _) in ahead.times.items() if start < situation.now}
     fresh = {day.steps[index].task for index in ahead.times} - begun
     for task in sorted(fresh, key=lambda one: (day.begins[one], one)):
-        later = _later(day, taken_up(day, situation, ahead), task)
-        dropped = most(later, day.begins, lambda tasks: tasks in day.variants)
+        at_work = taken_up(day, situation, ahead)
+        stays = at_work | begun_by(day.begins, task)
+        optional = later(day.case, day.begins, task) - at_work
+        core = most(optional, day.begins, partial(_proved, day, stays))
+        dropped = day.case.leaving(core, stays)
         latest = day.variants[dropped].latest
         mine = [index for index in ahead.times if day.steps[index].task == task]
         begins = min(ahead.times[index][0] for index in mine)
         yield Due(task, begins, min(latest[index] for index in mine), dropped)
-
-
-def _later(day: Day, begun: Collection[str], task: str) -> frozenset[str]:
-    """The optional tasks that are planned to begin no earlier, and are not begun."""
-    optional = day.case.plan.optional_tasks
-    return frozenset(
-        one for one in optional if one != task and one not in begun and day.begins[one] >= day.begins[task]
-    )

@@ -92,7 +92,10 @@ class Home:
 
 @dataclass(frozen=True)
 class Day:
-    """A sortie, ready for any situation. `units` are what can be left out, each with what goes with it, in order."""
+    """A sortie, ready for any situation. `units` are what can be left out, each with what needs it, in order.
+
+    What only serves what is left out goes along, unless it is begun by then: see `leaving`.
+    """
 
     case: SortieEvidence
     flows: Mapping[str, tuple[int, ...]]
@@ -116,7 +119,9 @@ class Day:
 def make_day(case: SortieEvidence) -> Day:
     """The day of a sortie without a circle. Proves every set that may be advised to be left out."""
     timeline, length = case.timeline, case.sortie.limits.length.likely
-    units = tuple((drop.task, *drop.takes_along) for drop in case.dropping.drops)[:MOST_UNITS]
+    tasks = case.library.tasks
+    along = ((drop.task, *(one for one in drop.takes_along if not tasks[one].serves)) for drop in case.dropping.drops)
+    units = tuple(along)[:MOST_UNITS]
     programme = case.library.programme
     efforts = programme.effort if programme else None
     caller = Caller(case.given)
@@ -174,12 +179,23 @@ def _variants(case: SortieEvidence, units: tuple[tuple[str, ...], ...]) -> Mappi
     """The whole plan, and it without whatever may be advised: every run of what can be left out, in its order."""
     ends = range(1, len(units) + 1)
     runs = [frozenset(one for unit in units[first:end] for one in unit) for end in ends for first in range(end)]
-    asked = dict.fromkeys([frozenset[str](), *runs, *(one.left_out for one in case.latest)])
-    return {left_out: _variant(case, left_out) for left_out in asked if not left_out or case.holds_without(left_out)}
+    leaving = [one for run in runs for one in _with_what_serves(case, run)]
+    asked = dict.fromkeys([frozenset[str](), *leaving, *(one.left_out for one in case.latest)])
+    sound = (one for one in asked if not one or case.holds_without(one, case.tasks - one))
+    return {left_out: _variant(case, left_out) for left_out in sound}
+
+
+def _with_what_serves(case: SortieEvidence, run: frozenset[str]) -> Iterator[frozenset[str]]:
+    """Some tasks with what only serves them: all of it, or less and less where it begins before and is done by then."""
+    begins = first_begins(case.timeline)
+    begun = frozenset[str]()
+    for task in ("", *sorted(case.leaving(run) - run, key=lambda one: (begins.get(one, 0.0), one))):
+        begun |= {task}
+        yield case.leaving(run, begun)
 
 
 def _variant(case: SortieEvidence, left_out: frozenset[str]) -> Variant:
-    timeline = case.timeline_without(left_out)
+    timeline = case.timeline_without(left_out, case.tasks - left_out)
     plan = timeline.plan
     whole = {step.key: step.index for step in case.plan.steps}
     index = [whole[step.key] for step in plan.steps]

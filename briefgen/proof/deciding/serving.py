@@ -1,0 +1,31 @@
+"""What is left out together with what it serves: a task that only serves tasks that are not done is not done either.
+
+Pure: records and names go in, names come out. O(tasks × serving tasks), for each that leaves may let another one leave.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from briefgen.model.work import Task
+
+
+def leaving(
+    tasks: Mapping[str, Task], flown: Collection[str], left_out: frozenset[str], begun: Collection[str] = ()
+) -> frozenset[str]:
+    """The tasks left out, and with them each one flown of which all that it serves and that is flown is among them.
+
+    What is `begun` by then stays, whatever it serves.
+    """
+    gone = set(left_out)
+    serving = {name: served(tasks, flown, name) for name in flown if name not in begun}
+    serving = {name: row for name, row in serving.items() if row}
+    while more := {name for name, row in serving.items() if name not in gone and row <= gone}:
+        gone |= more
+    return frozenset(gone)
+
+
+def served(tasks: Mapping[str, Task], flown: Collection[str], task: str) -> frozenset[str]:
+    """What a task serves of what is flown."""
+    record = tasks.get(task)
+    return frozenset(map(str, record.serves)) & frozenset(flown) if record else frozenset()
