@@ -31,10 +31,10 @@ from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.html.headings import headings
 from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import tidy
+from briefgen.pages.publishing.making import Made, in_one_go, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
 from briefgen.plugin.finding import names_page, names_script, write_names
-from briefgen.plugin.making import Made, in_one_go, made_of, own_mistake
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable

@@ -11,7 +11,7 @@ from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
-from briefgen.plugin.making import made_of
+from briefgen.pages.publishing.making import made_of
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.annotations import Service, as_annotations
 from briefgen.reporters.machine import as_json
