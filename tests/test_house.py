@@ -42,3 +42,20 @@ def test_no_room_has_more_than_a_dozen_in_it(room: Path) -> None:
     rooms = [path for path in room.iterdir() if path.is_dir() and any(path.glob("*.py"))]
     modules = [path for path in room.glob("*.py") if not path.name.startswith("__")]
     assert len(rooms) + len(modules) <= ROOM
+
+
+def public_classes() -> Iterator[tuple[str, Path]]:
+    """Every public class and its module. A chart is a folder of its own, whose parts bear the same names in each."""
+    for file in MODULES:
+        if "kinds" not in file.relative_to(ROOT).parts or "charts" not in file.relative_to(ROOT).parts:
+            for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+                if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                    yield node.name, file.relative_to(ROOT)
+
+
+def test_no_two_classes_bear_the_same_name() -> None:
+    found: dict[str, list[str]] = {}
+    for name, file in public_classes():
+        found.setdefault(name, []).append(str(file))
+    assert len(found) > 200
+    assert not {name: files for name, files in found.items() if len(files) > 1}

@@ -15,7 +15,7 @@ Picture = Callable[[str], str]
 
 
 @dataclass(frozen=True)
-class Sign:
+class KeyLine:
     """A line of a chart's key: a small drawing (SVG) and what it stands for. `narrow`: only the narrow still has it."""
 
     drawing: str
@@ -40,4 +40,4 @@ class Chart:
     table: Table
     kind: str = ""
     narrow: str = ""
-    key: tuple[Sign, ...] = ()
+    key: tuple[KeyLine, ...] = ()

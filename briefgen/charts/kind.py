@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeVar
 
-from briefgen.charts.chart import Chart, Href, Picture, Sign
+from briefgen.charts.chart import Chart, Href, KeyLine, Picture
 from briefgen.charts.drawing.sheet import NARROW, WIDE
 from briefgen.charts.interactive.embed import chart_html
 from briefgen.model.library import Library
@@ -21,7 +21,7 @@ def _no_picture(_: str) -> str:
 
 
 @dataclass(frozen=True)
-class Subject:
+class ChartSubject:
     """What a chart is asked to show: a library, one of its sorties, one of its tasks, whichever it needs."""
 
     library: Library
@@ -55,7 +55,7 @@ class Drawing(Protocol):
     def name(self) -> str:
         """What pages call it by."""
 
-    def drawn_from(self, subject: Subject) -> Any:
+    def drawn_from(self, subject: ChartSubject) -> Any:
         """All that goes into the drawing but the address of the script. Equal rows give the same HTML."""
 
     def html(self, rows: Any, plotly: str) -> str:
@@ -63,18 +63,18 @@ class Drawing(Protocol):
 
 
 @dataclass(frozen=True)
-class Kind(Generic[R]):
+class ChartKind(Generic[R]):
     """A kind of chart. `still` draws SVG at a width in pixels; `live`, where it is given, is a figure for Plotly."""
 
     name: str
-    rows: Callable[[Subject], R]
+    rows: Callable[[ChartSubject], R]
     head: Callable[[R], Head]
     still: Callable[[R, float], str]
     table: Callable[[R], Table]
-    key: Callable[[R], tuple[Sign, ...]]
+    key: Callable[[R], tuple[KeyLine, ...]]
     live: Callable[[R], Mapping[str, Any]] | None = None
 
-    def drawn_from(self, subject: Subject) -> R:
+    def drawn_from(self, subject: ChartSubject) -> R:
         """The rows. Raises CircleFound for a sortie whose order runs in a circle, where the chart has times."""
         return self.rows(subject)
 

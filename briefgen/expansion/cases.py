@@ -5,7 +5,7 @@ A step of a case is called after the step that has it: `step/case-1/name`, in a 
 
 from __future__ import annotations
 
-from briefgen.expansion.sheet import Draft, Sheet, Sheets
+from briefgen.expansion.sheet import Draft, Sheets, TaskSheet
 from briefgen.findings import Finding, Level
 from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.fields.values import GO_ON, LEAVE
@@ -13,14 +13,14 @@ from briefgen.model.steps import Case, PlannedCase, Step
 from briefgen.source import StepRef, Text
 
 
-def name_in_case(laid: Sheet, target: Draft, number: int) -> None:
+def name_in_case(laid: TaskSheet, target: Draft, number: int) -> None:
     """Calls the steps of a case after the step that did not go as planned."""
     for draft in laid.drafts:
         draft.key = f"{target.key}/case-{number}/{draft.key}"
         draft.case = target.key
 
 
-def planned_case(case: Case, target: Draft, number: int, laid: Sheet, sheets: Sheets) -> PlannedCase:
+def planned_case(case: Case, target: Draft, number: int, laid: TaskSheet, sheets: Sheets) -> PlannedCase:
     """The case as planned."""
     made = PlannedCase.model_construct(
         of=StepRef(target.name, case.position), number=number, when=case.when, then=_then(case.then, target, sheets),

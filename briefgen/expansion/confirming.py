@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from briefgen.expansion.sheet import Draft, Rounds, Sheet
+from briefgen.expansion.sheet import Draft, Rounds, TaskSheet
 from briefgen.findings import Finding, Level
 from briefgen.model.inheritance import needed_states
 from briefgen.model.library import Library
@@ -50,7 +50,7 @@ def wrongly_confirmed(task: str, step: Step, told: Confirmation) -> Iterator[Fin
 
 
 def who_waits(
-    sheet: Sheet, library: Library, task: WrittenTask, flows: frozenset[str]
+    sheet: TaskSheet, library: Library, task: WrittenTask, flows: frozenset[str]
 ) -> Iterator[tuple[Draft, Draft]]:
     """What is set, its confirmation, and every step of the task that relies on that next: each pair (first, second).
 

@@ -13,7 +13,7 @@ from briefgen.expansion.fitting import fitting
 from briefgen.expansion.likes import Likes
 from briefgen.expansion.naming import name_waits
 from briefgen.expansion.rounds import Row, lay_out, order_rounds
-from briefgen.expansion.sheet import Draft, Rounds, Sheet, Sheets
+from briefgen.expansion.sheet import Draft, Rounds, Sheets, TaskSheet
 from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_outside, waits_within, way_back
 from briefgen.findings import Finding, Level, in_order
 from briefgen.model.fields.limits import ROUNDS
@@ -61,13 +61,13 @@ class _Work:
                 let_wait(order_rounds(rounds, self.outside))
         self.planned = {name: self._planned(task, sheets) for name, task in whole.items()}
 
-    def _sheet(self, task: WrittenTask) -> Sheet:
+    def _sheet(self, task: WrittenTask) -> TaskSheet:
         """The task laid out, nobody waiting for anybody yet."""
         return self._laid(task, task.steps or ())
 
-    def _laid(self, task: WrittenTask, entries: tuple[Step | Block, ...]) -> Sheet:
+    def _laid(self, task: WrittenTask, entries: tuple[Step | Block, ...]) -> TaskSheet:
         """Entries of a task laid out."""
-        sheet = Sheet(str(task.id))
+        sheet = TaskSheet(str(task.id))
         above: Draft | Rounds | None = None
         number = 0
         for entry in entries:
@@ -104,7 +104,7 @@ class _Work:
                 row += 1
             row += 1
 
-    def _block(self, sheet: Sheet, block: Block, rows: list[Row], above: Draft | Rounds | None) -> Rounds:
+    def _block(self, sheet: TaskSheet, block: Block, rows: list[Row], above: Draft | Rounds | None) -> Rounds:
         equipment = self.library.equipment.get(block.each.equipment)
         items = equipment.chosen(block.chosen) if equipment else ()
         if len(items) * len(rows) > self.left:
@@ -131,7 +131,7 @@ class _Work:
             tuple(self._cases(task, sheets)),
         )
 
-    def _ways_back(self, task: WrittenTask, sheet: Sheet) -> Iterator[WayBack]:
+    def _ways_back(self, task: WrittenTask, sheet: TaskSheet) -> Iterator[WayBack]:
         """The task's ways back, those of a block's steps for every round."""
         for undo in task.undo:
             for target in taken_back(undo, sheet):
@@ -156,19 +156,19 @@ class _Work:
                 self.findings += waits_within(laid, waits_beside)
                 yield planned_case(case, draft, number, laid, sheets)
 
-    def _beside(self, task: WrittenTask, entries: tuple[Step | Block, ...]) -> Sheet:
+    def _beside(self, task: WrittenTask, entries: tuple[Step | Block, ...]) -> TaskSheet:
         """Steps that are done only on occasion, laid out; these have no cases of their own."""
         laid = self._laid(task, entries)
         self.findings += (case_within(one.step) for one in laid.drafts if one.step.in_case)
         return laid
 
-    def _ordered(self, task: WrittenTask, laid: Sheet) -> None:
+    def _ordered(self, task: WrittenTask, laid: TaskSheet) -> None:
         let_wait(who_waits(laid, self.library, task, self.outside))
         for rounds in laid.blocks.values():
             let_wait(order_rounds(rounds, self.outside))
 
 
-def _step(sheet: Sheet, rows: list[Row], above: Draft | Rounds | None) -> Draft:
+def _step(sheet: TaskSheet, rows: list[Row], above: Draft | Rounds | None) -> Draft:
     """A step that stands by itself, and the one that confirms it."""
     step, number, name, _ = rows[0]
     first = Draft(sheet.task, step, number, name, Origin(), above)

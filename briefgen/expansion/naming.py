@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.expansion.sheet import Draft, Rounds, Sheet, Sheets
+from briefgen.expansion.sheet import Draft, Rounds, Sheets, TaskSheet
 from briefgen.findings import Finding, Level
 from briefgen.model.fields.values import PREVIOUS
 from briefgen.model.tasks import Block
@@ -29,7 +29,7 @@ def name_waits(draft: Draft, sheets: Sheets) -> Iterator[Finding]:
             draft.wait_for(ref if one.name == ref else StepRef(one.name, ref.position))
 
 
-def _where(draft: Draft, ref: StepRef, sheets: Sheets) -> tuple[Sheet | None, str]:
+def _where(draft: Draft, ref: StepRef, sheets: Sheets) -> tuple[TaskSheet | None, str]:
     """The task that is meant, and the name within it: its own first, where that has such a step or block."""
     own = sheets[draft.task]
     if not ref.step or ref.task in own.blocks:
@@ -54,7 +54,7 @@ def _previous(draft: Draft, ref: StepRef) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _own_block(draft: Draft, sheet: Sheet | None, name: str) -> bool:
+def _own_block(draft: Draft, sheet: TaskSheet | None, name: str) -> bool:
     return sheet is not None and draft.rounds is not None and sheet.blocks.get(name) is draft.rounds
 
 

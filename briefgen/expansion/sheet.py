@@ -77,7 +77,7 @@ class Rounds:
 
 
 @dataclass
-class Sheet:
+class TaskSheet:
     """A task: its drafts in order, and what is called how in it."""
 
     task: str
@@ -114,4 +114,4 @@ class Sheet:
         return next(([one] for one in there if one), None)
 
 
-Sheets = Mapping[str, Sheet]
+Sheets = Mapping[str, TaskSheet]

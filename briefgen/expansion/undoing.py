@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from briefgen.expansion.rounds import each_of
-from briefgen.expansion.sheet import Draft, Rounds, Sheet
+from briefgen.expansion.sheet import Draft, Rounds, TaskSheet
 from briefgen.findings import Finding, Level
 from briefgen.model.fields.values import PREVIOUS
 from briefgen.model.library import Library
@@ -20,7 +20,7 @@ UNDO = "undo"
 """What stands between the step that is taken back and a step of the way back."""
 
 
-def taken_back(undo: Undo, sheet: Sheet) -> list[Draft | None]:
+def taken_back(undo: Undo, sheet: TaskSheet) -> list[Draft | None]:
     """The steps that are taken back: one, or a block's step in every round. None where no step is called so."""
     name = str(undo.of).removeprefix(f"{sheet.task}/")
     if name in sheet.steps:
@@ -47,7 +47,7 @@ def done_back(undo: Undo | Case, target: Draft | None, library: Library) -> Iter
             yield entry.model_copy(update={"each": each}) if same else entry
 
 
-def name_after(laid: Sheet, target: Draft | None) -> None:
+def name_after(laid: TaskSheet, target: Draft | None) -> None:
     """Calls the steps of a way back after the step that is taken back, whatever they are called within it."""
     undone = target.key if target else ""
     for draft in laid.drafts:
@@ -55,7 +55,7 @@ def name_after(laid: Sheet, target: Draft | None) -> None:
         draft.undoes = undone
 
 
-def waits_within(laid: Sheet, outside: Callable[[Draft, StepRef], Finding]) -> Iterator[Finding]:
+def waits_within(laid: TaskSheet, outside: Callable[[Draft, StepRef], Finding]) -> Iterator[Finding]:
     """Lets the steps of a way back or a case wait for those above them; waiting for anything else is a finding."""
     above: set[str] = set()
     for draft in laid.drafts:
@@ -69,7 +69,7 @@ def waits_within(laid: Sheet, outside: Callable[[Draft, StepRef], Finding]) -> I
         above.add(draft.name)
 
 
-def _meant(laid: Sheet, draft: Draft, ref: StepRef) -> list[Draft]:
+def _meant(laid: TaskSheet, draft: Draft, ref: StepRef) -> list[Draft]:
     if ref != PREVIOUS:
         return laid.means(str(ref), draft) or []
     if isinstance(draft.above, Rounds):
@@ -87,7 +87,7 @@ def waits_outside(draft: Draft, ref: StepRef) -> Finding:
     )  # fmt: skip
 
 
-def way_back(undo: Undo, target: Draft | None, laid: Sheet) -> WayBack:
+def way_back(undo: Undo, target: Draft | None, laid: TaskSheet) -> WayBack:
     """The way back as planned. Where it takes back nothing that is there, `of` still says what was written."""
     of = StepRef(f"{laid.task}/{target.key}" if target else f"{laid.task}/{undo.of}", undo.of.position)
     made = WayBack.model_construct(of=of, steps=tuple(one.planned() for one in laid.drafts))

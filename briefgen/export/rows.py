@@ -8,7 +8,7 @@ from typing import Any
 
 from briefgen.language.sentences import plain
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.schedule.agenda import Entry, Kind, agenda
+from briefgen.proof.schedule.agenda import Entry, EntryKind, agenda
 from briefgen.proof.schedule.clock import start_of
 from briefgen.units import show_elapsed
 
@@ -24,7 +24,7 @@ def rows_of(case: SortieEvidence) -> Iterator[dict[str, Any]]:
 
 def _row(case: SortieEvidence, entry: Entry, begin: datetime | None) -> dict[str, Any]:
     planned = entry.times.step
-    step = entry.kind is Kind.STEP
+    step = entry.kind is EntryKind.STEP
     return {
         "sortie": str(case.sortie.id),
         "kind": entry.kind.value,

@@ -19,7 +19,7 @@ from briefgen.model.world import Place, Route
 
 
 @dataclass(frozen=True)
-class Kind:
+class RecordKind:
     """One kind of record: its key in files, its name in references, and its model."""
 
     key: str
@@ -27,25 +27,25 @@ class Kind:
     model: type[Record]
 
 
-KINDS: Mapping[str, Kind] = MappingProxyType(
+KINDS: Mapping[str, RecordKind] = MappingProxyType(
     {
         kind.key: kind
         for kind in (
-            Kind("programme", "programme", Programme),
-            Kind("sorties", "sortie", Sortie),
-            Kind("tasks", "task", WrittenTask),
-            Kind("people", "person", Person),
-            Kind("suits", "suit", Suit),
-            Kind("places", "place", Place),
-            Kind("routes", "route", Route),
-            Kind("tools", "tool", Tool),
-            Kind("bags", "bag", Bag),
-            Kind("equipment", "equipment", Equipment),
-            Kind("hazards", "hazard", Hazard),
-            Kind("figures", "figure", Figure),
-            Kind("outcomes", "outcome", Outcome),
-            Kind("questions", "question", Question),
-            Kind("terms", "term", Term),
+            RecordKind("programme", "programme", Programme),
+            RecordKind("sorties", "sortie", Sortie),
+            RecordKind("tasks", "task", WrittenTask),
+            RecordKind("people", "person", Person),
+            RecordKind("suits", "suit", Suit),
+            RecordKind("places", "place", Place),
+            RecordKind("routes", "route", Route),
+            RecordKind("tools", "tool", Tool),
+            RecordKind("bags", "bag", Bag),
+            RecordKind("equipment", "equipment", Equipment),
+            RecordKind("hazards", "hazard", Hazard),
+            RecordKind("figures", "figure", Figure),
+            RecordKind("outcomes", "outcome", Outcome),
+            RecordKind("questions", "question", Question),
+            RecordKind("terms", "term", Term),
         )
     }
 )

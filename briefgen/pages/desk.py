@@ -16,8 +16,8 @@ from briefgen.pages.html.terms import Terms
 from briefgen.pages.html.texts import Texts
 from briefgen.pages.links import Links
 from briefgen.pages.planning.verdict import Verdict
-from briefgen.pages.rows import Badge, Chip, Link, Mark
-from briefgen.pages.things.uses import Use, uses_of
+from briefgen.pages.rows import Badge, Chip, Link, MarkChip
+from briefgen.pages.things.uses import UseEntry, uses_of
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import called
 from briefgen.proof.plan import PlannedStep
@@ -72,7 +72,7 @@ class Desk:
         return tuple(self.evidence.sorties.values())
 
     @cached_property
-    def uses(self) -> Mapping[tuple[str, str], tuple[Use, ...]]:
+    def uses(self) -> Mapping[tuple[str, str], tuple[UseEntry, ...]]:
         """What uses each record, by its kind (in the singular) and id."""
         return uses_of(self.library)
 
@@ -123,7 +123,7 @@ class Desk:
             words = self.texts.plain(step.do).rstrip(".") if step else words
         return Link(capital(words), self.links.target(kind, identifier, part))
 
-    def _mark(self, person: str) -> Mark:
+    def _mark(self, person: str) -> MarkChip:
         record: Person = self.library.people[person]
         name = record.callsign or record.label
         word = str(record.label) if record.callsign else ""
@@ -132,9 +132,9 @@ class Desk:
         else:
             word = f"{word}, {_POSTS[record.post]}".lstrip(", ")
         pattern = record.mark.pattern if record.mark else ""
-        return Mark(str(name), word, pattern, self.links.target("person", person))
+        return MarkChip(str(name), word, pattern, self.links.target("person", person))
 
-    def marks(self, people: Iterable[str]) -> tuple[Mark, ...]:
+    def marks(self, people: Iterable[str]) -> tuple[MarkChip, ...]:
         """The marks of people, in order."""
         return tuple(self.mark(str(person)) for person in people)
 

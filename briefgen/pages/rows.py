@@ -14,7 +14,7 @@ class Link:
 
 
 @dataclass(frozen=True)
-class Mark:
+class MarkChip:
     """A person, told apart by a pattern and by words."""
 
     name: str
@@ -51,7 +51,7 @@ class Key:
     words: str = ""
     unit: str = ""
     chips: tuple[Chip, ...] = ()
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[MarkChip, ...] = ()
     target: str = ""
 
 
@@ -72,7 +72,7 @@ class Item:
     link: Link
     note: str = ""
     icon: str = ""
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[MarkChip, ...] = ()
     badges: tuple[Badge, ...] = ()
     meta: tuple[str, ...] = ()
     chips: tuple[Chip, ...] = ()

@@ -13,7 +13,7 @@ from mkdocs.structure.pages import Page
 
 from briefgen.pages.html.assets import FOLDER
 from briefgen.pages.publishing.site import Site
-from briefgen.pages.searching.entries import Entry, entries
+from briefgen.pages.searching.entries import SearchEntry, entries
 from briefgen.pages.searching.script import FILE, script
 
 
@@ -42,11 +42,11 @@ def write_names(config: MkDocsConfig, names: str) -> None:
     path.write_text(names, encoding="utf-8")
 
 
-def _written(page: Page) -> Iterator[Entry]:
+def _written(page: Page) -> Iterator[SearchEntry]:
     title = unescape(str(page.title))
-    yield Entry("page", title, page.url)
+    yield SearchEntry("page", title, page.url)
     for top in page.toc:
-        yield from (Entry("page", unescape(str(one.title)), f"{page.url}#{one.id}", title) for one in _below(top))
+        yield from (SearchEntry("page", unescape(str(one.title)), f"{page.url}#{one.id}", title) for one in _below(top))
 
 
 def _below(heading: Any) -> Iterator[Any]:

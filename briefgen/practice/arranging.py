@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from briefgen.practice.chance import draw, shuffled
-from briefgen.practice.question import Choose, Question, Sequence
+from briefgen.practice.question import Choose, Exercise, Sequence
 
 MOST_ANSWERS = 4
 
@@ -23,12 +23,12 @@ class Arranged:
     Of items to put in order, `right` says which item comes first, second, and so on. Both are empty for a number.
     """
 
-    question: Question
+    question: Exercise
     answers: tuple[str, ...] = ()
     right: tuple[int, ...] = ()
 
 
-def arrange(questions: Iterable[Question], seed: str) -> tuple[Arranged, ...]:
+def arrange(questions: Iterable[Exercise], seed: str) -> tuple[Arranged, ...]:
     """The questions of one sheet in their order, but for those that leave no choice."""
     rows = [one for one in questions if leaves_choice(one)]
     offered = _offers(rows, seed)
@@ -37,7 +37,7 @@ def arrange(questions: Iterable[Question], seed: str) -> tuple[Arranged, ...]:
     return tuple(_arranged(one, offered.get(one.id, ()), places.get(one.id, -1), seed) for one in rows)
 
 
-def leaves_choice(question: Question) -> bool:
+def leaves_choice(question: Exercise) -> bool:
     """Whether there is a wrong answer to offer, where one has to choose."""
     return not isinstance(question.answer, Choose) or bool(_wrong(question.answer))
 
@@ -48,7 +48,7 @@ def _wrong(answer: Choose) -> list[str]:
     return list({words.casefold(): words for words in answer.wrong if words.casefold() not in right}.values())
 
 
-def _offers(rows: Iterable[Question], seed: str) -> Mapping[str, tuple[str, ...]]:
+def _offers(rows: Iterable[Exercise], seed: str) -> Mapping[str, tuple[str, ...]]:
     """The wrong answers offered with each question; one of several right answers keeps all that are written."""
     offers: dict[str, tuple[str, ...]] = {}
     ranks: Counter[tuple[int, int]] = Counter()
@@ -89,7 +89,7 @@ def _places(offers: Mapping[str, tuple[str, ...]], seed: str) -> Mapping[str, in
     return places
 
 
-def _arranged(question: Question, wrong: tuple[str, ...], place: int, seed: str) -> Arranged:
+def _arranged(question: Exercise, wrong: tuple[str, ...], place: int, seed: str) -> Arranged:
     answer = question.answer
     if isinstance(answer, Sequence):
         seats = _disorder(len(answer.items), f"{seed}/{question.id}")

@@ -34,7 +34,7 @@ class Number:
 
 
 @dataclass(frozen=True)
-class Look:
+class ReadUp:
     """The record, and its step, where the answer is read up."""
 
     kind: str
@@ -43,7 +43,7 @@ class Look:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Question:
+class Exercise:
     """`id` is the same as long as what is asked is; `people` should know the answer; `outcomes` are what it checks."""
 
     id: str
@@ -51,16 +51,16 @@ class Question:
     asks: str
     answer: Choose | Sequence | Number
     because: str
-    look: Look | None
+    look: ReadUp | None
     people: tuple[str, ...]
     outcomes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
-class Kind:
+class QuestionKind:
     """A kind of question: its name, its heading for readers, what it makes, and whether only some are kept of many."""
 
     name: str
     title: str
-    make: Callable[[SortieEvidence], Iterator[Question]]
+    make: Callable[[SortieEvidence], Iterator[Exercise]]
     thinned: bool = True

@@ -8,15 +8,15 @@ from types import MappingProxyType
 
 import briefgen.practice.kinds
 from briefgen.discovery import modules_in
-from briefgen.practice.question import Kind
+from briefgen.practice.question import QuestionKind
 
 
 @cache
-def kinds() -> Mapping[str, Kind]:
+def kinds() -> Mapping[str, QuestionKind]:
     """The kinds of questions, in the order of their names. Raises ValueError where two have one name."""
-    found: dict[str, Kind] = {}
+    found: dict[str, QuestionKind] = {}
     for module in modules_in(briefgen.practice.kinds):
-        one: Kind = module.KIND
+        one: QuestionKind = module.KIND
         if one.name in found:
             raise ValueError(f"two kinds of questions are called {one.name}")
         found[one.name] = one

@@ -8,7 +8,7 @@ from dataclasses import replace
 from briefgen.model.library import Library
 from briefgen.practice.arranging import Arranged, arrange, leaves_choice
 from briefgen.practice.chance import shuffled
-from briefgen.practice.question import Choose, Question
+from briefgen.practice.question import Choose, Exercise
 from briefgen.practice.question import Sequence as InOrder
 from briefgen.practice.registry import kinds
 from briefgen.proof.evidence import SortieEvidence
@@ -17,15 +17,15 @@ MOST_OF_A_KIND = 8
 MOST_ON_A_TEST = 20
 
 
-def questions(case: SortieEvidence) -> Mapping[str, tuple[Question, ...]]:
+def questions(case: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
     """All that can be asked about a sortie, by kind. Raises CircleFound for one whose order runs in a circle."""
     made = {name: filter(leaves_choice, kind.make(case)) for name, kind in kinds().items()}
     return {name: tuple(_unambiguous(list(rows))) for name, rows in made.items()}
 
 
-def sheet(case: SortieEvidence, person: str, every: Mapping[str, tuple[Question, ...]]) -> tuple[Arranged, ...]:
+def sheet(case: SortieEvidence, person: str, every: Mapping[str, tuple[Exercise, ...]]) -> tuple[Arranged, ...]:
     """What one person practises, arranged; `every` are the sortie's `questions`."""
-    chosen: list[Question] = []
+    chosen: list[Exercise] = []
     for name, made in every.items():
         mine = _of(person, made)
         chosen += spread(mine, MOST_OF_A_KIND) if kinds()[name].thinned else mine
@@ -33,7 +33,7 @@ def sheet(case: SortieEvidence, person: str, every: Mapping[str, tuple[Question,
     return arrange(own, f"{case.sortie.id}/{person}")
 
 
-def paper_test(case: SortieEvidence, person: str, every: Mapping[str, tuple[Question, ...]]) -> tuple[Arranged, ...]:
+def paper_test(case: SortieEvidence, person: str, every: Mapping[str, tuple[Exercise, ...]]) -> tuple[Arranged, ...]:
     """What one person is tested on, on paper: of each kind about as many, in mixed order."""
     seed = f"{case.sortie.id}/{person}/test"
     mine = {name: _of(person, made) for name, made in every.items()}
@@ -54,11 +54,11 @@ def shares(sizes: Sequence[int], most: int) -> list[int]:
     return counts
 
 
-def _of(person: str, made: Sequence[Question]) -> list[Question]:
+def _of(person: str, made: Sequence[Exercise]) -> list[Exercise]:
     return [one for one in made if person in one.people]
 
 
-def spread(rows: Sequence[Question], most: int) -> list[Question]:
+def spread(rows: Sequence[Exercise], most: int) -> list[Exercise]:
     """At most so many of the rows, evenly from first to last.
 
     >>> spread(list(range(9)), 3)
@@ -71,7 +71,7 @@ def spread(rows: Sequence[Question], most: int) -> list[Question]:
     return [rows[round(number * (len(rows) - 1) / (most - 1))] for number in range(most)]
 
 
-def _unambiguous(made: list[Question]) -> Iterator[Question]:
+def _unambiguous(made: list[Exercise]) -> Iterator[Exercise]:
     """Without questions that read alike and have other answers; of those with the same answer, the first."""
     answers: dict[tuple[object, ...], set[object]] = {}
     for one in made:
@@ -83,19 +83,19 @@ def _unambiguous(made: list[Question]) -> Iterator[Question]:
             yield one
 
 
-def _asked(question: Question) -> tuple[object, ...]:
+def _asked(question: Exercise) -> tuple[object, ...]:
     answer = question.answer
     return (question.asks, *sorted(answer.items)) if isinstance(answer, InOrder) else (question.asks,)
 
 
-def _right(question: Question) -> object:
+def _right(question: Exercise) -> object:
     answer = question.answer
     if isinstance(answer, Choose):
         return frozenset(answer.right)
     return answer.items if isinstance(answer, InOrder) else (answer.low, answer.high)
 
 
-def _outcomes_of(library: Library, question: Question, person: str) -> tuple[str, ...]:
+def _outcomes_of(library: Library, question: Exercise, person: str) -> tuple[str, ...]:
     """The outcomes that are meant for this person."""
     known = [library.outcomes[one] for one in question.outcomes if one in library.outcomes]
     return tuple(str(one.id) for one in known if not one.audience or person in map(str, one.audience))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from briefgen.model.library import Library
-from briefgen.practice.question import Look
+from briefgen.practice.question import ReadUp
 from briefgen.proof.plan import PlannedStep
 
 
@@ -19,6 +19,6 @@ def state_words(library: Library, equipment: str, state: str) -> str:
     return f"{library.equipment[equipment].label_text}: {state}"
 
 
-def look_at(step: PlannedStep) -> Look:
+def look_at(step: PlannedStep) -> ReadUp:
     """The step on its task's page."""
-    return Look("task", str(step.task.id), step.step.key)
+    return ReadUp("task", str(step.task.id), step.step.key)

@@ -25,7 +25,7 @@ from briefgen.proof.moving.routes import Routes
 from briefgen.proof.moving.travel import Travel, prove_travel, time_home
 from briefgen.proof.moving.whereabouts import Whereabouts, whereabouts
 from briefgen.proof.ordering.awaiting import with_waits
-from briefgen.proof.ordering.states import Held, Item, StateProof, first_states, prove_states
+from briefgen.proof.ordering.states import AtStart, Item, StateProof, first_states, prove_states
 from briefgen.proof.plan import Plan, make_plan
 from briefgen.proof.resources.light import Light, prove_light
 from briefgen.proof.resources.supplies import Supplies, prove_supplies
@@ -73,7 +73,7 @@ class SortieEvidence:
         return prove_states(self.plan, self.state_starts)
 
     @cached_property
-    def state_starts(self) -> Mapping[Item, Held]:
+    def state_starts(self) -> Mapping[Item, AtStart]:
         """The states in which the sortie finds all equipment."""
         return self.before.states.ends if self.before else first_states(self.library.equipment)
 

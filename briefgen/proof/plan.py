@@ -50,7 +50,7 @@ class PlannedStep:
 
 
 @dataclass(frozen=True)
-class Link:
+class Precedence:
     """`first` must be over before `second` begins, because the author says so at `position`."""
 
     first: int
@@ -77,7 +77,7 @@ class Plan:
     sortie: Sortie
     steps: tuple[PlannedStep, ...]
     flows: Mapping[str, tuple[int, ...]]
-    links: tuple[Link, ...]
+    links: tuple[Precedence, ...]
     left_out: frozenset[str] = frozenset()
     _index: Mapping[str, int] = field(default_factory=dict)
     free: frozenset[str] = frozenset()
@@ -254,11 +254,11 @@ def _ways_back(plan: Plan) -> Iterator[PlannedBack]:
                 yield PlannedBack(step.index, done)
 
 
-def _links(library: Library, steps: list[PlannedStep], index: Mapping[str, int]) -> tuple[Link, ...]:
+def _links(library: Library, steps: list[PlannedStep], index: Mapping[str, int]) -> tuple[Precedence, ...]:
     links = []
     for later in steps:
         for ref in later.step.after:
             key = step_key(library, ref.task, ref.step)
             if key is not None and key in index:
-                links.append(Link(index[key], later.index, ref.position))
+                links.append(Precedence(index[key], later.index, ref.position))
     return tuple(links)

@@ -38,7 +38,7 @@ if TYPE_CHECKING:  # evidence keeps what is found here
     from briefgen.proof.evidence import SortieEvidence
 
 
-class Kind(StrEnum):
+class FaultKind(StrEnum):
     """What can be wrong with a plan. Whoever says a fault in words has words for every kind."""
 
     WAY = "way"
@@ -74,14 +74,14 @@ def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterat
     """What steps rely on and do not find for sure: states, confirmations, tools and bags. The step comes second."""
     for met in states.met:
         if met.wrong or not met.answer.certain or met.unconfirmed:
-            yield Kind.STATE, plan.steps[met.need.step].key, *_item(met.need.item)
+            yield FaultKind.STATE, plan.steps[met.need.step].key, *_item(met.need.item)
     for handled in custody.handled:
         if handled.fails:
-            yield Kind.CUSTODY, plan.steps[handled.handling.step].key, handled.handling.thing
+            yield FaultKind.CUSTODY, plan.steps[handled.handling.step].key, handled.handling.thing
     for load in too_much(plan, custody):
-        yield Kind.LOAD, load.step.key, load.person
+        yield FaultKind.LOAD, load.step.key, load.person
     for stuck in still_fitted(plan, states):
-        yield Kind.FITTED, stuck.step.key, str(stuck.words)
+        yield FaultKind.FITTED, stuck.step.key, str(stuck.words)
 
 
 def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
@@ -93,7 +93,7 @@ def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator
     yield from _prerequisites(case, plan)
     states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
     yield from step_faults(plan, states, custody)
-    yield from ((Kind.TAKEN_BACK, one.step.key, *_item(one.item)) for one in astray(plan, states))
+    yield from ((FaultKind.TAKEN_BACK, one.step.key, *_item(one.item)) for one in astray(plan, states))
     yield from _endings(plan, states, custody, case.is_last)
     yield from _passing(plan, states, travel)
 
@@ -102,14 +102,14 @@ def _endings(plan: Plan, states: StateProof, custody: CustodyProof, last: bool) 
     """Equipment in a state in which it may not stay, tools and bags where they may not lie, lots that run out."""
     for item in states.ends:
         if owes(plan, states, item, last) and not states.ends_well(item, may_end(plan, item[0]), last):
-            yield Kind.ENDS, *_item(item)
+            yield FaultKind.ENDS, *_item(item)
     for thing, spot in custody.ends.items():
         answer = custody.endings.get(thing)
         lies = lies_well(around(custody.ends, thing, spot), may_lie(plan, thing))
         if not lies or (answer and not answer.certain):
-            yield Kind.ENDS, thing
-    yield from ((Kind.CARRIED, name) for name in _otherwise(plan, states, custody))
-    yield from ((Kind.SPENT, thing) for thing, left in custody.left.items() if left < 0)
+            yield FaultKind.ENDS, thing
+    yield from ((FaultKind.CARRIED, name) for name in _otherwise(plan, states, custody))
+    yield from ((FaultKind.SPENT, thing) for thing, left in custody.left.items() if left < 0)
 
 
 def _otherwise(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterator[str]:
@@ -133,7 +133,7 @@ def _prerequisites(case: SortieEvidence, plan: Plan) -> Iterator[Fault]:
             asking = asking_steps(need, by_task[task], mine)
             late = any(not plan.order.before(one.index, other.index) for one in theirs for other in asking)
             if late or (not theirs and needed not in earlier):
-                yield Kind.PREREQUISITE, task, needed
+                yield FaultKind.PREREQUISITE, task, needed
 
 
 def asking_steps(need: Prerequisite, steps: list[PlannedStep], last: list[PlannedStep]) -> list[PlannedStep]:
@@ -163,11 +163,11 @@ def last_steps(plan: Plan) -> dict[str, list[PlannedStep]]:
 
 def _together(case: SortieEvidence, plan: Plan, travel: Travel) -> Iterator[Fault]:
     """Places too full, be it of people who work or of people who stay, and a tool in two hands."""
-    yield from ((Kind.CROWD, crowd.place, *sorted(step.key for step in crowd.steps)) for crowd in travel.crowds)
+    yield from ((FaultKind.CROWD, crowd.place, *sorted(step.key for step in crowd.steps)) for crowd in travel.crowds)
     for stays in meetings(plan, case.evidence.routes):
-        yield Kind.TAKEN, stays[0].place, *sorted({f"{one.person} {one.first.task.id}" for one in stays})
+        yield FaultKind.TAKEN, stays[0].place, *sorted({f"{one.person} {one.first.task.id}" for one in stays})
     for clash in clashes(plan):
-        yield Kind.CLASH, clash.thing, *sorted(plan.steps[one].key for one in (clash.step, clash.other))
+        yield FaultKind.CLASH, clash.thing, *sorted(plan.steps[one].key for one in (clash.step, clash.other))
 
 
 def _reach(plan: Plan, travel: Travel) -> Iterator[Fault]:
@@ -175,37 +175,37 @@ def _reach(plan: Plan, travel: Travel) -> Iterator[Fault]:
     for trail in travel.trails.values():
         for visit in trail:
             if visit.way is None or not visit.anchor_in_reach:
-                yield Kind.WAY, visit.step.key, visit.person
+                yield FaultKind.WAY, visit.step.key, visit.person
     for over in travel.overreaches:
-        yield Kind.TETHER, over.first.visit.step.key, over.first.visit.person
+        yield FaultKind.TETHER, over.first.visit.step.key, over.first.visit.person
     limit = math.inf if travel.return_within is None else travel.return_within
     for person, homes in travel.homewards.items():
-        yield from ((Kind.HOME, home.visit.step.key, person) for home in homes if home.longest > limit + ROUNDING)
-        yield from ((Kind.NO_HOME, home.visit.step.key, person) for home in homes if math.isinf(home.longest))
+        yield from ((FaultKind.HOME, home.visit.step.key, person) for home in homes if home.longest > limit + ROUNDING)
+        yield from ((FaultKind.NO_HOME, home.visit.step.key, person) for home in homes if math.isinf(home.longest))
     for person, trail in travel.trails.items():
         if trail and plan.home not in (None, trail[-1].leads_to):
-            yield Kind.LEFT_OUT, person
+            yield FaultKind.LEFT_OUT, person
 
 
 def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:
     """Hazards on the way that are not controlled by then, and people where somebody else keeps a place free."""
     for passage in unsafe_passages(plan, states, travel.trails):
-        yield Kind.HAZARD, passage.visit.step.key, passage.hazard, *_item(passage.item)
+        yield FaultKind.HAZARD, passage.visit.step.key, passage.hazard, *_item(passage.item)
     for held in slips(plan.library, travel.trails):
-        yield Kind.HELD, held.visit.step.key, held.visit.person, held.slip, held.word
+        yield FaultKind.HELD, held.visit.step.key, held.visit.person, held.slip, held.word
     for one in intrusions(plan, travel.trails):
-        yield Kind.KEPT_FREE, one.keeper.key, str(one.spot), one.presence.person
+        yield FaultKind.KEPT_FREE, one.keeper.key, str(one.spot), one.presence.person
 
 
 def _by_the_clock(case: SortieEvidence, timeline: Timeline, travel: Travel) -> Iterator[Fault]:
     """Work in the dark, reserves of the suits touched, and an end beyond the limit less the reserve."""
     for need in prove_light(case.sortie, timeline).in_the_dark:
-        yield Kind.DARK, need.times.step.key
+        yield FaultKind.DARK, need.times.step.key
     supplies = prove_supplies(case.library, whereabouts(travel.trails, timeline))
     for person, runs in supplies.runs.items():
-        yield from ((Kind.RESERVE, person, run.name) for run in runs if run.short)
+        yield from ((FaultKind.RESERVE, person, run.name) for run in runs if run.short)
     if timeline.finish > timeline.usable + ROUNDING:
-        yield (Kind.LIMIT,)
+        yield (FaultKind.LIMIT,)
 
 
 def _item(item: tuple[str, tuple[str, ...]]) -> Fault:

@@ -20,7 +20,7 @@ from briefgen.model.fields import limits
 from briefgen.model.fields.base import Record
 from briefgen.model.fields.limits import too_much
 from briefgen.model.fields.values import ID_PATTERN, RawMap, place_of
-from briefgen.model.library import ANY_ID, KINDS, Kind, Library
+from briefgen.model.library import ANY_ID, KINDS, Library, RecordKind
 from briefgen.reading.complaints import complaints
 from briefgen.reading.files import Unreadable, inside
 from briefgen.reading.text import text_of
@@ -140,7 +140,7 @@ class _Shelf:
             for identifier, raw in records.items():
                 yield from self.read_record(KINDS[key], identifier, raw)
 
-    def read_record(self, kind: Kind, identifier: Text, raw: Any) -> Iterator[Finding]:
+    def read_record(self, kind: RecordKind, identifier: Text, raw: Any) -> Iterator[Finding]:
         earlier = self.first.get((kind.key, identifier))
         if earlier:
             yield Finding(

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from briefgen.reference.rows import SHARED, Row, Section, sections
+from briefgen.reference.rows import SHARED, RecordSection, Row, sections
 
 _MADE = "<!-- Made by “python -m briefgen.reference”; changes belong into the model. -->\n"
 
@@ -17,7 +17,7 @@ def reference_pages() -> Mapping[str, str]:
     return {"format.md": format_page(sections())}
 
 
-def format_page(parts: Iterable[Section]) -> str:
+def format_page(parts: Iterable[RecordSection]) -> str:
     """Every kind with its keys, then the parts that records are made of."""
     kinds = [section for section in parts if section.is_kind]
     others = [section for section in parts if not section.is_kind]
@@ -31,7 +31,7 @@ def format_page(parts: Iterable[Section]) -> str:
     return _MADE + "\n\n".join([*head, *map(_section, kinds), "## Parts of records", *map(_section, others)]) + "\n"
 
 
-def _section(section: Section) -> str:
+def _section(section: RecordSection) -> str:
     head = "| key | value | what it means | example |\n|---|---|---|---|"
     mark = "##" if section.is_kind else "###"
     return f"{mark} {section.title}\n\n{section.about}\n\n{head}\n" + "\n".join(map(_row, section.rows))

@@ -29,7 +29,7 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Section:
+class RecordSection:
     """A kind of record, or a part of one. `shared` are the keys that every kind has."""
 
     name: str
@@ -42,20 +42,20 @@ class Section:
 SHARED = "every-record"
 
 
-def sections() -> tuple[Section, ...]:
+def sections() -> tuple[RecordSection, ...]:
     """The kinds in the format's order, then what every record has, then the parts in the order they come up."""
     kinds = [_section(kind.key, kind.model, kind=True) for kind in KINDS.values()]
-    shared = Section(SHARED, "Every record", "Keys that are allowed everywhere.", False, tuple(_rows(Record)))
+    shared = RecordSection(SHARED, "Every record", "Keys that are allowed everywhere.", False, tuple(_rows(Record)))
     models: list[type[BaseModel]] = [Record, *(kind.model for kind in KINDS.values())]
     found = (part for model in models for part in _parts(model))
     parts = {part.__name__: _section(part.__name__.lower(), part, kind=False) for part in found}
     return (*kinds, shared, *parts.values())
 
 
-def _section(name: str, model: type[BaseModel], kind: bool) -> Section:
+def _section(name: str, model: type[BaseModel], kind: bool) -> RecordSection:
     own = [row for row in _rows(model) if not (kind and _is_shared(model, row.key))]
     about = " ".join((model.__doc__ or "").split())
-    return Section(name, name.capitalize(), about, kind, tuple(own))
+    return RecordSection(name, name.capitalize(), about, kind, tuple(own))
 
 
 def _is_shared(model: type[BaseModel], key: str) -> bool:

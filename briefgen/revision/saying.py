@@ -17,23 +17,23 @@ _OF_WHOLE_STEPS = frozenset({"Place in the task", "Where", "Takes", "Steps"})
 
 
 @dataclass(frozen=True)
-class Part:
+class Paragraph:
     """Differences below a heading."""
 
     heading: str
     changes: tuple[Change, ...]
 
 
-def parts(comparison: Comparison) -> Iterator[Part]:
+def parts(comparison: Comparison) -> Iterator[Paragraph]:
     """What touches safety, then the rest topic by topic."""
     safe = [change for change in comparison.changes if not change.safety]
     first = tuple(change for change in comparison.changes if change.safety)
     if first:
-        yield Part(SAFETY_HEAD, first)
+        yield Paragraph(SAFETY_HEAD, first)
     for topic in Topic:
         mine = tuple(change for change in safe if change.topic is topic)
         if mine:
-            yield Part(topic.value, mine)
+            yield Paragraph(topic.value, mine)
 
 
 def worth_saying(change: Change) -> tuple[Detail, ...]:

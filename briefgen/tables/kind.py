@@ -10,7 +10,7 @@ from briefgen.tables.table import Table
 
 
 @dataclass(frozen=True)
-class Kind:
+class TableKind:
     """Tables of one matter. `order` is its place among the others; `make` gives at least one table, if an empty one."""
 
     name: str

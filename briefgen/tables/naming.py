@@ -11,7 +11,7 @@ from briefgen.model.library import Library
 from briefgen.proof.chance.spread import Spread
 from briefgen.proof.naming import called
 from briefgen.proof.plan import PlannedStep
-from briefgen.tables.table import Cell, Ref
+from briefgen.tables.table import Cell, RecordAddress
 from briefgen.units import MINUTE, show_duration, show_elapsed, show_number
 
 
@@ -38,18 +38,18 @@ def place(library: Library, name: str | None) -> str:
 
 def person_cell(library: Library, name: str) -> Cell:
     """A person, leading to their page."""
-    return Cell(person(library, name), Ref("person", name))
+    return Cell(person(library, name), RecordAddress("person", name))
 
 
 def task_cell(library: Library, name: str, words: str = "") -> Cell:
     """A task, leading to its page; `words` stand instead of its title."""
-    return Cell(words or task(library, name), Ref("task", name))
+    return Cell(words or task(library, name), RecordAddress("task", name))
 
 
 def step_cell(step: PlannedStep, more: str = "") -> Cell:
     """A step by what is done, leading to it."""
     words = plain(str(step.step.do)).rstrip(".")
-    return Cell(f"{words}{more}", Ref("task", str(step.task.id), step.step.key))
+    return Cell(f"{words}{more}", RecordAddress("task", str(step.task.id), step.step.key))
 
 
 def by_minute(seconds: float) -> str:

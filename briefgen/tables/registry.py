@@ -8,11 +8,11 @@ from types import MappingProxyType
 
 import briefgen.tables.kinds
 from briefgen.discovery import modules_in
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 
 
 @cache
-def tables() -> Mapping[str, Kind]:
+def tables() -> Mapping[str, TableKind]:
     """The matters in their order. Raises ValueError where two have one name."""
     found = [module.TABLE for module in modules_in(briefgen.tables.kinds)]
     named = {kind.name: kind for kind in sorted(found, key=lambda kind: (kind.order, kind.name))}

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
-class Ref:
+class RecordAddress:
     """A record by its kind (in the singular) and id, and a part of it: a step of a task, a callout of a figure."""
 
     kind: str
@@ -20,7 +20,7 @@ class Cell:
     """A table's cell: plain words, and what they lead to: a record, or an address where the page is known."""
 
     words: str
-    target: Ref | str = ""
+    target: RecordAddress | str = ""
 
 
 @dataclass(frozen=True)
@@ -70,4 +70,4 @@ def addressed(table: Table, address: Callable[[str, str, str], str]) -> Table:
 
 def _addressed(cell: Cell, address: Callable[[str, str, str], str]) -> Cell:
     ref = cell.target
-    return replace(cell, target=address(ref.kind, ref.id, ref.part)) if isinstance(ref, Ref) else cell
+    return replace(cell, target=address(ref.kind, ref.id, ref.part)) if isinstance(ref, RecordAddress) else cell

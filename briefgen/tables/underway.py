@@ -7,17 +7,17 @@ from collections.abc import Mapping
 from typing import Any
 
 from briefgen.language.wording import listing
-from briefgen.proof.deciding.underway.answer import Why
+from briefgen.proof.deciding.underway.answer import WhyKept
 from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.naming import people_words
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import MINUTE, show_duration, show_elapsed
 
 _WHY: Mapping[str, str] = {
-    Why.BEGUN: "begun, or somebody may be on the way to it",
-    Why.DONE: "done",
-    Why.UNPROVED: "not proved together with those above",
-    Why.WORSE: "work would fall into the dark, a reserve be touched, or the end be later",
+    WhyKept.BEGUN: "begun, or somebody may be on the way to it",
+    WhyKept.DONE: "done",
+    WhyKept.UNPROVED: "not proved together with those above",
+    WhyKept.WORSE: "work would fall into the dark, a reserve be touched, or the end be later",
 }
 
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.schedule.timeline import Leg
-from briefgen.telling.scenes import MapShown, Scene
-from briefgen.telling.stretches import Stretch
+from briefgen.telling.scenes import MapShown, ToldScene
+from briefgen.telling.stretches import Interval
 
 
 @dataclass(frozen=True)
@@ -19,19 +19,19 @@ class Meanwhile:
     tasks: tuple[str, ...]
 
 
-def meanwhile(case: SortieEvidence, stretch: Stretch) -> tuple[Meanwhile, ...]:
+def meanwhile(case: SortieEvidence, stretch: Interval) -> tuple[Meanwhile, ...]:
     """What each person with a flow does in a stretch: the tasks of the steps then, or else of the next one."""
     return tuple(Meanwhile(person, tuple(_tasks(case, person, stretch))) for person in case.plan.flows)
 
 
-def _tasks(case: SortieEvidence, person: str, stretch: Stretch) -> Iterator[str]:
+def _tasks(case: SortieEvidence, person: str, stretch: Interval) -> Iterator[str]:
     times = case.timeline.of(person)
     running = [one.step for one in times if stretch.overlaps(one.start, one.end)]
     ahead = [one.step for one in times if one.start >= stretch.end][:1]
     yield from dict.fromkeys(str(step.task.id) for step in running or ahead)
 
 
-def hazards_met(case: SortieEvidence, scene: Scene) -> tuple[str, ...]:
+def hazards_met(case: SortieEvidence, scene: ToldScene) -> tuple[str, ...]:
     """The hazards of a scene's steps, and on the map of the ways then, each once, in the order of the clock."""
     steps = sorted((case.timeline.times[index] for index in scene.steps), key=lambda one: (one.start, one.step.index))
     found = [carried.hazard for one in steps for carried in one.step.hazards]
@@ -41,7 +41,7 @@ def hazards_met(case: SortieEvidence, scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(map(str, found)))
 
 
-def _legs(case: SortieEvidence, scene: Scene) -> list[Leg]:
+def _legs(case: SortieEvidence, scene: ToldScene) -> list[Leg]:
     """The ways in a scene's stretch that lead to steps of its tasks."""
     return [
         leg

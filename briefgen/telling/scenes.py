@@ -14,7 +14,7 @@ from briefgen.model.telling import Shows
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.source import Ref
 from briefgen.telling.speech import speaking_seconds
-from briefgen.telling.stretches import Stretch, span_of_steps, span_of_tasks, ways_to
+from briefgen.telling.stretches import Interval, span_of_steps, span_of_tasks, ways_to
 
 
 @dataclass(frozen=True)
@@ -29,14 +29,14 @@ class FigureShown:
 class MapShown:
     """The map over a stretch of the sortie; a stretch of no length is a moment."""
 
-    stretch: Stretch
+    stretch: Interval
 
 
 Shown = FigureShown | MapShown
 
 
 @dataclass(frozen=True)
-class Scene:
+class ToldScene:
     """One picture and what is said over it.
 
     `steps` are the steps that it tells of, by their index in the plan, `stretch` the time in which they run. `spoken`
@@ -50,7 +50,7 @@ class Scene:
     says: str
     tasks: tuple[str, ...]
     steps: tuple[int, ...]
-    stretch: Stretch
+    stretch: Interval
     spoken: float
     planned: float | None = None
     phase: str = ""
@@ -62,7 +62,7 @@ class Scene:
         return self.spoken if self.planned is None else self.planned
 
 
-def scenes_of(case: SortieEvidence) -> tuple[Scene, ...]:
+def scenes_of(case: SortieEvidence) -> tuple[ToldScene, ...]:
     """The scenes of a sortie in order: the written ones, or else those that follow from the plan."""
     found = _written(case) if case.sortie.scenes else _derived(case)
     phases = {str(task): str(phase.title) for phase in case.sortie.phases for task in phase.tasks}
@@ -72,13 +72,13 @@ def scenes_of(case: SortieEvidence) -> tuple[Scene, ...]:
     )
 
 
-def _scene(case: SortieEvidence, title: str, shown: Shown, says: str, tasks: Iterable[str]) -> Scene:
+def _scene(case: SortieEvidence, title: str, shown: Shown, says: str, tasks: Iterable[str]) -> ToldScene:
     steps = tuple(_steps_told(case, shown, tuple(tasks)))
     stretch = shown.stretch if isinstance(shown, MapShown) else span_of_steps(case, steps)
-    return Scene(0, title, shown, says, tuple(tasks), steps, stretch, speaking_seconds(case.library, says))
+    return ToldScene(0, title, shown, says, tuple(tasks), steps, stretch, speaking_seconds(case.library, says))
 
 
-def _written(case: SortieEvidence) -> Iterator[Scene]:
+def _written(case: SortieEvidence) -> Iterator[ToldScene]:
     for written in case.sortie.scenes:
         tasks = tuple(map(str, written.tasks)) or _tasks_shown(written.shows)
         shown = resolve(case, written.shows)
@@ -99,7 +99,7 @@ def resolve(case: SortieEvidence, shows: Shows) -> Shown:
         look = tuple(map(str, shows.look)) or ((shows.figure.part,) if shows.figure.part else ())
         return FigureShown(str(shows.figure), look)
     if shows.map:
-        return MapShown(Stretch(shows.map[0].likely, shows.map[-1].likely))
+        return MapShown(Interval(shows.map[0].likely, shows.map[-1].likely))
     if shows.step is not None:
         planned = case.plan.step(str(shows.step))
         steps = [planned] if planned else []
@@ -136,10 +136,10 @@ def _steps_told(case: SortieEvidence, shown: Shown, tasks: tuple[str, ...]) -> I
     yield from looked or [index for index, own in refs.items() if own] or refs
 
 
-def _derived(case: SortieEvidence) -> Iterator[Scene]:
+def _derived(case: SortieEvidence) -> Iterator[ToldScene]:
     """The sortie's purpose over the whole map, then task by task in the order in which they begin."""
     sortie = case.sortie
-    start = Stretch(0.0, 0.0)
+    start = Interval(0.0, 0.0)
     says = str(sortie.purpose or sortie.note or "")
     yield _scene(case, sortie.label_text, MapShown(start), says, ())
     begins = {task: span_of_tasks(case, [task]).start for task in sorted(case.tasks)}
@@ -147,7 +147,7 @@ def _derived(case: SortieEvidence) -> Iterator[Scene]:
         yield from _derived_task(case, task)
 
 
-def _derived_task(case: SortieEvidence, task: str) -> Iterator[Scene]:
+def _derived_task(case: SortieEvidence, task: str) -> Iterator[ToldScene]:
     """Why it is done and the way there, then its figures, each with a part of the script."""
     record = case.library.tasks[task]
     title, parts = record.label_text, _paragraphs(str(record.script or ""))

@@ -9,7 +9,7 @@ from briefgen.proof.evidence import SortieEvidence
 
 
 @dataclass(frozen=True)
-class Stretch:
+class Interval:
     """From one moment to another, or one moment alone."""
 
     start: float
@@ -22,19 +22,19 @@ class Stretch:
         return start < self.end and self.start < end
 
 
-def span_of_steps(case: SortieEvidence, steps: Iterable[int]) -> Stretch:
+def span_of_steps(case: SortieEvidence, steps: Iterable[int]) -> Interval:
     """From the first beginning to the last end of some steps; the sortie's start where there are none."""
     times = [case.timeline.times[index] for index in steps]
-    return Stretch(min((one.start for one in times), default=0.0), max((one.end for one in times), default=0.0))
+    return Interval(min((one.start for one in times), default=0.0), max((one.end for one in times), default=0.0))
 
 
-def span_of_tasks(case: SortieEvidence, tasks: Iterable[str]) -> Stretch:
+def span_of_tasks(case: SortieEvidence, tasks: Iterable[str]) -> Interval:
     """From the first beginning to the last end of all steps of some tasks."""
     names = set(tasks)
     return span_of_steps(case, (step.index for step in case.plan.steps if str(step.task.id) in names))
 
 
-def ways_to(case: SortieEvidence, task: str) -> Stretch | None:
+def ways_to(case: SortieEvidence, task: str) -> Interval | None:
     """The ways on which a task begins: of those who set off before its first step is over; None where nobody goes."""
     first: dict[str, int] = {}
     for person, flow in case.plan.flows.items():
@@ -44,4 +44,4 @@ def ways_to(case: SortieEvidence, task: str) -> Stretch | None:
     opening = min((case.timeline.times[index].end for index in first.values()), default=0.0)
     legs = [case.timeline.leg_to.get((person, index)) for person, index in first.items()]
     moving = [leg for leg in legs if leg is not None and leg.start < min(leg.end, opening)]
-    return Stretch(min(leg.start for leg in moving), max(leg.end for leg in moving)) if moving else None
+    return Interval(min(leg.start for leg in moving), max(leg.end for leg in moving)) if moving else None

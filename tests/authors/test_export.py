@@ -19,7 +19,7 @@ from briefgen.export.rows import CAUTION
 from briefgen.export.sheet import COLUMNS, _cell, as_csv
 from briefgen.model.work import Sortie
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.schedule.agenda import Kind, agenda
+from briefgen.proof.schedule.agenda import EntryKind, agenda
 from tests.authors.start_content import started
 from tests.demo import demo
 
@@ -75,7 +75,7 @@ def test_json_holds_limits_margin_and_the_same_rows() -> None:
     for sortie, case in zip(document["sorties"], CASES, strict=True):
         assert sortie["margin_s"] == pytest.approx(sortie["usable_s"] - sortie["finish_s"], abs=1e-3)
         assert len(sortie["timeline"]) == len(agenda(case.timeline))
-        assert {row["kind"] for row in sortie["timeline"]} == {kind.value for kind in Kind}
+        assert {row["kind"] for row in sortie["timeline"]} == {kind.value for kind in EntryKind}
         assert max(row["end_s"] for row in sortie["timeline"]) == sortie["finish_s"]
 
 

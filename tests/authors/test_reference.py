@@ -12,7 +12,7 @@ from briefgen.model.library import KINDS
 from briefgen.reading.tree import read_tree
 from briefgen.reference.forms import form_of
 from briefgen.reference.markdown import reference_pages
-from briefgen.reference.rows import SHARED, Section, sections
+from briefgen.reference.rows import SHARED, RecordSection, sections
 from briefgen.reference.rules import rule_pages
 from briefgen.rules.registry import all_rules
 from tests.demo import CONTENT
@@ -21,7 +21,7 @@ SECTIONS = {section.name: section for section in sections()}
 MODELS: dict[str, type[BaseModel]] = {kind.key: kind.model for kind in KINDS.values()}
 
 
-def keys_of(section: Section) -> list[str]:
+def keys_of(section: RecordSection) -> list[str]:
     return [row.key for row in section.rows]
 
 
@@ -38,7 +38,7 @@ def test_every_key_of_a_kind_stands_in_its_section_or_in_the_shared_one(kind: st
 
 
 @pytest.mark.parametrize("section", SECTIONS.values(), ids=lambda section: section.name)
-def test_every_key_has_words_and_an_example(section: Section) -> None:
+def test_every_key_has_words_and_an_example(section: RecordSection) -> None:
     for row in section.rows:
         assert row.form, row.key
         assert row.means.endswith((".", ":", "?")), row.key

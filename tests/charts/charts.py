@@ -8,7 +8,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 from briefgen.charts.chart import Chart
-from briefgen.charts.kind import Kind, Subject
+from briefgen.charts.kind import ChartKind, ChartSubject
 from briefgen.charts.kinds.player import CHART as PLAYER
 from briefgen.charts.kinds.player import Played
 from briefgen.charts.registry import charts
@@ -17,7 +17,7 @@ from briefgen.proof.evidence import SortieEvidence
 from tests.charts.conftest import href, picture
 
 SVG = "{http://www.w3.org/2000/svg}"
-KINDS: Mapping[str, Kind[Any]] = {name: kind for name, kind in charts().items() if isinstance(kind, Kind)}
+KINDS: Mapping[str, ChartKind[Any]] = {name: kind for name, kind in charts().items() if isinstance(kind, ChartKind)}
 """All that are drawn as a chart; the player is tested by itself."""
 
 
@@ -25,18 +25,18 @@ def made(name: str, evidence: SortieEvidence, task: str = "") -> Chart:
     """A chart by its name; of a task, the first one where none is named."""
     kind = KINDS[name]
     first = str(evidence.plan.steps[0].task.id) if evidence.plan.steps else ""
-    return kind.chart(kind.drawn_from(Subject(evidence.library, href, evidence, task or first)))
+    return kind.chart(kind.drawn_from(ChartSubject(evidence.library, href, evidence, task or first)))
 
 
 def made_of(name: str, library: Library) -> Chart:
     """A chart of a library."""
     kind = KINDS[name]
-    return kind.chart(kind.drawn_from(Subject(library, href)))
+    return kind.chart(kind.drawn_from(ChartSubject(library, href)))
 
 
 def play_of(evidence: SortieEvidence) -> Played:
     """A sortie, ready to be played."""
-    return PLAYER.played(PLAYER.drawn_from(Subject(evidence.library, href, evidence, picture=picture)))
+    return PLAYER.played(PLAYER.drawn_from(ChartSubject(evidence.library, href, evidence, picture=picture)))
 
 
 MAKERS: Mapping[str, Callable[[SortieEvidence], Chart]] = {name: partial(made, name) for name in KINDS}

@@ -15,7 +15,7 @@ from typing import Any
 from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.moving.travel import Travel
-from briefgen.proof.ordering.reliance import Answer
+from briefgen.proof.ordering.reliance import Found
 from briefgen.proof.ordering.using import clashes
 from briefgen.proof.plan import Plan
 
@@ -64,7 +64,7 @@ def _found_in(variant: Variant, travel: Travel) -> Mapping[str, Any]:
     """What every step finds, and how everything ends."""
     keys = [step.key for step in variant.plan.steps]
 
-    def told(answer: Answer[Any]) -> tuple[Any, str | None, bool]:
+    def told(answer: Found[Any]) -> tuple[Any, str | None, bool]:
         return answer.value, None if answer.source is None else keys[answer.source], answer.certain
 
     return {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from briefgen.practice.question import Choose, Question, Sequence
+from briefgen.practice.question import Choose, Exercise, Sequence
 from briefgen.practice.words import deed
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_called
@@ -21,7 +21,7 @@ class Judge:
         self.library = case.library
         self.found = dict(played(case.plan, {name: one.id for name, one in case.spot_starts.items()}))
 
-    def lies(self, question: Question) -> Iterator[str]:
+    def lies(self, question: Exercise) -> Iterator[str]:
         """What is not so about a question: a right answer that is wrong, or a wrong one that is right."""
         yield from getattr(self, f"_{question.kind}", lambda _: ())(question)
 
@@ -32,7 +32,7 @@ class Judge:
         """Whether `first` is over in every situation in which `second` has begun."""
         return all(first in done for done, running in self.states if second in done or second in running)
 
-    def _order(self, question: Question) -> Iterator[str]:
+    def _order(self, question: Exercise) -> Iterator[str]:
         assert isinstance(question.answer, Sequence)
         _, person, key = question.id.split(":")
         task = key.partition("/")[0]
@@ -44,7 +44,7 @@ class Judge:
             if not self.over_whenever_begun(first.index, second.index):
                 yield f"{other} can begin before {one} is over"
 
-    def _holds(self, question: Question) -> Iterator[str]:
+    def _holds(self, question: Exercise) -> Iterator[str]:
         assert isinstance(question.answer, Choose)
         _, held, first = question.id.split(":")
         step = self.step(held)
@@ -55,7 +55,7 @@ class Judge:
                 if self.words(one) == words and self.over_whenever_begun(one.index, step.index):
                     yield f"{one.key} is always over before {held}"
 
-    def _origins(self, question: Question) -> Iterator[str]:
+    def _origins(self, question: Exercise) -> Iterator[str]:
         assert isinstance(question.answer, Choose)
         _, key, thing = question.id.split(":")
         around = self.found[key, thing]
@@ -65,7 +65,7 @@ class Judge:
         for words in set(names) & set(question.answer.wrong):
             yield f"{thing} is in {words}, too"
 
-    def _controls(self, question: Question) -> Iterator[str]:
+    def _controls(self, question: Exercise) -> Iterator[str]:
         assert isinstance(question.answer, Choose)
         _, key, hazard, control = question.id.split(":")
         state = self.library.hazards[hazard].controls[control]  # type: ignore[index]
@@ -80,7 +80,7 @@ class Judge:
         for words in needed & set(question.answer.wrong):
             yield f"{words} must hold, too"
 
-    def _confirmations(self, question: Question) -> Iterator[str]:
+    def _confirmations(self, question: Exercise) -> Iterator[str]:
         assert isinstance(question.answer, Choose)
         _, key, equipment = question.id.split(":")
         state = self.step(key).step.verifies[equipment]  # type: ignore[index]

@@ -19,7 +19,7 @@ import briefgen.practice.kinds
 from briefgen.model.library import SINGULAR
 from briefgen.practice.arranging import MOST_ANSWERS, Arranged, arrange
 from briefgen.practice.boxes import DAYS, next_box
-from briefgen.practice.question import Choose, Number, Question, Sequence
+from briefgen.practice.question import Choose, Exercise, Number, Sequence
 from briefgen.practice.registry import kinds
 from briefgen.practice.sheet import MOST_OF_A_KIND, MOST_ON_A_TEST, paper_test, questions, sheet
 from briefgen.proof.evidence import Evidence, SortieEvidence
@@ -33,7 +33,7 @@ SHARES, SHARE = 4, 60
 each_sortie = pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
 
 
-def asked(case: SortieEvidence) -> Iterator[Question]:
+def asked(case: SortieEvidence) -> Iterator[Exercise]:
     yield from itertools.chain.from_iterable(questions(case).values())
 
 
@@ -204,8 +204,8 @@ def test_places_are_even_for_whatever_questions(bank: list[tuple[str, list[str]]
         assert max(counts) - min(counts) <= 1
 
 
-def question(name: str, answer: Choose | Sequence | Number) -> Question:
-    return Question(id=name, kind="x", asks=name, answer=answer, because="", look=None, people=("ev1",))
+def question(name: str, answer: Choose | Sequence | Number) -> Exercise:
+    return Exercise(id=name, kind="x", asks=name, answer=answer, because="", look=None, people=("ev1",))
 
 
 @given(st.lists(WORDS, min_size=2, max_size=6, unique=True))

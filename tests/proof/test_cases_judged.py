@@ -16,7 +16,7 @@ import pytest
 
 from briefgen.proof.deciding.cases import UNKNOWN, CaseProof
 from briefgen.proof.evidence import Evidence
-from briefgen.proof.soundness import Kind
+from briefgen.proof.soundness import FaultKind
 from tests.proof.deeds import Content, Plan, listed
 from tests.proof.judge import Judgement, judge
 from tests.proof.plans import library_of, random_content
@@ -24,7 +24,16 @@ from tests.proof.plans import library_of, random_content
 PLANS = 2400
 SHARE = 600
 # What the judge of small plans knows nothing of: ways, tethers, suits, light and time.
-UNJUDGED = {Kind.WAY, Kind.TETHER, Kind.HOME, Kind.NO_HOME, Kind.LEFT_OUT, Kind.RESERVE, Kind.LIMIT, Kind.TAKEN}
+UNJUDGED = {
+    FaultKind.WAY,
+    FaultKind.TETHER,
+    FaultKind.HOME,
+    FaultKind.NO_HOME,
+    FaultKind.LEFT_OUT,
+    FaultKind.RESERVE,
+    FaultKind.LIMIT,
+    FaultKind.TAKEN,
+}
 
 
 @pytest.mark.parametrize("share", range(PLANS // SHARE))

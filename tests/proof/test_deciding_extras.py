@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from briefgen.proof.deciding.extras import Extras, Why
+from briefgen.proof.deciding.extras import Extras, WhyNot
 from briefgen.proof.deciding.search import FEW
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.schedule.network import CircleFound
@@ -181,20 +181,20 @@ def test_a_get_ahead_that_fits_stands_between_two_tasks_with_its_ways() -> None:
 
 def test_one_that_is_too_long_says_how_much_is_missing() -> None:
     (one,) = opened(length="30 min").extras.unfit
-    assert (one.why, one.missing) == (Why.TOO_LONG, 120)
+    assert (one.why, one.missing) == (WhyNot.TOO_LONG, 120)
 
 
 def test_one_that_needs_what_is_not_done_says_so() -> None:
     (one,) = opened(changes={"wipe": {"prerequisites": ["in"]}}).extras.unfit
-    assert one.why is Why.NO_PLACE
+    assert one.why is WhyNot.NO_PLACE
     rack = {"rack": {"place": "k1", "states": ["shut", "open"], "starts": "shut"}}
     (held,) = opened(step={"requires": {"rack": "open"}}, equipment=rack).extras.unfit
-    assert (held.why, held.faults) == (Why.NOT_HELD, ("state",))
+    assert (held.why, held.faults) == (WhyNot.NOT_HELD, ("state",))
 
 
 def test_one_for_which_somebody_is_not_there_has_no_place() -> None:
     (one,) = opened(step={"who": "ev2"}).extras.unfit
-    assert one.why is Why.NO_PLACE
+    assert one.why is WhyNot.NO_PLACE
 
 
 def test_a_tether_that_does_not_reach_forbids_it() -> None:
@@ -213,7 +213,7 @@ def test_a_tether_that_does_not_reach_forbids_it() -> None:
                                              ("wipe", "get-ahead", "k1")]},
     )  # fmt: skip
     (one,) = tied.extras.unfit
-    assert (one.why, one.faults) == (Why.NOT_HELD, ("tether",))
+    assert (one.why, one.faults) == (WhyNot.NOT_HELD, ("tether",))
 
 
 def test_of_too_many_the_search_says_that_it_did_not_try_all() -> None:

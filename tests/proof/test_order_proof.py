@@ -26,7 +26,7 @@ from briefgen.proof.moving.room import crowds
 from briefgen.proof.moving.routes import Routes
 from briefgen.proof.moving.whereabouts import trails
 from briefgen.proof.ordering import reliance, states
-from briefgen.proof.ordering.reliance import Answer, Reliance
+from briefgen.proof.ordering.reliance import Found, Reliance
 from briefgen.proof.ordering.states import Met
 from briefgen.proof.ordering.using import clashes
 from briefgen.rules.registry import Needs, all_rules
@@ -229,8 +229,8 @@ def _sentences(evidence: Evidence) -> set[str]:
 # The comparison itself ------------------------------------------------------------------------------------------
 
 
-def _any_of_them(self: Reliance[Any, Any], matter: Any, last: list[int], racing: tuple[int, ...]) -> Answer[Any]:
-    return Answer(self.changes_of(matter)[last[0]], last[0], racing) if last else Answer(self._starts[matter], None)
+def _any_of_them(self: Reliance[Any, Any], matter: Any, last: list[int], racing: tuple[int, ...]) -> Found[Any]:
+    return Found(self.changes_of(matter)[last[0]], last[0], racing) if last else Found(self._starts[matter], None)
 
 
 FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {

@@ -8,7 +8,7 @@ import networkx as nx
 import pytest
 
 from briefgen.proof.ordering.happens_before import order
-from briefgen.proof.ordering.reliance import Answer, Reliance
+from briefgen.proof.ordering.reliance import Found, Reliance
 
 CHAINS = {"ev1": [0, 1, 2], "ev2": [3, 4, 5]}
 
@@ -18,41 +18,41 @@ def reliance(changes: dict[int, str], links: list[tuple[int, int]]) -> Reliance[
 
 
 def test_without_a_change_the_start_holds() -> None:
-    assert reliance({}, []).at("door", 4) == Answer("shut", None)
+    assert reliance({}, []).at("door", 4) == Found("shut", None)
 
 
 def test_the_last_change_of_the_same_person_is_found() -> None:
     found = reliance({0: "open", 1: "shut"}, []).at("door", 2)
-    assert found == Answer("shut", 1)
+    assert found == Found("shut", 1)
     assert found.certain
 
 
 def test_a_steps_own_change_comes_after_what_it_finds() -> None:
-    assert reliance({1: "open"}, []).at("door", 1) == Answer("shut", None)
+    assert reliance({1: "open"}, []).at("door", 1) == Found("shut", None)
 
 
 def test_a_change_of_somebody_else_races_unless_it_is_ordered() -> None:
-    assert reliance({1: "open"}, []).at("door", 4) == Answer("shut", None, racing=(1,))
-    assert reliance({1: "open"}, [(1, 4)]).at("door", 4) == Answer("open", 1)
-    assert reliance({1: "open"}, [(4, 1)]).at("door", 4) == Answer("shut", None)
+    assert reliance({1: "open"}, []).at("door", 4) == Found("shut", None, racing=(1,))
+    assert reliance({1: "open"}, [(1, 4)]).at("door", 4) == Found("open", 1)
+    assert reliance({1: "open"}, [(4, 1)]).at("door", 4) == Found("shut", None)
 
 
 def test_an_order_through_a_third_step_counts() -> None:
-    assert reliance({0: "open"}, [(1, 3)]).at("door", 5) == Answer("open", 0)
+    assert reliance({0: "open"}, [(1, 3)]).at("door", 5) == Found("open", 0)
 
 
 def test_unordered_changes_before_a_step_are_rivals_even_if_they_agree() -> None:
     found = reliance({0: "open", 3: "open"}, [(0, 5)]).at("door", 5)
-    assert found == Answer("open", 0, rivals=(0, 3))
+    assert found == Found("open", 0, rivals=(0, 3))
     assert not found.certain
 
 
 def test_of_ordered_changes_before_a_step_the_later_one_counts() -> None:
-    assert reliance({0: "open", 3: "ajar"}, [(0, 3)]).at("door", 5) == Answer("ajar", 3)
+    assert reliance({0: "open", 3: "ajar"}, [(0, 3)]).at("door", 5) == Found("ajar", 3)
 
 
 def test_the_end_comes_after_everything() -> None:
-    assert reliance({0: "open", 3: "ajar"}, [(3, 0)]).finally_("door") == Answer("open", 0)
+    assert reliance({0: "open", 3: "ajar"}, [(3, 0)]).finally_("door") == Found("open", 0)
     assert reliance({0: "open", 3: "ajar"}, []).finally_("door").rivals == (0, 3)
 
 

@@ -11,14 +11,14 @@ from briefgen.build import Examination
 from briefgen.findings import Level
 from briefgen.proof.deciding.faults import FAULTS
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.soundness import Fault, Kind, all_faults
+from briefgen.proof.soundness import Fault, FaultKind, all_faults
 from briefgen.rules.registry import Needs, Rule, all_rules
 from tests.rules.laid_over import examined
 from tests.rules.test_acceptances import examined as random_plan
 
 
 def test_a_page_has_words_for_every_kind_of_fault() -> None:
-    assert set(FAULTS) == set(Kind)
+    assert set(FAULTS) == set(FaultKind)
 
 
 ERRORS = [one for one in all_rules().values() if one.level is Level.ERROR and one.needs is Needs.ORDER]

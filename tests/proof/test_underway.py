@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from briefgen.proof.deciding.underway.answer import Why, answer, worse
+from briefgen.proof.deciding.underway.answer import WhyKept, answer, worse
 from briefgen.proof.deciding.underway.day import Day, make_day
 from briefgen.proof.deciding.underway.forecast import forecast
 from briefgen.proof.deciding.underway.situation import Progress, Situation, bad_times, contradictions
@@ -147,11 +147,11 @@ def test_being_late_by_hand() -> None:
     assert {one.task: (one.latest, one.fits) for one in late.due} == {"b": (900, False), "c": (2100, False)}
     # A minute later somebody may be at it: then it can't simply be dropped any more.
     begun = answer(day, Situation(19 * MINUTE, {"ev1": Progress(1, 18 * MINUTE), "ev2": Progress(0, 0.0)}))
-    assert [one.why for one in begun.omissions] == [Why.BEGUN]
+    assert [one.why for one in begun.omissions] == [WhyKept.BEGUN]
     assert begun.ahead.finish == 43 * MINUTE
     # The same where nobody noted when “a” was over; what comes next then counts whole from now on.
     unknown = answer(day, Situation(19 * MINUTE, {"ev1": Progress(1), "ev2": Progress(0)}))
-    assert ([one.why for one in unknown.omissions], unknown.ahead.finish) == ([Why.BEGUN], 44 * MINUTE)
+    assert ([one.why for one in unknown.omissions], unknown.ahead.finish) == ([WhyKept.BEGUN], 44 * MINUTE)
 
 
 def test_a_joint_step_is_finished_for_all_or_nobody_and_nothing_ahead_of_what_it_waits_for() -> None:

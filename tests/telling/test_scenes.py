@@ -7,7 +7,7 @@ import pytest
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.meanwhile import hazards_met, meanwhile
 from briefgen.telling.scenes import FigureShown, MapShown, scenes_of
-from briefgen.telling.stretches import Stretch, span_of_tasks, ways_to
+from briefgen.telling.stretches import Interval, span_of_tasks, ways_to
 from tests.demo import demo
 
 CASES = list(demo().evidence.sorties.values())
@@ -89,11 +89,11 @@ def test_ways_to_a_task_are_ways_of_the_timeline(case: SortieEvidence) -> None:
 
 
 def test_a_moment_lies_in_the_stretch_that_it_begins() -> None:
-    assert Stretch(5, 5).overlaps(5, 6)
-    assert not Stretch(5, 5).overlaps(4, 5)
-    assert not Stretch(0, 5).overlaps(5, 6)
+    assert Interval(5, 5).overlaps(5, 6)
+    assert not Interval(5, 5).overlaps(4, 5)
+    assert not Interval(0, 5).overlaps(5, 6)
 
 
 def test_the_map_is_shown_over_the_moments_that_are_written() -> None:
     scene = next(scene for scene in scenes_of(WRITTEN) if scene.title == "Our ways part")
-    assert scene.shown == MapShown(Stretch(1800, 2040))
+    assert scene.shown == MapShown(Interval(1800, 2040))

@@ -11,7 +11,7 @@ from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.flows import FlowStep, WaitRow, flow
-from briefgen.pages.doing.moments import Hold, Travel
+from briefgen.pages.doing.moments import HoldLine, TravelLine
 from briefgen.pages.doing.statements import Statement, carried_by, shared, statement, statements
 from briefgen.pages.doing.steps import CallRow, StepRow, step_row
 from briefgen.pages.doing.ticks import TickGrid
@@ -19,7 +19,7 @@ from briefgen.pages.doing.tools import InHand
 from briefgen.pages.planning import margins
 from briefgen.pages.planning.deciding import latest_of
 from briefgen.pages.planning.stopping_tasks import by_step
-from briefgen.pages.rows import Badge, Fact, Link, Mark
+from briefgen.pages.rows import Badge, Fact, Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.tables.naming import by_minute
@@ -55,15 +55,15 @@ class CardStep:
     number: int
     do: str
     target: str
-    way: Travel | None
-    holds: tuple[Hold, ...]
+    way: TravelLine | None
+    holds: tuple[HoldLine, ...]
     wait: WaitRow | None
     statements: tuple[Statement, ...]
     place: str
     held: str
     elapsed: str
     takes: str
-    others: tuple[Mark, ...]
+    others: tuple[MarkChip, ...]
     details: Details
     clean: bool = False
 
@@ -101,7 +101,7 @@ class Card:
     """What one person takes along; `lines` are the sums at its head."""
 
     anchor: str
-    mark: Mark
+    mark: MarkChip
     lines: tuple[tuple[str, str], ...]
     tasks: tuple[CardTask, ...]
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from briefgen.language.wording import span
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.doing import moments
-from briefgen.pages.doing.moments import Hold, Travel
+from briefgen.pages.doing.moments import HoldLine, TravelLine
 from briefgen.pages.doing.statements import Statement, statements
 from briefgen.pages.planning.revisions import step_mark
-from briefgen.pages.rows import Badge, Link, Mark
+from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.units import show_duration
@@ -22,7 +22,7 @@ class WaitRow:
     """A wait before a step that no hold explains, and for whom."""
 
     takes: str
-    others: tuple[Mark, ...]
+    others: tuple[MarkChip, ...]
     step: Link
 
 
@@ -30,16 +30,16 @@ class WaitRow:
 class FlowStep:
     """A person's step in a sortie, with what comes right before it."""
 
-    travel: Travel | None
+    travel: TravelLine | None
     wait: WaitRow | None
-    holds: tuple[Hold, ...]
+    holds: tuple[HoldLine, ...]
     statements: tuple[Statement, ...]
     clock: str
     takes: str
     do: str
     target: str
     place: Link | None
-    others: tuple[Mark, ...]
+    others: tuple[MarkChip, ...]
     critical: bool
     change: Badge | None
 
@@ -58,7 +58,7 @@ class FlowTask:
 class Neighbours:
     """What one person does before and after a task; empty links at the sortie's ends."""
 
-    mark: Mark
+    mark: MarkChip
     label: str
     before: Link
     then: Link

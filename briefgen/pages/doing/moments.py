@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import metres, span
 from briefgen.pages.desk import Desk, task_of
-from briefgen.pages.rows import Link, Mark
+from briefgen.pages.rows import Link, MarkChip
 from briefgen.proof.chance.spread import spread
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
@@ -35,10 +35,10 @@ class Run:
 
 
 @dataclass(frozen=True)
-class Travel:
+class TravelLine:
     """A person's way to a step: from where, by which places, how long and how far."""
 
-    mark: Mark
+    mark: MarkChip
     origin: Link
     goal: Link
     through: tuple[Link, ...]
@@ -50,10 +50,10 @@ class Travel:
 
 
 @dataclass(frozen=True)
-class Hold:
+class HoldLine:
     """A step that must have ended before: whose, which, and how long the plan waits for it."""
 
-    marks: tuple[Mark, ...]
+    marks: tuple[MarkChip, ...]
     step: Link
     wait: str
 
@@ -62,9 +62,9 @@ class Hold:
 class Pause:
     """A person who waits at a joint step for others."""
 
-    mark: Mark
+    mark: MarkChip
     takes: str
-    others: tuple[Mark, ...]
+    others: tuple[MarkChip, ...]
 
 
 def planned(case: SortieEvidence, key: str) -> PlannedStep | None:
@@ -93,7 +93,7 @@ def _run(desk: Desk, case: SortieEvidence, step: PlannedStep, named: bool) -> Ru
     )
 
 
-def travels(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Travel]:
+def travels(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[TravelLine]:
     """The ways of those who come to a step from elsewhere."""
     for person in step.outside:
         leg = case.timeline.leg_to.get((person, step.index))
@@ -101,11 +101,11 @@ def travels(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Tra
             yield travel(desk, leg)
 
 
-def travel(desk: Desk, leg: Leg) -> Travel:
+def travel(desk: Desk, leg: Leg) -> TravelLine:
     """One way."""
     routes = leg.way.routes if leg.way else ()
     hazards = dict.fromkeys(str(name) for route in routes for name in desk.library.routes[route].hazards)
-    return Travel(
+    return TravelLine(
         desk.mark(leg.person),
         desk.link("place", leg.origin),
         desk.link("place", leg.goal),
@@ -118,13 +118,13 @@ def travel(desk: Desk, leg: Leg) -> Travel:
     )
 
 
-def holds(desk: Desk, case: SortieEvidence, step: PlannedStep, person: str = "") -> Iterator[Hold]:
+def holds(desk: Desk, case: SortieEvidence, step: PlannedStep, person: str = "") -> Iterator[HoldLine]:
     """The steps of others that must have ended before this one; with `person`, those for which that person holds."""
     for hold in desk.holds(case).get(step.index, ()):
         if not person or person in hold.people:
             first = case.plan.steps[hold.first]
             wait = show_duration(hold.seconds) if hold.seconds else ""
-            yield Hold(desk.marks(first.people), desk.planned(first), wait)
+            yield HoldLine(desk.marks(first.people), desk.planned(first), wait)
 
 
 def pauses(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Pause]:
@@ -137,7 +137,7 @@ def pauses(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Paus
             yield Pause(desk.mark(person), show_duration(wait.seconds), desk.marks(others))
 
 
-def next_elsewhere(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[Mark, Link]]:
+def next_elsewhere(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[MarkChip, Link]]:
     """For each person of a step whose next step is in another task: who, and which."""
     for person in step.people:
         following = case.plan.next_for(person, step)

@@ -10,7 +10,7 @@ from briefgen.model.inheritance import needed_states
 from briefgen.model.tasks import Prerequisite
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
-from briefgen.pages.rows import Chip, Link, Mark
+from briefgen.pages.rows import Chip, Link, MarkChip
 from briefgen.pages.things.ledger import chain, finds, spot_chip
 from briefgen.proof.holding.custody import first_spots
 from briefgen.proof.plan import chosen_items
@@ -34,7 +34,7 @@ class Preparation:
     states: tuple[Chip, ...]
     tools: tuple[ToolLine, ...]
     places: tuple[Chip, ...]
-    people: tuple[Mark, ...]
+    people: tuple[MarkChip, ...]
     anchors: tuple[Chip, ...]
 
 

@@ -15,11 +15,11 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.doing.rounds import RoundsRow, rounds_row
 from briefgen.pages.doing.statements import Shared, Statement, carried_by, gravity, shared
 from briefgen.pages.doing.steps import StepRow, step_row
-from briefgen.pages.rows import Mark
+from briefgen.pages.rows import MarkChip
 
 
 @dataclass(frozen=True)
-class Sign:
+class HazardSign:
     """A hazard's sign beside a step: signal word, name, and the statement above that it leads to."""
 
     signal: str
@@ -44,7 +44,7 @@ class Piece:
     covers: str = ""
     block: RoundsRow | None = None
     step: StepRow | None = None
-    signs: tuple[Sign, ...] = ()
+    signs: tuple[HazardSign, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -54,8 +54,8 @@ class Sequenced:
     """
 
     pieces: tuple[Piece, ...]
-    lanes: tuple[Mark, ...]
-    people: tuple[tuple[str, Mark], ...]
+    lanes: tuple[MarkChip, ...]
+    people: tuple[tuple[str, MarkChip], ...]
     hazards: tuple[Piece, ...]
 
 
@@ -125,7 +125,7 @@ def _placed(
                     grid.across(), 0, who, statement=run.statement, anchor=f"{anchor}-{run.number}", covers=covers
                 )
         signs = tuple(
-            Sign(run.statement.signal, run.statement.word, run.statement.name, f"{anchor}-{run.number}")
+            HazardSign(run.statement.signal, run.statement.word, run.statement.name, f"{anchor}-{run.number}")
             for run in carried.get(number, ())
         )
         outside = _outside(desk, step)

@@ -11,13 +11,13 @@ from briefgen.model.inheritance import hazard_names, needed_states
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing import moments
-from briefgen.pages.doing.moments import Hold, Pause, Run, Travel
+from briefgen.pages.doing.moments import HoldLine, Pause, Run, TravelLine
 from briefgen.pages.doing.statements import Statement, statement, statements
 from briefgen.pages.doing.ticks import TickGrid, tick_grid
 from briefgen.pages.doing.tools import InHand, tools_of
 from briefgen.pages.links import step_anchor
 from briefgen.pages.planning.revisions import Was, step_mark
-from briefgen.pages.rows import Badge, Chip, Fact, Link, Mark
+from briefgen.pages.rows import Badge, Chip, Fact, Link, MarkChip
 from briefgen.pages.things.sights import Thumb, thumbs
 from briefgen.proof.plan import chosen_items
 from briefgen.units import show_duration, show_number
@@ -45,10 +45,10 @@ class StepRow:
     number: int
     keep: str
     statements: tuple[Statement, ...]
-    travels: tuple[Travel, ...]
-    holds: tuple[Hold, ...]
+    travels: tuple[TravelLine, ...]
+    holds: tuple[HoldLine, ...]
     pauses: tuple[Pause, ...]
-    marks: tuple[Mark, ...]
+    marks: tuple[MarkChip, ...]
     place: Link | None
     likely: str
     takes: str
@@ -65,7 +65,7 @@ class StepRow:
     calls: tuple[CallRow, ...]
     thumbs: tuple[Thumb, ...]
     ticks: TickGrid | None
-    onward: tuple[tuple[Mark, Link], ...]
+    onward: tuple[tuple[MarkChip, Link], ...]
 
 
 def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
@@ -113,14 +113,14 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
     )
 
 
-def _all_facts(desk: Desk, task: Task, step: Step, holds: tuple[Hold, ...]) -> Iterator[Fact]:
+def _all_facts(desk: Desk, task: Task, step: Step, holds: tuple[HoldLine, ...]) -> Iterator[Fact]:
     """What stands below the instruction, in this order."""
     yield _in_case(desk, task, step)
     yield from _facts(desk, task, step)
     yield _after(desk, step, holds)
 
 
-def _on_the_way(desk: Desk, task: Task, step: Step, travels: tuple[Travel, ...]) -> Iterator[Statement]:
+def _on_the_way(desk: Desk, task: Task, step: Step, travels: tuple[TravelLine, ...]) -> Iterator[Statement]:
     """The hazards of the routes that lead to the step, unless the step carries them itself."""
     own = hazard_names(desk.library, task, step)
     names = dict.fromkeys(name for row in travels for name in row.hazards if name not in own)
@@ -212,7 +212,7 @@ def _effort(desk: Desk, step: Step) -> str:
     return f"{_EFFORTS[step.effort]}, {show_number(getattr(programme.effort, step.effort), 0)} W"
 
 
-def _after(desk: Desk, step: Step, holds: tuple[Hold, ...]) -> Fact:
+def _after(desk: Desk, step: Step, holds: tuple[HoldLine, ...]) -> Fact:
     """The steps that must have ended before, but for those that stand as holds: earlier sorties', and one's own."""
     links = (desk.link("task", ref.task, ref.step) for ref in step.after)
     held = {hold.step for hold in holds}

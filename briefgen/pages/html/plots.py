@@ -9,7 +9,7 @@ from typing import Any
 from markupsafe import Markup
 
 from briefgen.charts.interactive.figures import plotly_script
-from briefgen.charts.kind import Subject
+from briefgen.charts.kind import ChartSubject
 from briefgen.charts.registry import charts
 from briefgen.model.library import SINGULAR, Library
 from briefgen.pages.html.assets import FOLDER
@@ -51,7 +51,7 @@ class Plots:
         Raises KeyError for a chart that does not exist, ValueError for one of a sortie without it.
         """
         kind = charts()[name]
-        rows = kind.drawn_from(Subject(self._library, self.href, case, task, self._picture))
+        rows = kind.drawn_from(ChartSubject(self._library, self.href, case, task, self._picture))
         key = (name, str(case.sortie.id) if case else "", task, self.plotly)
         last = self.kept.get(key) if self.kept is not None else None
         if last is not None and last[0] == rows:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import capital
 from briefgen.pages.desk import Desk
-from briefgen.pages.rows import Badge, Link, Mark
+from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.revision.change import Change, Detail, Topic, Verb
 from briefgen.revision.comparison import Comparison
 from briefgen.revision.differences.facets import IN_CASE
@@ -33,7 +33,7 @@ class ChangeRow:
 
     badge: Badge
     link: Link
-    marks: tuple[Mark, ...]
+    marks: tuple[MarkChip, ...]
     safety: bool
     lines: tuple[Was, ...]
 

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import count
 from briefgen.pages.desk import Desk
-from briefgen.pages.rows import Chip, Link, Mark
+from briefgen.pages.rows import Chip, Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.naming import spot_words
 from briefgen.proof.stopping.stops import Open, Stop
-from briefgen.proof.stopping.stretches import Stretch
+from briefgen.proof.stopping.stretches import StopStretch
 from briefgen.units import show_elapsed
 
 
@@ -35,7 +35,7 @@ class CloseRow:
     """A step that closes up, for stops called within `spans`."""
 
     step: Link
-    marks: tuple[Mark, ...]
+    marks: tuple[MarkChip, ...]
     spans: tuple[str, ...]
 
 
@@ -61,14 +61,14 @@ class CleanRow:
     takes: str
 
 
-def clean_row(desk: Desk, case: SortieEvidence, stretch: Stretch) -> CleanRow:
+def clean_row(desk: Desk, case: SortieEvidence, stretch: StopStretch) -> CleanRow:
     """A stretch of clean stops."""
     first, last = stretch.stops[0], stretch.stops[-1]
     takes = dict.fromkeys((until_home(first.seconds), until_home(last.seconds)))
     return CleanRow(_span(first, last), after(desk, case, first), " to ".join(takes))
 
 
-def stretch_row(desk: Desk, case: SortieEvidence, stretch: Stretch, number: int) -> StretchRow:
+def stretch_row(desk: Desk, case: SortieEvidence, stretch: StopStretch, number: int) -> StretchRow:
     """A stretch without a clean stop."""
     worst = stretch.worst
     return StretchRow(
@@ -173,7 +173,7 @@ class WorstRow:
 
     begins: str
     step: Link
-    marks: tuple[Mark, ...]
+    marks: tuple[MarkChip, ...]
 
 
 def way_out(desk: Desk, case: SortieEvidence, stop: Stop) -> Iterator[WorstRow]:

@@ -21,7 +21,7 @@ _TEXTS = ("note", "purpose", "hazard", "consequence", "avoid", "means", "does", 
 
 
 @dataclass(frozen=True)
-class Entry:
+class SearchEntry:
     """Something that is found: its kind, what it is called, where its page lies (from the site's root).
 
     `where` says where it is or belongs, `also` are its other names, `words` what else is said of it.
@@ -35,7 +35,7 @@ class Entry:
     words: str = ""
 
 
-def entries(desk: Desk, pages: Iterable[Page] = ()) -> Iterator[Entry]:
+def entries(desk: Desk, pages: Iterable[Page] = ()) -> Iterator[SearchEntry]:
     """All that can be found: the records, their steps, and those of `pages` that are no record's own."""
     found = [*_records(desk), *_steps(desk)]
     yield from found
@@ -45,10 +45,10 @@ def entries(desk: Desk, pages: Iterable[Page] = ()) -> Iterator[Entry]:
         target = desk.links.page(page.uri).removeprefix(ROOT)
         if target not in taken:
             kind = "rule" if page.uri.startswith("rules/") else "page"
-            yield Entry(kind, page.title, target, sections[page.section], (), page.about)
+            yield SearchEntry(kind, page.title, target, sections[page.section], (), page.about)
 
 
-def _records(desk: Desk) -> Iterator[Entry]:
+def _records(desk: Desk) -> Iterator[SearchEntry]:
     every: Iterator[tuple[str, Any]] = desk.library.every()
     for key, record in every:
         kind, identifier = KINDS[key].singular, str(record.id)
@@ -57,17 +57,19 @@ def _records(desk: Desk) -> Iterator[Entry]:
         name = _name(desk, kind, record)
         also = tuple(dict.fromkeys(one for one in _names(desk, record) if one.lower() != name.lower()))
         target = desk.links.target(kind, identifier).removeprefix(ROOT)
-        yield Entry(kind, name, target, _place(desk, record), also, _words(desk, record))
+        yield SearchEntry(kind, name, target, _place(desk, record), also, _words(desk, record))
         if kind == "figure":
             yield from _callouts(desk, record)
 
 
-def _callouts(desk: Desk, figure: Any) -> Iterator[Entry]:
+def _callouts(desk: Desk, figure: Any) -> Iterator[SearchEntry]:
     """What a figure alone points at; what has a record of its own is found as that."""
     for callout, pointed in figure.callouts.items():
         if not _RECORD.fullmatch(str(pointed.shows)):
             target = desk.links.target("figure", str(figure.id), str(callout)).removeprefix(ROOT)
-            yield Entry("callout", capital(desk.texts.plain(pointed.shows)), target, desk.label("figure", figure.id))
+            yield SearchEntry(
+                "callout", capital(desk.texts.plain(pointed.shows)), target, desk.label("figure", figure.id)
+            )
 
 
 def _name(desk: Desk, kind: str, record: Any) -> str:
@@ -96,13 +98,13 @@ def _words(desk: Desk, record: Any) -> str:
     return " ".join(desk.texts.plain(one) for one in said if isinstance(one, str) and one)
 
 
-def _steps(desk: Desk) -> Iterator[Entry]:
+def _steps(desk: Desk) -> Iterator[SearchEntry]:
     """Each thing done in a task, once; those of ways back, too."""
     for task in desk.library.tasks.values():
         yield from _steps_of(desk, task)
 
 
-def _steps_of(desk: Desk, task: Task) -> Iterator[Entry]:
+def _steps_of(desk: Desk, task: Task) -> Iterator[SearchEntry]:
     title, planned, told = desk.label("task", str(task.id)), {step.key for step in task.steps}, set()
     for step in task.every_step:
         name = desk.texts.plain(step.do)
@@ -112,4 +114,4 @@ def _steps_of(desk: Desk, task: Task) -> Iterator[Entry]:
         back = step.key not in planned
         where = f"{title}, {'way back' if back else f'step {desk.number(task, step)}'}"
         target = desk.links.target("task", str(task.id), step.key).removeprefix(ROOT)
-        yield Entry("back" if back else "step", name, target, where, (), _words(desk, step))
+        yield SearchEntry("back" if back else "step", name, target, where, (), _words(desk, step))

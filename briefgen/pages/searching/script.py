@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable
 from types import MappingProxyType
 
-from briefgen.pages.searching.entries import Entry
+from briefgen.pages.searching.entries import SearchEntry
 
 FILE = "find-names.js"
 """Its name in the folder of scripts."""
@@ -40,7 +40,7 @@ KINDS = MappingProxyType(
 """What each kind is called, and how late it comes among equals: people and things, tasks, steps, the rest."""
 
 
-def script(entries: Iterable[Entry]) -> str:
+def script(entries: Iterable[SearchEntry]) -> str:
     """The file's text."""
     kinds, pages, places = (_Numbers() for _ in range(3))
     rows = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from briefgen.pages.desk import Desk
-from briefgen.pages.rows import Link, Mark
+from briefgen.pages.rows import Link, MarkChip
 from briefgen.units import MINUTE, show_duration
 
 
@@ -18,13 +18,13 @@ class OutcomeRow:
     does: str
     condition: str
     standard: str
-    audience: tuple[Mark, ...]
+    audience: tuple[MarkChip, ...]
     tasks: tuple[Link, ...]
     questions: tuple[Link, ...]
 
 
 @dataclass(frozen=True)
-class Answer:
+class Option:
     """An answer to choose, and whether it is right."""
 
     words: str
@@ -37,7 +37,7 @@ class QuestionRow:
 
     anchor: str
     asks: str
-    answers: tuple[Answer, ...]
+    answers: tuple[Option, ...]
     several: bool
     right: tuple[str, ...]
     because: str
@@ -81,7 +81,7 @@ def question_row(desk: Desk, identifier: str, anchor: str) -> QuestionRow:
     return QuestionRow(
         anchor,
         str(record.asks),
-        tuple(Answer(str(words), number in record.correct) for number, words in enumerate(record.answers, start=1)),
+        tuple(Option(str(words), number in record.correct) for number, words in enumerate(record.answers, start=1)),
         len(record.correct) > 1,
         tuple(str(record.answers[number - 1]) for number in record.correct),
         str(record.because),

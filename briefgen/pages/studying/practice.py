@@ -10,7 +10,7 @@ from string import ascii_uppercase
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link
 from briefgen.practice.arranging import Arranged
-from briefgen.practice.question import Number, Question, Sequence
+from briefgen.practice.question import Exercise, Number, Sequence
 from briefgen.practice.registry import kinds
 from briefgen.practice.sheet import paper_test, questions, sheet
 from briefgen.proof.evidence import SortieEvidence
@@ -41,7 +41,7 @@ class PracticeRow:
 
 
 @dataclass(frozen=True)
-class OutcomeAsked:
+class OutcomeShare:
     """An outcome and how many questions of the sheet check it."""
 
     id: str
@@ -51,11 +51,11 @@ class OutcomeAsked:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class QuestionSheet:
     """One person's questions of a sortie, by the heading of their kind."""
 
     groups: tuple[tuple[str, str, tuple[PracticeRow, ...]], ...]
-    outcomes: tuple[OutcomeAsked, ...]
+    outcomes: tuple[OutcomeShare, ...]
 
     @property
     def rows(self) -> tuple[PracticeRow, ...]:
@@ -69,7 +69,7 @@ def practice_uri(desk: Desk, kind: str, case: SortieEvidence, person: str) -> st
     return f"{sortie}/{desk.links.record_uri(kind, person).rpartition('/')[2]}"
 
 
-def sheet_of(desk: Desk, case: SortieEvidence, person: str) -> Sheet:
+def sheet_of(desk: Desk, case: SortieEvidence, person: str) -> QuestionSheet:
     """A person's sheet for a sortie, made once a site."""
     return desk.once(("practice", case, person), lambda: _sheet(desk, case, person))
 
@@ -96,24 +96,24 @@ def _paper(row: PracticeRow, number: int) -> PaperRow:
     return PaperRow(number, row, letters, key)
 
 
-def _every(desk: Desk, case: SortieEvidence) -> Mapping[str, tuple[Question, ...]]:
+def _every(desk: Desk, case: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
     return desk.once(("questions", case), lambda: questions(case))
 
 
-def _sheet(desk: Desk, case: SortieEvidence, person: str) -> Sheet:
+def _sheet(desk: Desk, case: SortieEvidence, person: str) -> QuestionSheet:
     arranged = sheet(case, person, _every(desk, case))
     rows = [_row(desk, one, number) for number, one in enumerate(arranged, start=1)]
     groups = [(kind.title, name, tuple(row for row in rows if row.kind == name)) for name, kind in kinds().items()]
     asked = dict.fromkeys(name for row in rows for name in row.outcomes)
-    return Sheet(
+    return QuestionSheet(
         tuple(group for group in groups if group[2]),
         tuple(_outcome(desk, name, sum(name in row.outcomes for row in rows)) for name in asked),
     )
 
 
-def _outcome(desk: Desk, name: str, count: int) -> OutcomeAsked:
+def _outcome(desk: Desk, name: str, count: int) -> OutcomeShare:
     does = desk.texts.plain(desk.library.outcomes[name].does)
-    return OutcomeAsked(name, does, desk.links.target("outcome", name), count)
+    return OutcomeShare(name, does, desk.links.target("outcome", name), count)
 
 
 def _row(desk: Desk, arranged: Arranged, number: int) -> PracticeRow:

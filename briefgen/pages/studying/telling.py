@@ -12,13 +12,13 @@ from briefgen.language.wording import capital
 from briefgen.model.sights import Callout
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.statements import Statement, statements
-from briefgen.pages.rows import Link, Mark
+from briefgen.pages.rows import Link, MarkChip
 from briefgen.pages.studying.grounds import Ground, Point, ground_of
 from briefgen.pages.things.sights import shown
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.meanwhile import hazards_met, meanwhile
-from briefgen.telling.scenes import FigureShown, MapShown, Scene, scenes_of
-from briefgen.telling.stretches import Stretch
+from briefgen.telling.scenes import FigureShown, MapShown, ToldScene, scenes_of
+from briefgen.telling.stretches import Interval
 from briefgen.units import MINUTE, show_elapsed
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -37,12 +37,12 @@ class Pin:
 
 
 @dataclass(frozen=True)
-class Standing:
+class Gathering:
     """People at one spot of the map."""
 
     x: str
     y: str
-    marks: tuple[Mark, ...]
+    marks: tuple[MarkChip, ...]
 
 
 @dataclass(frozen=True)
@@ -57,14 +57,14 @@ class Picture:
     figure: Link | None
     pins: tuple[Pin, ...] = ()
     ways: tuple[tuple[str, str], ...] = ()
-    standing: tuple[Standing, ...] = ()
+    standing: tuple[Gathering, ...] = ()
 
 
 @dataclass(frozen=True)
-class Doing:
+class Busy:
     """A person, and the tasks that they are at meanwhile."""
 
-    mark: Mark
+    mark: MarkChip
     tasks: tuple[Link, ...]
 
 
@@ -85,7 +85,7 @@ class SceneRow:
     shorten: int
     clock: str
     tasks: tuple[Link, ...]
-    doing: tuple[Doing, ...]
+    doing: tuple[Busy, ...]
     hazards: tuple[Statement, ...]
 
 
@@ -115,7 +115,7 @@ def _rows(desk: Desk, case: SortieEvidence) -> Iterator[SceneRow]:
             clock=_clock(scene.stretch),
             tasks=tuple(desk.link("task", task) for task in scene.tasks if task in desk.library.tasks),
             doing=tuple(
-                Doing(desk.mark(one.person), tuple(desk.link("task", task) for task in one.tasks))
+                Busy(desk.mark(one.person), tuple(desk.link("task", task) for task in one.tasks))
                 for one in meanwhile(case, scene.stretch)
                 if scene.tasks
             ),
@@ -133,16 +133,16 @@ def minutes_words(seconds: float) -> str:
     return f"{whole // 60}:{whole % 60:02d} min" if whole else ""
 
 
-def _clock(stretch: Stretch) -> str:
+def _clock(stretch: Interval) -> str:
     if stretch.end - stretch.start < MINUTE:
         return show_elapsed(stretch.start)
     return f"{show_elapsed(stretch.start)} to {show_elapsed(stretch.end)}"
 
 
-def _shorten_first(case: SortieEvidence, scenes: Iterable[Scene]) -> dict[int, int]:
+def _shorten_first(case: SortieEvidence, scenes: Iterable[ToldScene]) -> dict[int, int]:
     """Which scenes to shorten when late, as ranks from 1: optional tasks first, then scenes that meet no hazard."""
 
-    def rank(scene: Scene) -> tuple[int, float]:
+    def rank(scene: ToldScene) -> tuple[int, float]:
         tasks = [case.library.tasks[name] for name in scene.tasks if name in case.library.tasks]
         optional = bool(tasks) and all(task.optional for task in tasks)
         return (0 if optional else 1 if not hazards_met(case, scene) else 2, -scene.seconds)
@@ -151,7 +151,7 @@ def _shorten_first(case: SortieEvidence, scenes: Iterable[Scene]) -> dict[int, i
     return {scene.number: place for place, scene in enumerate(chosen, start=1)}
 
 
-def _picture(desk: Desk, case: SortieEvidence, scene: Scene) -> Picture | None:
+def _picture(desk: Desk, case: SortieEvidence, scene: ToldScene) -> Picture | None:
     if isinstance(scene.shown, FigureShown):
         return _figure(desk, scene.shown)
     return _map(desk, case, scene.shown)
@@ -189,7 +189,7 @@ def _map(desk: Desk, case: SortieEvidence, shown_: MapShown) -> Picture | None:
     )  # fmt: skip
 
 
-def _ways(desk: Desk, case: SortieEvidence, ground: Ground, stretch: Stretch) -> Iterator[tuple[str, str]]:
+def _ways(desk: Desk, case: SortieEvidence, ground: Ground, stretch: Interval) -> Iterator[tuple[str, str]]:
     """Each person's way in a stretch as points of a line, with the person's pattern."""
     for person in case.plan.outside:
         points: list[Point] = []
@@ -202,7 +202,7 @@ def _ways(desk: Desk, case: SortieEvidence, ground: Ground, stretch: Stretch) ->
             yield desk.mark(person).pattern, " ".join(f"{number(x * wide)},{number(y * high)}" for x, y in line)
 
 
-def _standing(desk: Desk, case: SortieEvidence, ground: Ground, moment: float) -> Iterator[Standing]:
+def _standing(desk: Desk, case: SortieEvidence, ground: Ground, moment: float) -> Iterator[Gathering]:
     """Where everybody outside is at a moment; who is on no point of the ground is left out."""
     spots: list[tuple[Point, list[str]]] = []
     for person in case.plan.outside:
@@ -216,7 +216,7 @@ def _standing(desk: Desk, case: SortieEvidence, ground: Ground, moment: float) -
         else:
             near.append(person)
     for (x, y), people in spots:
-        yield Standing(number(x), number(y), desk.marks(people))
+        yield Gathering(number(x), number(y), desk.marks(people))
 
 
 def _apart(one: Point, other: Point) -> float:

@@ -14,7 +14,7 @@ from briefgen.units import show_elapsed
 
 
 @dataclass(frozen=True)
-class Change:
+class StateChange:
     """A state from a moment on, and the step that brings it about; `confirmed` names the steps that look."""
 
     clock: str
@@ -29,7 +29,7 @@ class History:
     chip: Chip
     items: str
     begins: str
-    changes: tuple[Change, ...]
+    changes: tuple[StateChange, ...]
     ends: str
 
 
@@ -68,8 +68,8 @@ def _changes(case: SortieEvidence, item: Item) -> tuple[tuple[int, str], ...]:
     return tuple(sorted(changes.items(), key=lambda change: (case.timeline.times[change[0]].end, change[0])))
 
 
-def _change(desk: Desk, case: SortieEvidence, step: int, state: str) -> Change:
-    return Change(show_elapsed(case.timeline.times[step].end), state, _step(desk, case, step))
+def _change(desk: Desk, case: SortieEvidence, step: int, state: str) -> StateChange:
+    return StateChange(show_elapsed(case.timeline.times[step].end), state, _step(desk, case, step))
 
 
 def _step(desk: Desk, case: SortieEvidence, index: int) -> Link:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link
-from briefgen.pages.things.uses import Use
+from briefgen.pages.things.uses import UseEntry
 
 _GROUPS = {
     "question": "Questions", "place": "Places", "route": "Routes", "tool": "Tools", "bag": "Bags",
@@ -46,11 +46,11 @@ def used_by(desk: Desk, kind: str, identifier: str) -> tuple[UseGroup, ...]:
     )
 
 
-def _head(desk: Desk, use: Use) -> Link:
+def _head(desk: Desk, use: UseEntry) -> Link:
     return desk.link("task", use.identifier) if use.kind == "task" else Link(_GROUPS[use.kind])
 
 
-def _link(desk: Desk, use: Use) -> Link:
+def _link(desk: Desk, use: UseEntry) -> Link:
     if use.kind == "task":
         task = desk.library.tasks[use.identifier]
         step = desk.links.step(use.identifier, use.part) if use.part else None

@@ -16,7 +16,7 @@ Record = tuple[str, str]
 
 
 @dataclass(frozen=True)
-class Use:
+class UseEntry:
     """`user` (a record, and a step or callout of it) uses something; `how` says in a few words."""
 
     kind: str
@@ -26,40 +26,40 @@ class Use:
     callout: str = ""
 
 
-def uses_of(library: Library) -> Mapping[Record, tuple[Use, ...]]:
+def uses_of(library: Library) -> Mapping[Record, tuple[UseEntry, ...]]:
     """Every use of every record, in the order of the library. Linear in its size."""
-    found: defaultdict[Record, list[Use]] = defaultdict(list)
+    found: defaultdict[Record, list[UseEntry]] = defaultdict(list)
     for used, use in _all(library):
         found[used].append(use)
     return {used: tuple(dict.fromkeys(uses)) for used, uses in found.items()}
 
 
-def _all(library: Library) -> Iterator[tuple[Record, Use]]:
+def _all(library: Library) -> Iterator[tuple[Record, UseEntry]]:
     for task in library.tasks.values():
         yield from _task(library, task)
         for step in task.every_step:
             for used, how, callout in _step(library, task, step):
-                yield used, Use("task", str(task.id), step.key, how, callout)
+                yield used, UseEntry("task", str(task.id), step.key, how, callout)
             for ref in step.after:
                 key = step_key(library, ref.task, ref.step)
                 if key and ref.task != task.id:
-                    yield ("task", ref.task), Use("task", str(task.id), step.key, "waits for a step of it")
+                    yield ("task", ref.task), UseEntry("task", str(task.id), step.key, "waits for a step of it")
     yield from _world(library)
     yield from _sorties(library)
     yield from _learning(library)
     yield from _figures(library)
 
 
-def _task(library: Library, task: Task) -> Iterator[tuple[Record, Use]]:
-    use = Use("task", str(task.id), "", "")
+def _task(library: Library, task: Task) -> Iterator[tuple[Record, UseEntry]]:
+    use = UseEntry("task", str(task.id), "", "")
     if task.place:
-        yield ("place", str(task.place)), Use("task", str(task.id), "", "is done here")
+        yield ("place", str(task.place)), UseEntry("task", str(task.id), "", "is done here")
     for other in task.needed:
-        yield ("task", str(other)), Use("task", str(task.id), "", "has it as a prerequisite")
+        yield ("task", str(other)), UseEntry("task", str(task.id), "", "has it as a prerequisite")
     for outcome in task.outcomes:
         yield ("outcome", str(outcome)), use
     for figure in task.figures:
-        yield ("figure", str(figure)), Use("task", str(task.id), "", "", figure.part)
+        yield ("figure", str(figure)), UseEntry("task", str(task.id), "", "", figure.part)
 
 
 def _step(library: Library, task: Task, step: Step) -> Iterator[tuple[Record, str, str]]:
@@ -97,59 +97,59 @@ def _step(library: Library, task: Task, step: Step) -> Iterator[tuple[Record, st
         yield ("figure", str(ref)), "", ref.part
 
 
-def _world(library: Library) -> Iterator[tuple[Record, Use]]:
+def _world(library: Library) -> Iterator[tuple[Record, UseEntry]]:
     for identifier, person in library.people.items():
         if person.suit:
-            yield ("suit", str(person.suit)), Use("person", identifier, "", "wears it")
+            yield ("suit", str(person.suit)), UseEntry("person", identifier, "", "wears it")
     for identifier, place in library.places.items():
         for hazard in place.hazards:
-            yield ("hazard", str(hazard)), Use("place", identifier, "", "at this place")
+            yield ("hazard", str(hazard)), UseEntry("place", identifier, "", "at this place")
     for identifier, route in library.routes.items():
         for hazard in route.hazards:
-            yield ("hazard", str(hazard)), Use("route", identifier, "", "on this route")
+            yield ("hazard", str(hazard)), UseEntry("route", identifier, "", "on this route")
     for kind, things in (("tool", library.tools), ("bag", library.bags)):
         for identifier, thing in things.items():
             where = "place" if thing.stowed in library.places else "bag"
-            yield (where, str(thing.stowed)), Use(kind, identifier, "", "stowed here")
+            yield (where, str(thing.stowed)), UseEntry(kind, identifier, "", "stowed here")
             for end in thing.ends:
                 where = "place" if end in library.places else "bag"
-                yield (where, str(end)), Use(kind, identifier, "", "may stay here in the end")
+                yield (where, str(end)), UseEntry(kind, identifier, "", "may stay here in the end")
     for identifier, tool in library.tools.items():
         for name, state in tool.fitted_as.items():
-            yield ("equipment", str(name)), Use("tool", identifier, "", f"is fitted while {state}")
+            yield ("equipment", str(name)), UseEntry("tool", identifier, "", f"is fitted while {state}")
         for hazard in tool.hazards:
-            yield ("hazard", str(hazard)), Use("tool", identifier, "", "with this in use")
+            yield ("hazard", str(hazard)), UseEntry("tool", identifier, "", "with this in use")
     for identifier, item in library.equipment.items():
         for hazard in item.hazards:
-            yield ("hazard", str(hazard)), Use("equipment", identifier, "", "setting this")
+            yield ("hazard", str(hazard)), UseEntry("equipment", identifier, "", "setting this")
         if item.place:
-            yield ("place", str(item.place)), Use("equipment", identifier, "", "is here")
+            yield ("place", str(item.place)), UseEntry("equipment", identifier, "", "is here")
     for identifier, danger in library.hazards.items():
         for name, state in danger.controls.items():
-            yield ("equipment", str(name)), Use("hazard", identifier, "", f"is kept controlled by {state}")
+            yield ("equipment", str(name)), UseEntry("hazard", identifier, "", f"is kept controlled by {state}")
 
 
-def _sorties(library: Library) -> Iterator[tuple[Record, Use]]:
+def _sorties(library: Library) -> Iterator[tuple[Record, UseEntry]]:
     for identifier, sortie in library.sorties.items():
         for name, states in sortie.ends.items():
-            yield ("equipment", str(name)), Use("sortie", identifier, "", f"must leave it {' or '.join(states)}")
+            yield ("equipment", str(name)), UseEntry("sortie", identifier, "", f"must leave it {' or '.join(states)}")
 
 
-def _learning(library: Library) -> Iterator[tuple[Record, Use]]:
+def _learning(library: Library) -> Iterator[tuple[Record, UseEntry]]:
     for identifier, question in library.questions.items():
-        yield ("outcome", str(question.outcome)), Use("question", identifier, "", "")
+        yield ("outcome", str(question.outcome)), UseEntry("question", identifier, "", "")
         if question.look:
-            yield (question.look.kind, str(question.look)), Use("question", identifier, "", "")
+            yield (question.look.kind, str(question.look)), UseEntry("question", identifier, "", "")
 
 
-def _figures(library: Library) -> Iterator[tuple[Record, Use]]:
+def _figures(library: Library) -> Iterator[tuple[Record, UseEntry]]:
     for kind, record in library.every():
         if kind != "tasks":
             singular = next(name for name, key in SINGULAR.items() if key == kind)
             for figure in record.figures:
-                yield ("figure", str(figure)), Use(singular, str(record.id), "", "", figure.part)
+                yield ("figure", str(figure)), UseEntry(singular, str(record.id), "", "", figure.part)
     for identifier, picture in library.figures.items():
         for name, callout in picture.callouts.items():
             kind, _, rest = callout.shows.partition(":")
             if kind in SINGULAR and rest and " " not in rest:
-                yield (kind, rest.partition("#")[0]), Use("figure", identifier, str(name), "shown")
+                yield (kind, rest.partition("#")[0]), UseEntry("figure", identifier, str(name), "shown")

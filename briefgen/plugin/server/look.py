@@ -12,7 +12,7 @@ from mkdocs.theme import Theme
 from briefgen.pages.html.environment import Compiled
 
 
-class Look:
+class KnownTheme:
     """What is known of the theme from the builds before."""
 
     def __init__(self) -> None:

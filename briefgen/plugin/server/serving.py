@@ -29,7 +29,7 @@ from briefgen.pages.publishing.kept import KeptPages
 from briefgen.plugin.listening import Listening
 from briefgen.plugin.server.answers import answering, asking_again, error_page, put_page
 from briefgen.plugin.server.frames import Frames
-from briefgen.plugin.server.look import Look
+from briefgen.plugin.server.look import KnownTheme
 from briefgen.plugin.server.returning import Returning
 
 log = get_plugin_logger("briefgen")
@@ -42,7 +42,7 @@ class Serving:
         self.panel = Panel()
         self.pages = KeptPages()
         self.frames = Frames()
-        self.look = Look()
+        self.look = KnownTheme()
         self.listening = Listening()
         self.has_site = False
         self._folders: list[str] = []

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.model.library import Library
-from briefgen.practice.question import Choose, Kind, Question
+from briefgen.practice.question import Choose, Exercise, QuestionKind
 from briefgen.practice.words import deed, look_at, state_words
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import called
 from briefgen.proof.plan import PlannedStep
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """One for each state that a single person confirms in a task."""
     asked: set[tuple[str, str, str]] = set()
     confirming: dict[tuple[str, str], set[str]] = {}
@@ -32,8 +32,8 @@ def make(case: SortieEvidence) -> Iterator[Question]:
 
 def _question(
     library: Library, step: PlannedStep, matter: tuple[str, str], others: list[str], people: tuple[str, ...]
-) -> Question:
-    return Question(
+) -> Exercise:
+    return Exercise(
         id=f"confirmations:{step.key}:{matter[0]}",
         kind=KIND.name,
         asks=f"{step.task.label_text}: who confirms “{state_words(library, *matter)}”?",
@@ -45,4 +45,4 @@ def _question(
     )
 
 
-KIND = Kind("confirmations", "Who confirms", make)
+KIND = QuestionKind("confirmations", "Who confirms", make)

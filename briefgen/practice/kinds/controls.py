@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from briefgen.model.inheritance import needed_states
 from briefgen.model.library import Library
-from briefgen.practice.question import Choose, Kind, Question
+from briefgen.practice.question import Choose, Exercise, QuestionKind
 from briefgen.practice.words import deed, look_at, state_words
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_called
 from briefgen.proof.plan import PlannedStep
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """One for each control of each hazard, once for a task and the people who meet it there."""
     asked: set[tuple[str, str, tuple[str, ...], str]] = set()
     for step in case.plan.steps:
@@ -25,10 +25,10 @@ def make(case: SortieEvidence) -> Iterator[Question]:
                     yield _question(case.library, step, str(carried.hazard), (str(control), str(state)))
 
 
-def _question(library: Library, step: PlannedStep, hazard: str, right: tuple[str, str]) -> Question:
+def _question(library: Library, step: PlannedStep, hazard: str, right: tuple[str, str]) -> Exercise:
     record = library.hazards[hazard]
     who = people_called(library, step.people)
-    return Question(
+    return Exercise(
         id=f"controls:{step.key}:{hazard}:{right[0]}",
         kind=KIND.name,
         asks=f"{str(record.hazard).rstrip('.')}. What must hold while {who} does this: {deed(library, step)}?",
@@ -53,4 +53,4 @@ def _others(library: Library, step: PlannedStep) -> Iterator[str]:
                 yield state_words(library, name, str(state))
 
 
-KIND = Kind("controls", "What keeps the hazard controlled", make)
+KIND = QuestionKind("controls", "What keeps the hazard controlled", make)

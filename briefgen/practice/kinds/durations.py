@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.practice.question import Kind, Number, Question
+from briefgen.practice.question import Exercise, Number, QuestionKind
 from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_called
@@ -15,21 +15,21 @@ UNITS = {"s": 1.0, "min": MINUTE, "h": HOUR}
 _LONG = 5 * MINUTE
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """One for each step of five minutes or more; with three points, whatever lies between the outer two is right."""
     for step in case.plan.steps:
         if step.duration.likely >= _LONG and not step.step.origin.block:
             yield _question(case, step)
 
 
-def _question(case: SortieEvidence, step: PlannedStep) -> Question:
+def _question(case: SortieEvidence, step: PlannedStep) -> Exercise:
     library, span = case.library, step.duration
     shown = show_duration(span.likely)
     if span.three_points:
         shown += f" (from {show_duration(span.low)} to {show_duration(span.high)})"
     items = f" (all {len(step.items)})" if step.times > 1 else ""
     who = people_called(library, step.people)
-    return Question(
+    return Exercise(
         id=f"durations:{step.key}",
         kind=KIND.name,
         asks=f"{step.task.label_text}: how long does this take as planned, for {who}: {deed(library, step)}{items}?",
@@ -41,4 +41,4 @@ def _question(case: SortieEvidence, step: PlannedStep) -> Question:
     )
 
 
-KIND = Kind("durations", "How long", make)
+KIND = QuestionKind("durations", "How long", make)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator
 
-from briefgen.practice.question import Choose, Kind, Question
+from briefgen.practice.question import Choose, Exercise, QuestionKind
 from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_called
@@ -15,7 +15,7 @@ from briefgen.proof.schedule.holds import Hold
 _LOOKED_AT, _AROUND, _ENOUGH = 40, 12, 3
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """One for each hold. O(steps × log steps) for each people who are waited for, and little for each hold."""
     steps = _Steps(case)
     for hold in case.holds:
@@ -54,11 +54,11 @@ class _Steps:
         return one != step and not any(self._before(like, step) for like in self._alike[self.words[one]])
 
 
-def _question(case: SortieEvidence, steps: _Steps, hold: Hold) -> Question:
+def _question(case: SortieEvidence, steps: _Steps, hold: Hold) -> Exercise:
     library, step, first = case.library, case.plan.steps[hold.step], case.plan.steps[hold.first]
     who = people_called(library, hold.people)
     verb = "holds" if len(hold.people) == 1 else "hold"
-    return Question(
+    return Exercise(
         id=f"holds:{step.key}:{first.key}",
         kind=KIND.name,
         asks=f"{step.task.label_text}: {who} {verb} before “{deed(library, step)}”. What must be over first?",
@@ -80,4 +80,4 @@ def _words(case: SortieEvidence, step: PlannedStep) -> str:
     return f"{people_called(case.library, step.people)}: {deed(case.library, step)}"
 
 
-KIND = Kind("holds", "What you hold for", make)
+KIND = QuestionKind("holds", "What you hold for", make)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.practice.question import Kind, Look, Number, Question
+from briefgen.practice.question import Exercise, Number, QuestionKind, ReadUp
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import LENGTH
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """One for each route that anybody goes along."""
     takers: dict[str, dict[str, None]] = {}
     for person, trail in case.travel.trails.items():
@@ -20,19 +20,19 @@ def make(case: SortieEvidence) -> Iterator[Question]:
         yield _question(case, route, tuple(people))
 
 
-def _question(case: SortieEvidence, route: str, people: tuple[str, ...]) -> Question:
+def _question(case: SortieEvidence, route: str, people: tuple[str, ...]) -> Exercise:
     record, places = case.library.routes[route], case.library.places
     one, other = (places[name].label_text if name in places else str(name) for name in record.between)
     metres = float(record.length)
-    return Question(
+    return Exercise(
         id=f"lengths:{route}",
         kind=KIND.name,
         asks=f"How long is the way between {one} and {other} ({record.label_text})?",
         answer=Number(metres, metres, LENGTH.units, record.length.written),
         because="Times and tether reach are computed with it.",
-        look=Look("route", route),
+        look=ReadUp("route", route),
         people=people,
     )
 
 
-KIND = Kind("lengths", "How far", make)
+KIND = QuestionKind("lengths", "How far", make)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.practice.kinds.durations import UNITS
-from briefgen.practice.question import Kind, Look, Number, Question
+from briefgen.practice.question import Exercise, Number, QuestionKind, ReadUp
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import LENGTH, show_duration
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """One for each limit that is given."""
     limits = case.sortie.limits
     everybody, outside = tuple(case.plan.flows), case.plan.outside
@@ -29,16 +29,16 @@ def make(case: SortieEvidence) -> Iterator[Question]:
         yield _question(case, "tether", "How long is the safety tether?", answer, outside)
 
 
-def _question(case: SortieEvidence, name: str, asks: str, answer: Number, people: tuple[str, ...]) -> Question:
-    return Question(
+def _question(case: SortieEvidence, name: str, asks: str, answer: Number, people: tuple[str, ...]) -> Exercise:
+    return Exercise(
         id=f"limits:{case.sortie.id}:{name}",
         kind=KIND.name,
         asks=asks,
         answer=answer,
         because="It is a limit of this sortie.",
-        look=Look("sortie", str(case.sortie.id)),
+        look=ReadUp("sortie", str(case.sortie.id)),
         people=people,
     )
 
 
-KIND = Kind("limits", "Limits", make)
+KIND = QuestionKind("limits", "Limits", make)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.practice.question import Kind, Question, Sequence
+from briefgen.practice.question import Exercise, QuestionKind, Sequence
 from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import called
@@ -13,7 +13,7 @@ from briefgen.proof.plan import PlannedStep
 _FEWEST, _USUAL = 3, 4
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """Runs of three to five steps of one person in one task, each step in one of them."""
     for person in case.plan.chains:
         if person not in case.library.people:
@@ -45,9 +45,9 @@ def _runs(steps: list[PlannedStep]) -> Iterator[list[PlannedStep]]:
             yield steps[part * len(steps) // parts : (part + 1) * len(steps) // parts]
 
 
-def _question(case: SortieEvidence, person: str, run: list[PlannedStep]) -> Question:
+def _question(case: SortieEvidence, person: str, run: list[PlannedStep]) -> Exercise:
     library, first = case.library, run[0]
-    return Question(
+    return Exercise(
         id=f"order:{person}:{first.key}",
         kind=KIND.name,
         asks=f"{first.task.label_text}: in which order does {called(library, person)} do these?",
@@ -59,4 +59,4 @@ def _question(case: SortieEvidence, person: str, run: list[PlannedStep]) -> Ques
     )
 
 
-KIND = Kind("order", "Put in order", make)
+KIND = QuestionKind("order", "Put in order", make)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.model.library import Library
-from briefgen.practice.question import Choose, Kind, Question
+from briefgen.practice.question import Choose, Exercise, QuestionKind
 from briefgen.practice.words import deed, look_at
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.custody import Act, Handled
@@ -14,7 +14,7 @@ from briefgen.proof.naming import people_called
 _TAKEN = (Act.PICKS, Act.USES, Act.SPENDS)
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """One for each thing that a step takes, or uses out of a bag, once a task for the same thing from the same spot."""
     asked: set[tuple[str, str, str]] = set()
     by_step: dict[int, list[Handled]] = {}
@@ -30,12 +30,12 @@ def make(case: SortieEvidence) -> Iterator[Question]:
             yield _question(case, handled, by_step[handled.handling.step])
 
 
-def _question(case: SortieEvidence, handled: Handled, beside: list[Handled]) -> Question:
+def _question(case: SortieEvidence, handled: Handled, beside: list[Handled]) -> Exercise:
     library, step, thing = case.library, case.plan.steps[handled.handling.step], handled.handling.thing
     record = library.thing(thing)
     name = record.label_text if record else thing
     who = people_called(library, step.people)
-    return Question(
+    return Exercise(
         id=f"origins:{step.key}:{thing}",
         kind=KIND.name,
         asks=f"{step.task.label_text}: “{deed(library, step)}” ({who}). Where is this as the step begins: {name}?",
@@ -65,4 +65,4 @@ def _spot(library: Library, name: str) -> str:
     return record.label_text if record else name
 
 
-KIND = Kind("origins", "Out of which bag, from which place", make)
+KIND = QuestionKind("origins", "Out of which bag, from which place", make)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.practice.question import Choose, Kind, Look, Question
+from briefgen.practice.question import Choose, Exercise, QuestionKind, ReadUp
 from briefgen.proof.evidence import SortieEvidence
 
 
-def make(case: SortieEvidence) -> Iterator[Question]:
+def make(case: SortieEvidence) -> Iterator[Exercise]:
     """For the outcome's audience, or everybody of the sortie."""
     library = case.library
     here = {str(one) for name in case.tasks for one in library.tasks[name].outcomes}
@@ -18,8 +18,8 @@ def make(case: SortieEvidence) -> Iterator[Question]:
         if outcome is None or (record.outcome in anywhere and record.outcome not in here):
             continue
         answers = [(number in record.correct, str(words)) for number, words in enumerate(record.answers, start=1)]
-        look = Look(record.look.kind, str(record.look), record.look.part) if record.look else None
-        yield Question(
+        look = ReadUp(record.look.kind, str(record.look), record.look.part) if record.look else None
+        yield Exercise(
             id=f"written:{name}",
             kind=KIND.name,
             asks=str(record.asks),
@@ -33,4 +33,4 @@ def make(case: SortieEvidence) -> Iterator[Question]:
         )
 
 
-KIND = Kind("written", "The briefing's own questions", make, thinned=False)
+KIND = QuestionKind("written", "The briefing's own questions", make, thinned=False)

@@ -16,7 +16,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from briefgen.proof.chance.runs import Block, blocks
+from briefgen.proof.chance.runs import Batch, blocks
 from briefgen.proof.chance.share import RUNS, SEED, Share
 from briefgen.proof.chance.spread import Spread
 from briefgen.proof.chance.table import Seconds
@@ -126,7 +126,7 @@ def _runs(durations: _Durations, edges: tuple[Edge[int], ...], rows: _Rows, *, b
     )
 
 
-def _kept(found: Iterable[Block], rows: _Rows) -> Iterator[_Runs]:
+def _kept(found: Iterable[Batch], rows: _Rows) -> Iterator[_Runs]:
     """Block by block, so that no more than one is held as a whole."""
     for block in found:
         begins = {task: block.starts[list(steps)].min(axis=0) for task, steps in rows}

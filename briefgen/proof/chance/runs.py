@@ -24,7 +24,7 @@ _BLOCK, _CELLS = 2000, 4_000_000
 
 
 @dataclass(frozen=True)
-class Block:
+class Batch:
     """Some of the runs: when each step starts and ends, when all is over, and which steps were critical then.
 
     A row a step, a column a run; `finish` has one number a run. `critical` is counted, one number a step.
@@ -75,7 +75,7 @@ def _seed(seed: int, name: str) -> list[int]:
 
 def blocks(
     durations: Mapping[str, Duration], edges: Iterable[Edge[int]], runs: int, seed: int, *, backwards: bool = True
-) -> Iterator[Block]:
+) -> Iterator[Batch]:
     """The runs of a network in blocks. Nodes are numbered in the order of `durations`; others in `edges` stand for
     people at the start and take no time. Without `backwards` nothing is said of critical steps. Raises CircleFound.
     """
@@ -86,7 +86,7 @@ def blocks(
         starts, ends = net.forwards(drawn)
         finish = ends.max(axis=0) if len(ends) else np.zeros(drawn.shape[1])
         critical = net.critical(drawn, starts, finish) if backwards else ()
-        yield Block(starts, ends, finish, critical)
+        yield Batch(starts, ends, finish, critical)
 
 
 class _Net:

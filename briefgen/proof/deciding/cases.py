@@ -18,10 +18,10 @@ from briefgen.model.fields.limits import CASE_PLANS, CASES
 from briefgen.model.fields.values import GO_ON, LEAVE
 from briefgen.model.steps import PlannedCase, Step
 from briefgen.proof.ordering.states import prove_states
-from briefgen.proof.plan import Link, Plan, PlannedStep, planned_by
+from briefgen.proof.plan import Plan, PlannedStep, Precedence, planned_by
 from briefgen.proof.schedule.network import ROUNDING, CircleFound
 from briefgen.proof.schedule.timeline import make_timeline
-from briefgen.proof.soundness import Fault, Kind, all_faults
+from briefgen.proof.soundness import Fault, FaultKind, all_faults
 from briefgen.source import Text
 
 if TYPE_CHECKING:  # evidence keeps what is found here
@@ -79,11 +79,11 @@ def _judged(sortie: SortieEvidence, branch: Branch) -> CaseProof:
         try:
             timeline = make_timeline(plan, sortie.evidence.routes)
         except CircleFound:  # no way through: a case whose steps wait for each other
-            fault = fault or (Kind.CLASH, branch.step.key)
+            fault = fault or (FaultKind.CLASH, branch.step.key)
             continue
         finish = max(finish, timeline.finish)
         for one in all_faults(sortie, plan, timeline):
-            if one[0] == Kind.DARK:
+            if one[0] == FaultKind.DARK:
                 dark[one[1]] = None
             elif fault is None and one not in sortie.faults and not _pardoned(sortie, plan, timeline.finish, one):
                 fault = one
@@ -95,12 +95,13 @@ def _judged(sortie: SortieEvidence, branch: Branch) -> CaseProof:
 
 def _pardoned(sortie: SortieEvidence, plan: Plan, finish: float, fault: Fault) -> bool:
     """A case may use the time kept free at the end, and may leave what the sortie found as it found it."""
-    if fault[0] == Kind.LIMIT:
+    if fault[0] == FaultKind.LIMIT:
         return finish <= sortie.sortie.limits.length.likely + ROUNDING
-    if fault[0] not in (Kind.ENDS, Kind.CARRIED) or fault[1] not in plan.library.equipment:
+    if fault[0] not in (FaultKind.ENDS, FaultKind.CARRIED) or fault[1] not in plan.library.equipment:
         return False
     states = prove_states(plan, sortie.state_starts)
-    items = [item for item in states.ends if item[0] == fault[1] and (fault[0] == Kind.CARRIED or item[1] == fault[2:])]
+    kind, equipment, *names = fault
+    items = [one for one in states.ends if one[0] == equipment and (kind == FaultKind.CARRIED or one[1] == (*names,))]
     return all(states.outcomes(item) == {sortie.state_starts[item].state} for item in items)
 
 
@@ -152,7 +153,7 @@ class Branch:
             if name not in self.left and self._later(one.index):
                 for need in one.task.needed:
                     if str(need) in self.left:
-                        yield Kind.PREREQUISITE, name, str(need)
+                        yield FaultKind.PREREQUISITE, name, str(need)
 
     @property
     def outsiders(self) -> Iterator[str]:
@@ -193,7 +194,7 @@ class Branch:
             steps.append(planned_by(library, self.step.task, written, people, len(steps)))
         own = steps[len(kept) :]
         flows, free = self._flows(number, own, seats)
-        links = [Link(number[one.first], number[one.second], one.position) for one in plan.links
+        links = [Precedence(number[one.first], number[one.second], one.position) for one in plan.links
                  if one.first in number and one.second in number]  # fmt: skip
         links += self._ties(number, own)
         index = {one.key: one.index for one in steps}
@@ -235,17 +236,17 @@ class Branch:
             flows[person] = [*flow[:seat], *mine, *flow[seat:]]
         return {who: tuple(flow) for who, flow in flows.items() if flow}, free
 
-    def _ties(self, number: Mapping[int, int], own: Sequence[PlannedStep]) -> Iterator[Link]:
+    def _ties(self, number: Mapping[int, int], own: Sequence[PlannedStep]) -> Iterator[Precedence]:
         """The case follows its step, its steps wait for each other as written, and what follows waits for all."""
         place = self.case.when.position
         known = {one.key: one.index for one in own}
         for one in own:
-            yield Link(number[self.step.index], one.index, place)
+            yield Precedence(number[self.step.index], one.index, place)
             for ref in one.step.after:
                 if str(ref) in known:
-                    yield Link(known[str(ref)], one.index, ref.position)
+                    yield Precedence(known[str(ref)], one.index, ref.position)
         for next_ in self._next(number):
-            yield from (Link(one.index, next_, place) for one in own)
+            yield from (Precedence(one.index, next_, place) for one in own)
 
     def _next(self, number: Mapping[int, int]) -> list[int]:
         """The steps still done that come next after the step, be it past some that are not."""

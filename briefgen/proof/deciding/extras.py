@@ -44,7 +44,7 @@ class Extra:
     later: float
 
 
-class Why(StrEnum):
+class WhyNot(StrEnum):
     """Why a get-ahead is not in the best choice."""
 
     TOO_LONG = "too long"  # the sortie would end too late
@@ -64,7 +64,7 @@ class Unfit:
     """
 
     task: str
-    why: Why
+    why: WhyNot
     missing: float = 0.0
     needs: tuple[str, ...] = ()
     faults: tuple[str, ...] = ()
@@ -96,7 +96,10 @@ def extras(case: SortieEvidence) -> Extras:
     taken = {task for task, _ in best.taken}
     return Extras(
         tuple(sorted(fitting, key=lambda one: one.begins)),
-        (*(_unfit(search, task) for task in tasks if task not in taken), *(Unfit(one, Why.UNTRIED) for one in untried)),
+        (
+            *(_unfit(search, task) for task in tasks if task not in taken),
+            *(Unfit(one, WhyNot.UNTRIED) for one in untried),
+        ),
         timeline.finish,
         timeline.usable,
         best.all_tried and len(listed) <= FEW,
@@ -151,12 +154,12 @@ def _unfit(search: Search, task: str) -> Unfit:
     needs = tuple(str(name) for name in case.library.tasks[task].needed if str(name) not in case.tasks_so_far)
     places = search.places(search.start.trial, task)
     if needs or not places:
-        return Unfit(task, Why.NOT_READY if needs else Why.NO_PLACE, needs=needs)
+        return Unfit(task, WhyNot.NOT_READY if needs else WhyNot.NO_PLACE, needs=needs)
     if case.library.tasks[task].serves:
-        return Unfit(task, Why.FOR_NOTHING)
+        return Unfit(task, WhyNot.FOR_NOTHING)
     if search.alone(task).taken:
-        return Unfit(task, Why.BESIDE)
+        return Unfit(task, WhyNot.BESIDE)
     faults = search.faults_of(task)
     if faults:
-        return Unfit(task, Why.NOT_HELD, faults=faults)
-    return Unfit(task, Why.TOO_LONG, missing=max(0.0, places[0].finish - case.timeline.usable))
+        return Unfit(task, WhyNot.NOT_HELD, faults=faults)
+    return Unfit(task, WhyNot.TOO_LONG, missing=max(0.0, places[0].finish - case.timeline.usable))

@@ -24,7 +24,7 @@ MOST_TRIED = 24
 
 
 @dataclass(frozen=True)
-class Site:
+class GapSite:
     """A gap for each person. The sortie can't end before `finish`, and people go `ways` seconds more at least."""
 
     gaps: tuple[Gap, ...]
@@ -57,11 +57,11 @@ class Placed:
     """A plan with a task put in at a site. `all_tried` says that no cheaper place was left out of sight."""
 
     trial: Trial
-    site: Site
+    site: GapSite
     all_tried: bool
 
 
-def sites(trial: Trial, timeline: Timeline, task: Task, earlier: frozenset[str]) -> list[Site]:
+def sites(trial: Trial, timeline: Timeline, task: Task, earlier: frozenset[str]) -> list[GapSite]:
     """Every place for a task that the order allows, by the bound; `earlier` are the tasks of earlier sorties."""
     plan, blocks = timeline.plan, blocks_of(trial.plan.library, task)
     needed = [step for name in task.needed for step in last_steps(plan).get(str(name), ())]
@@ -70,12 +70,12 @@ def sites(trial: Trial, timeline: Timeline, task: Task, earlier: frozenset[str])
         return []
     mine = [list(gaps(timeline, trial.pool.routes, task, person)) for person in blocks]
     waits = list(_waits(trial, task))
-    found = (Site(one) for one in product(*mine) if _possible(plan, waits, needed, one))
+    found = (GapSite(one) for one in product(*mine) if _possible(plan, waits, needed, one))
     return sorted(found, key=lambda site: site.order)
 
 
 def cheapest(
-    trial: Trial, task: Task, places: Sequence[Site], most: float, allowed: Callable[[Site], bool]
+    trial: Trial, task: Task, places: Sequence[GapSite], most: float, allowed: Callable[[GapSite], bool]
 ) -> Placed | None:
     """The plan with the task at its cheapest allowed place that ends by `most`; None where there is none."""
     best: Placed | None = None

@@ -13,7 +13,7 @@ from functools import cached_property
 from briefgen.model.library import Library
 from briefgen.model.work import Task
 from briefgen.proof.moving.routes import Routes
-from briefgen.proof.plan import Link, Plan, make_plan
+from briefgen.proof.plan import Plan, Precedence, make_plan
 from briefgen.proof.schedule.network import CircleFound
 from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.source import StepRef, Text
@@ -75,7 +75,8 @@ class Pool:
             if key not in index:
                 index[key] = len(steps)
                 steps.append(replace(self._steps[key], index=len(steps)))
-        links = (Link(index[a], index[b], link.position) for a, b, link in self._links if a in index and b in index)
+        kept = ((a, b, link) for a, b, link in self._links if a in index and b in index)
+        links = (Precedence(index[a], index[b], link.position) for a, b, link in kept)
         numbers = {person: tuple(index[key] for key in keys) for person, keys in flows}
         return Plan(
             self._whole.library, self._whole.sortie, tuple(steps), numbers, tuple(links), frozenset(), index,

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from briefgen.proof.deciding.places import Placed, Site, cheapest, sites
+from briefgen.proof.deciding.places import GapSite, Placed, cheapest, sites
 from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of
 from briefgen.proof.deciding.serving import served
 from briefgen.proof.schedule.network import ROUNDING
@@ -35,7 +35,7 @@ class Choice:
     """A plan with get-aheads taken up in an order, each at its site."""
 
     trial: Trial
-    taken: tuple[tuple[str, Site], ...] = ()
+    taken: tuple[tuple[str, GapSite], ...] = ()
     all_tried: bool = True
 
     @property
@@ -60,7 +60,7 @@ class Search:
     pool: Pool | None = None
     banned: set[Names] = field(default_factory=set)
     _proved: dict[Flows, Fault | None] = field(default_factory=dict)
-    _sites: dict[tuple[Flows, str], list[Site]] = field(default_factory=dict)
+    _sites: dict[tuple[Flows, str], list[GapSite]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         case = self.case
@@ -80,7 +80,7 @@ class Search:
             self._ban(choice)
         return Choice(self.start.trial, all_tried=False)
 
-    def places(self, trial: Trial, task: str) -> list[Site]:
+    def places(self, trial: Trial, task: str) -> list[GapSite]:
         """Where a task could stand in a plan, the cheapest first."""
         key = (trial.flows, task)
         if key not in self._sites:
@@ -99,7 +99,7 @@ class Search:
             return None
         return Choice(found.trial, (*choice.taken, (task, found.site)), choice.all_tried and found.all_tried)
 
-    def may(self, choice: Choice, task: str, site: Site) -> bool:
+    def may(self, choice: Choice, task: str, site: GapSite) -> bool:
         """Whether nothing speaks against a task at a site so far."""
         name = (task, site.name)
         return (name,) not in self.banned and (*choice.names, name) not in self.banned
@@ -154,6 +154,6 @@ class Search:
                 self.banned.add(((task, site.name),) if single else choice.names[:count])
                 return
 
-    def _with(self, trial: Trial, task: str, site: Site) -> Trial:
+    def _with(self, trial: Trial, task: str, site: GapSite) -> Trial:
         blocks = blocks_of(self.case.library, self.case.library.tasks[task])
         return trial.with_task(blocks, {gap.person: gap.seat for gap in site.gaps})

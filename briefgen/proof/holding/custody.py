@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from briefgen.model.library import Library
-from briefgen.proof.ordering.reliance import Answer, Reliance
+from briefgen.proof.ordering.reliance import Found, Reliance
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.source import Text
 
@@ -54,7 +54,7 @@ class Handled:
 
     handling: Handling
     chain: tuple[Spot, ...]
-    answers: tuple[tuple[str, Answer[Spot]], ...]
+    answers: tuple[tuple[str, Found[Spot]], ...]
     reachable: bool
 
     @property
@@ -90,7 +90,7 @@ class CustodyProof:
     starts: Mapping[str, Spot]
     handled: tuple[Handled, ...]
     moves: tuple[Move, ...]
-    endings: Mapping[str, Answer[Spot]]
+    endings: Mapping[str, Found[Spot]]
     ends: Mapping[str, Spot]
     stock: Mapping[str, int]
     left: Mapping[str, int]
@@ -190,7 +190,7 @@ def moves_of(library: Library, step: PlannedStep) -> Iterator[Move]:
 
 def _handle(plan: Plan, reliance: Reliance[str, Spot], handling: Handling) -> Handled:
     step = plan.steps[handling.step]
-    answers: list[tuple[str, Answer[Spot]]] = []
+    answers: list[tuple[str, Found[Spot]]] = []
     chain: list[Spot] = []
     name = handling.thing
     while name not in (one for one, _ in answers):
@@ -205,10 +205,10 @@ def _handle(plan: Plan, reliance: Reliance[str, Spot], handling: Handling) -> Ha
     return Handled(handling, tuple(chain), tuple(answers), reachable(plan, step, handling, tuple(chain)))
 
 
-def _after_picks(step: PlannedStep, name: str, answer: Answer[Spot]) -> Answer[Spot]:
+def _after_picks(step: PlannedStep, name: str, answer: Found[Spot]) -> Found[Spot]:
     """What a step finds of a thing that it has just picked: it is in the picker's hands, by the step itself."""
     if name in step.step.picks and step.outside:
-        return Answer(Spot("people", step.outside[0]), step.index)
+        return Found(Spot("people", step.outside[0]), step.index)
     return answer
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.proof.ordering.reliance import Answer
+from briefgen.proof.ordering.reliance import Found
 from briefgen.proof.ordering.states import Item, StateProof
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.source import Text
@@ -23,7 +23,7 @@ class Stuck:
     words: Text
     item: Item
     state: str
-    answer: Answer[str]
+    answer: Found[str]
 
 
 def still_fitted(plan: Plan, states: StateProof) -> Iterator[Stuck]:

@@ -18,7 +18,7 @@ from briefgen.source import Ref
 
 
 @dataclass(frozen=True)
-class Presence:
+class Occupancy:
     """A person at a place or on a route.
 
     `coming` is the visit that brings them, None for who is there as the sortie begins. It begins when the step `since`
@@ -40,7 +40,7 @@ class Intrusion:
 
     keeper: PlannedStep
     spot: Ref
-    presence: Presence
+    presence: Occupancy
 
 
 def intrusions(plan: Plan, trails: Mapping[str, Trail]) -> Iterator[Intrusion]:
@@ -48,7 +48,7 @@ def intrusions(plan: Plan, trails: Mapping[str, Trail]) -> Iterator[Intrusion]:
     keepers = [step for step in plan.steps if step.step.keeps_out]
     if not keepers:
         return
-    found: dict[str, list[Presence]] = defaultdict(list)
+    found: dict[str, list[Occupancy]] = defaultdict(list)
     for trail in trails.values():
         for presence in presences(trail):
             found[presence.spot].append(presence)
@@ -59,28 +59,28 @@ def intrusions(plan: Plan, trails: Mapping[str, Trail]) -> Iterator[Intrusion]:
                     yield Intrusion(keeper, spot, presence)
 
 
-def _apart(plan: Plan, keeper: PlannedStep, presence: Presence) -> bool:
+def _apart(plan: Plan, keeper: PlannedStep, presence: Occupancy) -> bool:
     before, (since, until) = plan.order.before, (presence.since, presence.until)
     early = since is not None and before(keeper.index, since)
     return early or (until is not None and before(until, keeper.index))
 
 
-def presences(trail: Trail) -> Iterator[Presence]:
+def presences(trail: Trail) -> Iterator[Occupancy]:
     """Every stay at a place and every way along a route, in the order of a person's steps."""
     if not trail:
         return
     person, last = trail[0].person, None
-    open_ = Presence(person, trail[0].origin, None, None, rides=False, until=None)
+    open_ = Occupancy(person, trail[0].origin, None, None, rides=False, until=None)
     for visit in trail:
         step = visit.step.index
-        yield from (Presence(person, spot, visit, last, rides=False, until=step) for spot in _passed(visit))
+        yield from (Occupancy(person, spot, visit, last, rides=False, until=step) for spot in _passed(visit))
         if visit.place != open_.spot:
             # Who starts elsewhere leaves home as the sortie begins.
             yield from () if last is None else [replace(open_, until=last)]
-            open_ = Presence(person, visit.place, visit, last, rides=False, until=None)
+            open_ = Occupancy(person, visit.place, visit, last, rides=False, until=None)
         if visit.leads_to != visit.place:
             yield replace(open_, until=step)
-            open_ = Presence(person, visit.leads_to, visit, step, rides=True, until=None)
+            open_ = Occupancy(person, visit.leads_to, visit, step, rides=True, until=None)
         last = step
     yield open_
 

@@ -24,7 +24,7 @@ class Slip(StrEnum):
 
 
 @dataclass(frozen=True)
-class Held:
+class RestraintSlip:
     """A slip of one person in one visit. `since` is the visit that got them into the restraint `word` at `place`."""
 
     visit: Visit
@@ -34,34 +34,34 @@ class Held:
     since: Visit | None = None
 
 
-def slips(library: Library, trails: Mapping[str, Trail]) -> Iterator[Held]:
+def slips(library: Library, trails: Mapping[str, Trail]) -> Iterator[RestraintSlip]:
     """Every slip, in the order of each person's steps."""
     for trail in trails.values():
         yield from _slips(library, trail)
 
 
-def _slips(library: Library, trail: Trail) -> Iterator[Held]:
+def _slips(library: Library, trail: Trail) -> Iterator[RestraintSlip]:
     held, since = "", None
     for visit in trail:
         if held and visit.place != visit.origin:
-            yield Held(visit, Slip.TRAVELS, visit.origin, held, since)
+            yield RestraintSlip(visit, Slip.TRAVELS, visit.origin, held, since)
             held, since = "", None
         yield from _at_work(library, visit, held, since)
         after = held_after(library.places[visit.place], visit.step.step, held)
         held, since = after, (visit if visit.step.step.enters else since) if after else None
         if held and visit.moved:
-            yield Held(visit, Slip.RIDES, visit.place, held, since)
+            yield RestraintSlip(visit, Slip.RIDES, visit.place, held, since)
             held, since = "", None
     if held:
-        yield Held(trail[-1], Slip.STAYS, trail[-1].place, held, since)
+        yield RestraintSlip(trail[-1], Slip.STAYS, trail[-1].place, held, since)
 
 
-def _at_work(library: Library, visit: Visit, held: str, since: Visit | None) -> Iterator[Held]:
+def _at_work(library: Library, visit: Visit, held: str, since: Visit | None) -> Iterator[RestraintSlip]:
     place, step = library.places[visit.place], visit.step.step
     entered = step.enters if step.enters is not None and place.grip(step.enters) else None
     if entered is not None and held:
-        yield Held(visit, Slip.STILL_IN, visit.place, held, since)
+        yield RestraintSlip(visit, Slip.STILL_IN, visit.place, held, since)
     if step.exits is not None and place.grip(step.exits) and step.exits != held:
-        yield Held(visit, Slip.NOT_IN, visit.place, str(step.exits))
+        yield RestraintSlip(visit, Slip.NOT_IN, visit.place, str(step.exits))
     elif step.restraint is not None and place.grip(step.restraint) and step.restraint not in (held, entered):
-        yield Held(visit, Slip.NOT_IN, visit.place, str(step.restraint))
+        yield RestraintSlip(visit, Slip.NOT_IN, visit.place, str(step.restraint))

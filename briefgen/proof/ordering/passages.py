@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from briefgen.proof.moving.whereabouts import Trail, Visit
-from briefgen.proof.ordering.reliance import Answer
+from briefgen.proof.ordering.reliance import Found
 from briefgen.proof.ordering.states import Item, StateProof
 from briefgen.proof.plan import Plan
 
@@ -37,7 +37,7 @@ class Passage:
     item: Item
     state: str
     since: int | None
-    answer: Answer[str]
+    answer: Found[str]
     fault: Fault
 
 
@@ -64,7 +64,7 @@ def _on_the_way(plan: Plan, states: StateProof, visit: Visit, since: int | None)
 
 
 def _fault(
-    plan: Plan, states: StateProof, item: Item, state: str, answer: Answer[str], since: int | None
+    plan: Plan, states: StateProof, item: Item, state: str, answer: Found[str], since: int | None
 ) -> Fault | None:
     def over(step: int | None) -> bool:
         """Whether a step is over when the person sets off."""

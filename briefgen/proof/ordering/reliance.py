@@ -21,7 +21,7 @@ Value = TypeVar("Value")
 
 
 @dataclass(frozen=True)
-class Answer(Generic[Value]):
+class Found(Generic[Value]):
     """What a step finds. `source` is the step that brought the value about, None for the start of the sortie.
 
     `racing` are changes that could run at the same time; `rivals` are changes before it of which none is the last.
@@ -63,7 +63,7 @@ class Reliance(Generic[Matter, Value]):
         """The steps that change a matter, with the value each leaves behind."""
         return self._changes.get(matter, {})
 
-    def at(self, matter: Matter, step: int) -> Answer[Value]:
+    def at(self, matter: Matter, step: int) -> Found[Value]:
         """What `step` finds from its beginning to its end; its own change comes at its end."""
         last: list[int] = []
         beside: set[int] = set()
@@ -84,20 +84,20 @@ class Reliance(Generic[Matter, Value]):
             beside |= _until(row, bisect_left(row, (low, -1)), high)
         return tuple(sorted(beside - {step}))
 
-    def finally_(self, matter: Matter) -> Answer[Value]:
+    def finally_(self, matter: Matter) -> Found[Value]:
         """What is found when all steps are over."""
         last = [row[-1][1] for row in self._seats.get(matter, {}).values()]
         return self._answer(matter, last, ())
 
-    def _answer(self, matter: Matter, last: list[int], racing: tuple[int, ...]) -> Answer[Value]:
+    def _answer(self, matter: Matter, last: list[int], racing: tuple[int, ...]) -> Found[Value]:
         if not last:
-            return Answer(self._starts[matter], None, racing)
+            return Found(self._starts[matter], None, racing)
         latest = last
         if len(last) > 1:
             latest = sorted({one for one in last if not any(self._order.before(one, other) for other in last)})
         value = self._changes[matter][latest[0]]
         rivals = tuple(latest) if len(latest) > 1 else ()
-        return Answer(value, latest[0], racing, rivals)
+        return Found(value, latest[0], racing, rivals)
 
 
 def _until(row: Sequence[tuple[int, int]], first: int, high: int) -> set[int]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from briefgen.model.inheritance import asked_states
 from briefgen.model.things import Equipment
-from briefgen.proof.ordering.reliance import Answer, Reliance
+from briefgen.proof.ordering.reliance import Found, Reliance
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.source import Text
 
@@ -19,7 +19,7 @@ Item = tuple[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True)
-class Held:
+class AtStart:
     """What an item is like at the start of a sortie. `unseen_by_others`: who set a control that nobody else has yet
     confirmed; for all else, and for a control that was confirmed, nobody.
     """
@@ -50,7 +50,7 @@ class Met:
     """A need and what the step finds. `confirmed_by` is the step that confirmed a control, if one did."""
 
     need: Need
-    answer: Answer[str]
+    answer: Found[str]
     control: bool
     confirmed: bool
     confirmed_by: int | None = None
@@ -76,10 +76,10 @@ class StateProof:
     """What every need finds, and how every item ends; an item whose end depends on luck is None in `ends`."""
 
     plan: Plan
-    starts: Mapping[Item, Held]
+    starts: Mapping[Item, AtStart]
     met: tuple[Met, ...]
-    endings: Mapping[Item, Answer[str]]
-    ends: Mapping[Item, Held]
+    endings: Mapping[Item, Found[str]]
+    ends: Mapping[Item, AtStart]
     changes: Mapping[Item, Mapping[int, str]]
     reliance: Reliance[Item, str]
     looks: Looks
@@ -100,12 +100,12 @@ class StateProof:
         return self.outcomes(item) <= allowed and (last or answer is None or answer.certain)
 
 
-def first_states(equipment: Mapping[str, Equipment]) -> dict[Item, Held]:
+def first_states(equipment: Mapping[str, Equipment]) -> dict[Item, AtStart]:
     """Every item as the first sortie finds it."""
-    return {(name, item): Held(str(record.starts)) for name, record in equipment.items() for item in record.items}
+    return {(name, item): AtStart(str(record.starts)) for name, record in equipment.items() for item in record.items}
 
 
-def prove_states(plan: Plan, starts: Mapping[Item, Held]) -> StateProof:
+def prove_states(plan: Plan, starts: Mapping[Item, AtStart]) -> StateProof:
     """The proof for a plan without circles. O((needs + changes) × chains × log changes)."""
     changes = _changes(plan)
     reliance = Reliance(plan.order, {item: held.state for item, held in starts.items()}, changes)
@@ -114,8 +114,8 @@ def prove_states(plan: Plan, starts: Mapping[Item, Held]) -> StateProof:
     endings = {item: reliance.finally_(item) for item in changes}
     ends = dict(starts)
     for item in {item for item, held in starts.items() if held.unseen_by_others} | set(endings):
-        answer = endings.get(item, Answer(starts[item].state, None))
-        ends[item] = Held(answer.value, looks.unseen_at_end(item, answer))
+        answer = endings.get(item, Found(starts[item].state, None))
+        ends[item] = AtStart(answer.value, looks.unseen_at_end(item, answer))
     return StateProof(plan, starts, met, endings, ends, changes, reliance, looks)
 
 
@@ -182,7 +182,7 @@ def _changes(plan: Plan) -> dict[Item, dict[int, str]]:
 class Looks:
     """All confirming steps of a plan by item and state, and who may not confirm what."""
 
-    def __init__(self, plan: Plan, starts: Mapping[Item, Held]) -> None:
+    def __init__(self, plan: Plan, starts: Mapping[Item, AtStart]) -> None:
         self._plan = plan
         self._starts = starts
         self.steps: dict[tuple[Item, str], list[int]] = {}
@@ -190,13 +190,13 @@ class Looks:
             for about in seen_by(plan, step):
                 self.steps.setdefault(about, []).append(step.index)
 
-    def setters(self, item: Item, answer: Answer[str]) -> frozenset[str]:
+    def setters(self, item: Item, answer: Found[str]) -> frozenset[str]:
         """Who set an item and so may not confirm it; nobody where it is as first found, or confirmed long ago."""
         if answer.source is None:
             return self._starts[item].unseen_by_others
         return frozenset(self._plan.steps[answer.source].people)
 
-    def confirming(self, item: Item, answer: Answer[str]) -> Iterator[int]:
+    def confirming(self, item: Item, answer: Found[str]) -> Iterator[int]:
         """The steps by which somebody other than who set an item confirms it, after that."""
         order, setters = self._plan.order, self.setters(item, answer)
         for look in self.steps.get((item, answer.value), ()):
@@ -204,7 +204,7 @@ class Looks:
             if not early and set(self._plan.steps[look].people) - setters:
                 yield look
 
-    def unseen_at_end(self, item: Item, answer: Answer[str]) -> frozenset[str]:
+    def unseen_at_end(self, item: Item, answer: Found[str]) -> frozenset[str]:
         """Who must not be the one to confirm a control in the next sortie, because nobody else did in this one."""
         if not self._plan.library.equipment[item[0]].control or any(True for _ in self.confirming(item, answer)):
             return frozenset()

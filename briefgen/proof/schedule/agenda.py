@@ -13,7 +13,7 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.timeline import StepTimes, Timeline
 
 
-class Kind(StrEnum):
+class EntryKind(StrEnum):
     """What an entry is."""
 
     STEP = "step"
@@ -29,7 +29,7 @@ class Entry:
     no route leads there); a wait has the step it waits for as `cause`.
     """
 
-    kind: Kind
+    kind: EntryKind
     start: float
     end: float
     people: tuple[str, ...]
@@ -44,7 +44,7 @@ class Entry:
 def agenda(timeline: Timeline) -> tuple[Entry, ...]:
     """Every step once, and every way and wait of each person, by start. O(n log n)."""
     people = list(timeline.plan.flows)
-    kinds = list(Kind)
+    kinds = list(EntryKind)
 
     def order(entry: Entry) -> tuple[float, float, int, int, int]:
         first = min(people.index(person) for person in entry.people)
@@ -55,14 +55,14 @@ def agenda(timeline: Timeline) -> tuple[Entry, ...]:
 
 def _steps(timeline: Timeline) -> Iterator[Entry]:
     for times in timeline.times:
-        yield Entry(Kind.STEP, times.start, times.end, times.step.people, times, times.step.place)
+        yield Entry(EntryKind.STEP, times.start, times.end, times.step.people, times, times.step.place)
 
 
 def _ways(timeline: Timeline) -> Iterator[Entry]:
     for leg in timeline.legs:
         times = timeline.times[leg.step]
         metres = leg.way.metres if leg.way else None
-        yield Entry(Kind.WAY, leg.start, leg.end, (leg.person,), times, None, leg.origin, leg.goal, metres)
+        yield Entry(EntryKind.WAY, leg.start, leg.end, (leg.person,), times, None, leg.origin, leg.goal, metres)
 
 
 def _waits(timeline: Timeline) -> Iterator[Entry]:
@@ -70,4 +70,4 @@ def _waits(timeline: Timeline) -> Iterator[Entry]:
         times = timeline.times[wait.step]
         cause = timeline.plan.steps[wait.cause]
         place = times.step.place if wait.person in times.step.outside else None
-        yield Entry(Kind.WAIT, wait.start, wait.end, (wait.person,), times, place, cause=cause)
+        yield Entry(EntryKind.WAIT, wait.start, wait.end, (wait.person,), times, place, cause=cause)

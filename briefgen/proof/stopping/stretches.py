@@ -14,7 +14,7 @@ from briefgen.proof.stopping.stops import Stop
 
 
 @dataclass(frozen=True)
-class Stretch:
+class StopStretch:
     """Moments in a row that are all clean, or all not. One without a clean stop lasts from the last one to the next."""
 
     clean: bool
@@ -33,16 +33,16 @@ class Stretch:
         return max(self.stops, key=lambda stop: stop.seconds)
 
 
-def stretches(stops: Sequence[Stop]) -> Iterator[Stretch]:
+def stretches(stops: Sequence[Stop]) -> Iterator[StopStretch]:
     """The moments of a sortie in stretches; before anything is begun a stop is clean."""
     runs = [(clean, tuple(row)) for clean, row in groupby(stops, key=lambda stop: stop.clean)]
     for number, (clean, row) in enumerate(runs):
         start = row[0].at if clean else runs[number - 1][1][-1].at if number else 0.0
         end = row[-1].at if clean or number + 1 == len(runs) else runs[number + 1][1][0].at
-        yield Stretch(clean, start, end, row)
+        yield StopStretch(clean, start, end, row)
 
 
-def longest_without(stops: Sequence[Stop]) -> Stretch | None:
+def longest_without(stops: Sequence[Stop]) -> StopStretch | None:
     """The longest stretch without a clean stop, if there is any."""
     return max((one for one in stretches(stops) if not one.clean), key=lambda one: one.seconds, default=None)
 
@@ -59,7 +59,7 @@ def nearest(stops: Sequence[Stop], at: float) -> tuple[float | None, float | Non
 
 
 @dataclass(frozen=True)
-class Left:
+class TimeLeft:
     """How many seconds are left at a moment, and what ends first: a supply by name and person, or the sortie."""
 
     seconds: float
@@ -67,8 +67,8 @@ class Left:
     person: str = ""
 
 
-def left(case: SortieEvidence, at: float) -> Left:
+def left(case: SortieEvidence, at: float) -> TimeLeft:
     """What is left of the sortie's length, or of the first supply to reach its reserve, as planned."""
     runs = [run for row in case.supplies.runs.values() for run in row if run.reserve_reached is not None]
-    until = [Left((run.reserve_reached or 0.0) - at, run.name, run.person) for run in runs]
-    return min((Left(case.sortie.limits.length.likely - at), *until), key=lambda one: one.seconds)
+    until = [TimeLeft((run.reserve_reached or 0.0) - at, run.name, run.person) for run in runs]
+    return min((TimeLeft(case.sortie.limits.length.likely - at), *until), key=lambda one: one.seconds)

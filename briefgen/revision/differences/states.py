@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from briefgen.model.library import Library
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.ordering.states import Held, Item
+from briefgen.proof.ordering.states import AtStart, Item
 from briefgen.revision.change import Change, Detail, Subject, Topic, Verb, detail
 from briefgen.revision.pairing.pair import Pair
 from briefgen.revision.telling import Telling
@@ -49,7 +49,7 @@ def _held(pair: Pair, old: str, new: str, before: SortieEvidence, after: SortieE
             yield from detail(what, _said(one), _said(other), control)
 
 
-def _states(library: Library, name: str, held: Mapping[Item, Held]) -> dict[str, str]:
+def _states(library: Library, name: str, held: Mapping[Item, AtStart]) -> dict[str, str]:
     """The state of each item by its words; one without a name for an equipment without parts."""
     record = library.equipment[name]
     return {record.item_words(item): held[name, item].state for item in record.items}

@@ -18,7 +18,7 @@ TOGETHER = "Steps together"
 
 
 @dataclass(frozen=True)
-class Way:
+class FlowLine:
     """One person's steps in a sortie, in order, by the names that they have in the new version."""
 
     steps: Mapping[str, PlannedStep]
@@ -30,12 +30,12 @@ class Way:
         return f"after {instruction(self.steps[keys[seat - 1]].step)}" if seat else "first"
 
 
-def ways(pair: Pair, before: SortieEvidence, after: SortieEvidence, person: str) -> tuple[Way, Way]:
+def ways(pair: Pair, before: SortieEvidence, after: SortieEvidence, person: str) -> tuple[FlowLine, FlowLine]:
     """A person's way in the old version and in the new, by the new id."""
     names = {pair.now_person(name): name for name in before.plan.flows}
     old = [times.step for times in before.timeline.of(names.get(person, ""))]
     new = [times.step for times in after.timeline.of(person)]
-    return Way({pair.now_called(step): step for step in old}), Way({step.key: step for step in new})
+    return FlowLine({pair.now_called(step): step for step in old}), FlowLine({step.key: step for step in new})
 
 
 def way_changes(pair: Pair) -> Iterator[Change]:
@@ -67,7 +67,7 @@ def _flow_written(pair: Pair, before: SortieEvidence, after: SortieEvidence) -> 
             yield Change(Topic.ORDER, Verb.CHANGED, subject, (Detail(WAY, *words),), (person,), (str(after.sortie.id),))
 
 
-def _ordered_anyway(free: Way, written: Way, of_free: SortieEvidence) -> bool:
+def _ordered_anyway(free: FlowLine, written: FlowLine, of_free: SortieEvidence) -> bool:
     """Whether the steps that follow each other in the written way do so in the other, too, whatever happens."""
     order = of_free.plan.order
     both = [free.steps[key].index for key in written.steps if key in free.steps]
@@ -78,7 +78,7 @@ Found = tuple[Verb, Detail, dict[str, PlannedStep]]
 """What became of a run of steps, and the steps by the names that they have in the new version."""
 
 
-def _moved(pair: Pair, old: Way, new: Way) -> Iterator[Found]:
+def _moved(pair: Pair, old: FlowLine, new: FlowLine) -> Iterator[Found]:
     was = {key: seat for seat, key in enumerate(old.steps)}
     both = [key for key in new.steps if key in was and key not in pair.moved_within_tasks]
     stayed = rising([was[key] for key in both])
@@ -88,7 +88,7 @@ def _moved(pair: Pair, old: Way, new: Way) -> Iterator[Found]:
         yield Verb.MOVED, detail, {key: new.steps[key] for key in run}
 
 
-def _came_and_went(pair: Pair, old: Way, new: Way, person: str) -> Iterator[Found]:
+def _came_and_went(pair: Pair, old: FlowLine, new: FlowLine, person: str) -> Iterator[Found]:
     """Steps written for the person in both versions, and in the person's way in only one."""
     theirs = pair.kept_steps.get(person, frozenset())
     for verb, way, rest in ((Verb.NEW, new, old), (Verb.GONE, old, new)):

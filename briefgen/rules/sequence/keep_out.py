@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.moving.keeping import Intrusion, Presence, intrusions
+from briefgen.proof.moving.keeping import Intrusion, Occupancy, intrusions
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, rule
@@ -60,7 +60,7 @@ def _entered(case: SortieEvidence, variant: Variant, one: Intrusion) -> Trouble:
     return Trouble(one.spot.position, " ".join(filter(None, words)), related, line, place)
 
 
-def _when(case: SortieEvidence, variant: Variant, presence: Presence) -> str:
+def _when(case: SortieEvidence, variant: Variant, presence: Occupancy) -> str:
     """From when to when the person may be there."""
     library, steps = case.library, variant.plan.steps
     last = steps[presence.until] if presence.until is not None else None
@@ -97,7 +97,7 @@ def _hold(person: str, origin: str, keeper: PlannedStep, step: PlannedStep) -> t
     return step_line([person], origin, "Wait for the word to go on.", "1 min", more), step.step.position
 
 
-def _held_words(case: SortieEvidence, presence: Presence) -> str:
+def _held_words(case: SortieEvidence, presence: Occupancy) -> str:
     library = case.library
     assert presence.coming is not None  # only who comes can be held back
     place = library.places.get(presence.coming.origin)

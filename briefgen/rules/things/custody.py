@@ -12,7 +12,7 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import after_line, by_time, escape_words, left_out_words, starts_today
 from briefgen.rules.shared.samples import task_of
-from briefgen.rules.things.handling import Case, failing
+from briefgen.rules.things.handling import HandlingIn, failing
 
 _TAKE = "id: take, who: ev1, do: Take the driver., takes: 1 min, picks: [driver]"
 _BACK = "who: ev1, do: Put the driver back., takes: 1 min, leaves: {driver: lock}"
@@ -37,7 +37,7 @@ def custody_by_luck(evidence: Evidence) -> Iterator[Trouble]:
     Each step that moves the thing, or a bag around it, must be ordered before or after the step that relies on it, and
     one of those before must be the last.
     """
-    by_thing: dict[tuple[str, str, str, frozenset[str]], list[Case]] = {}
+    by_thing: dict[tuple[str, str, str, frozenset[str]], list[HandlingIn]] = {}
     for one in failing(evidence, lambda handled: not handled.certain):
         name = next(name for name, answer in one.handled.answers if not answer.certain)
         # Those of one task together: what its author accepts must not hide another task's.
@@ -47,7 +47,7 @@ def custody_by_luck(evidence: Evidence) -> Iterator[Trouble]:
         yield _luck(name, cases)
 
 
-def _luck(name: str, cases: list[Case]) -> Trouble:
+def _luck(name: str, cases: list[HandlingIn]) -> Trouble:
     """One finding for a thing: the line that settles most of its races, at the step that comes second today."""
     case, variant = cases[0].case, cases[0].variant
     pairs = [by_time(case, *pair) for one in cases for pair in _races(one, name)]
@@ -70,7 +70,7 @@ def _luck(name: str, cases: list[Case]) -> Trouble:
     )
 
 
-def _races(one: Case, name: str) -> Iterator[tuple[PlannedStep, PlannedStep]]:
+def _races(one: HandlingIn, name: str) -> Iterator[tuple[PlannedStep, PlannedStep]]:
     """The pairs of steps that race for a thing on which a step relies."""
     answer = next(answer for thing, answer in one.handled.answers if thing == name)
     steps = one.variant.plan.steps

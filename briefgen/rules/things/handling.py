@@ -15,7 +15,7 @@ from briefgen.rules.shared.races import left_out_words
 
 
 @dataclass(frozen=True)
-class Case:
+class HandlingIn:
     """One handling in one variant of a sortie."""
 
     case: SortieEvidence
@@ -51,7 +51,7 @@ class Case:
         )
 
 
-def failing(evidence: Evidence, fails: Callable[[Handled], bool]) -> Iterator[Case]:
+def failing(evidence: Evidence, fails: Callable[[Handled], bool]) -> Iterator[HandlingIn]:
     """Every handling that fails, once: in the whole plan, else in the first variant in which it does."""
     for case in evidence.sorties.values():
         reported: set[tuple[str, Act, str]] = set()
@@ -61,7 +61,7 @@ def failing(evidence: Evidence, fails: Callable[[Handled], bool]) -> Iterator[Ca
                 key = (variant.plan.steps[handling.step].key, handling.act, handling.thing)
                 if key not in reported and fails(handled):
                     reported.add(key)
-                    yield Case(case, variant, handled)
+                    yield HandlingIn(case, variant, handled)
 
 
 def unreachable(*acts: Act, held: bool | None = None) -> Callable[[Handled], bool]:

@@ -9,7 +9,7 @@ from briefgen.model.work import Step, Task
 from briefgen.model.world import Place
 from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.moving.restraints import Held, Slip, slips
+from briefgen.proof.moving.restraints import RestraintSlip, Slip, slips
 from briefgen.proof.naming import people_words, step_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import step_line
@@ -18,7 +18,7 @@ from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_wo
 from briefgen.source import Position, Text
 from briefgen.units import show_duration
 
-_Teller = Callable[[SortieEvidence, Variant, Held], Trouble]
+_Teller = Callable[[SortieEvidence, Variant, RestraintSlip], Trouble]
 _PLATE = "places: {k2: {name: K2, map: [9, 0], restraint: {foot plate: {enter: 3 min, leave: 2 min}, hand rail: {}}}}\n"
 _WORK = """
     who: ev1, at: k2, do: Step into the plate., takes: 3 min, enters: foot plate
@@ -147,7 +147,7 @@ def _once(evidence: Evidence, kinds: frozenset[Slip], tell: _Teller) -> Iterator
                 yield tell(case, variant, one)
 
 
-def _not_in(case: SortieEvidence, variant: Variant, one: Held) -> Trouble:
+def _not_in(case: SortieEvidence, variant: Variant, one: RestraintSlip) -> Trouble:
     library, visit = case.library, one.visit
     step, person = visit.step.step, people_words(library, [visit.person])
     word = step.exits if step.exits == one.word else step.restraint
@@ -164,7 +164,7 @@ def _not_in(case: SortieEvidence, variant: Variant, one: Held) -> Trouble:
     )  # fmt: skip
 
 
-def _not_out(case: SortieEvidence, variant: Variant, one: Held) -> Trouble:
+def _not_out(case: SortieEvidence, variant: Variant, one: RestraintSlip) -> Trouble:
     library, visit = case.library, one.visit
     step, person = step_words(library, visit.step), people_words(library, [visit.person])
     what = {
@@ -186,7 +186,7 @@ def _not_out(case: SortieEvidence, variant: Variant, one: Held) -> Trouble:
     )  # fmt: skip
 
 
-def _spot(one: Held) -> Position:
+def _spot(one: RestraintSlip) -> Position:
     step = one.visit.step.step
     if one.slip is Slip.TRAVELS:
         return place_spot(one.visit.step, one.visit.place)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration, show_elapsed
 
@@ -31,4 +31,4 @@ def _rows(case: SortieEvidence) -> Iterator[tuple[Cell, ...]]:
         yield cells(f"{100 * share:.0f} % of the runs end by", show_elapsed(finish.by(share)))
 
 
-TABLE = Kind("chance", 70, lambda case: (chance_table(case),))
+TABLE = TableKind("chance", 70, lambda case: (chance_table(case),))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from briefgen.language.wording import capital, listing
 from briefgen.proof.deciding.drops import Drop, Kept
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import gained, person, task, task_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration
@@ -60,4 +60,4 @@ def _why_kept(case: SortieEvidence, kept: Kept) -> str:
     return f"Needed by {listing([task(case.library, name) for name in kept.needed_by])}"
 
 
-TABLE = Kind("drops", 90, drops_tables)
+TABLE = TableKind("drops", 90, drops_tables)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 from briefgen.language.wording import listing
-from briefgen.proof.deciding.extras import MOST_LOOKED_AT, Between, Extra, Unfit, Why
+from briefgen.proof.deciding.extras import MOST_LOOKED_AT, Between, Extra, Unfit, WhyNot
 from briefgen.proof.deciding.faults import FAULTS
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import person, task, task_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import MINUTE, show_duration, show_elapsed
@@ -71,20 +71,20 @@ def unfit_table(case: SortieEvidence) -> Table:
 
 def _why(case: SortieEvidence, one: Unfit) -> str:
     match one.why:
-        case Why.TOO_LONG:
+        case WhyNot.TOO_LONG:
             return f"Fits once the crew is at least {show_duration(math.ceil(one.missing / MINUTE) * MINUTE)} early"
-        case Why.BESIDE:
+        case WhyNot.BESIDE:
             return "Fits, but not beside those above"
-        case Why.NOT_HELD:
+        case WhyNot.NOT_HELD:
             return f"There is time, but {listing([FAULTS[kind] for kind in one.faults], 'or')}"
-        case Why.NOT_READY:
+        case WhyNot.NOT_READY:
             return f"Needs {listing([task(case.library, name) for name in one.needs])} first, which is not done"
-        case Why.NO_PLACE:
+        case WhyNot.NO_PLACE:
             return "No gap in anybody's work has a way to it and on from it"
-        case Why.FOR_NOTHING:
+        case WhyNot.FOR_NOTHING:
             return "What it serves does not fit"
-        case Why.UNTRIED:
+        case WhyNot.UNTRIED:
             return f"Not looked at: only the first {MOST_LOOKED_AT} listed are"
 
 
-TABLE = Kind("get-aheads", 100, extras_tables)
+TABLE = TableKind("get-aheads", 100, extras_tables)

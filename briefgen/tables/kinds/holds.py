@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import hold_words
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import people, step_cell
 from briefgen.tables.table import Cell, Column, Table, numbers
 from briefgen.units import show_duration
@@ -27,4 +27,4 @@ def holds_table(case: SortieEvidence) -> Table:
     return Table("holds", "Holds", _COLUMNS, rows, "Nobody has to hold for anybody.")
 
 
-TABLE = Kind("holds", 20, lambda case: (holds_table(case),))
+TABLE = TableKind("holds", 20, lambda case: (holds_table(case),))

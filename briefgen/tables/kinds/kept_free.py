@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import step_cell
 from briefgen.tables.table import Column, Table, cells, numbers
 from briefgen.units import show_elapsed
@@ -30,4 +30,4 @@ def _kept(case: SortieEvidence, planned: PlannedStep) -> str:
     return ", ".join((places.get(name) or routes[name]).label_text for name in planned.step.keeps_out)
 
 
-TABLE = Kind("kept-free", 60, lambda case: (kept_free_table(case),))
+TABLE = TableKind("kept-free", 60, lambda case: (kept_free_table(case),))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from briefgen.proof.deciding.latest import Latest
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import by_minute, people, spread_words, task_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration, show_elapsed
@@ -33,4 +33,4 @@ def spare_words(latest: Latest) -> str:
     return show_duration(latest.spare) if latest.spare >= 0 else f"Too late by {show_duration(-latest.spare)}"
 
 
-TABLE = Kind("latest", 80, lambda case: (latest_table(case),))
+TABLE = TableKind("latest", 80, lambda case: (latest_table(case),))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import step_cell
 from briefgen.tables.table import Column, Table, cells, numbers
 from briefgen.units import show_duration, show_elapsed
@@ -43,4 +43,4 @@ def lit_table(case: SortieEvidence) -> Table:
     return Table("lit", "Steps that need light", columns, rows, "No step needs light.")
 
 
-TABLE = Kind("light", 50, light_tables)
+TABLE = TableKind("light", 50, light_tables)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from briefgen.language.wording import metres
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.carrying import loads
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import person_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration, show_elapsed, show_number
@@ -59,4 +59,4 @@ def _carries(case: SortieEvidence, name: str) -> str:
     return f"{items} items, {show_number(mass)} kg"
 
 
-TABLE = Kind("margins", 30, margins_tables)
+TABLE = TableKind("margins", 30, margins_tables)

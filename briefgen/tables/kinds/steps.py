@@ -8,9 +8,9 @@ from briefgen.language.wording import numbered
 from briefgen.proof.chance.spread import spread
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import people, step_cell, task, task_cell
-from briefgen.tables.table import Cell, Column, Ref, Table, cells, numbers
+from briefgen.tables.table import Cell, Column, RecordAddress, Table, cells, numbers
 from briefgen.units import show_duration
 
 LEAST = 0.05
@@ -69,9 +69,9 @@ def _row(case: SortieEvidence, name: str, words: str, steps: list[tuple[int, str
     told = numbered(dict.fromkeys(number for number, _ in steps))
     return (
         task_cell(case.library, name, task(case.library, name)),
-        Cell(told, Ref("task", name, steps[0][1])),
+        Cell(told, RecordAddress("task", name, steps[0][1])),
         Cell(words),
     )
 
 
-TABLE = Kind("steps", 110, steps_tables)
+TABLE = TableKind("steps", 110, steps_tables)

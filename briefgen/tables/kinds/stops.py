@@ -5,7 +5,7 @@ from __future__ import annotations
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import step_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_elapsed
@@ -38,7 +38,7 @@ def _row(case: SortieEvidence, stop: Stop) -> tuple[Cell, ...]:
     )
 
 
-TABLE = Kind("stops", 120, lambda case: (stops_table(case),))
+TABLE = TableKind("stops", 120, lambda case: (stops_table(case),))
 
 
 def _stuck(stop: Stop) -> str:

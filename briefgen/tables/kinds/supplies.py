@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.resources.supplies import SupplyRun
-from briefgen.tables.kind import Kind
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import person, three_digits
-from briefgen.tables.table import Cell, Column, Ref, Table, cells, numbers
+from briefgen.tables.table import Cell, Column, RecordAddress, Table, cells, numbers
 from briefgen.units import show_elapsed
 
 _COLUMNS = (
@@ -26,10 +26,10 @@ def _row(case: SortieEvidence, run: SupplyRun) -> tuple[Cell, ...]:
     reached = "never" if run.reserve_reached is None else f"{show_elapsed(run.reserve_reached)} elapsed"
     first = " (first of all)" if run is case.supplies.ends and run.reserve_reached is not None else ""
     return (
-        Cell(f"{person(case.library, run.person)}: {run.name.replace('-', ' ')}", Ref("suit", run.suit)),
+        Cell(f"{person(case.library, run.person)}: {run.name.replace('-', ' ')}", RecordAddress("suit", run.suit)),
         *cells(*(f"{three_digits(amount / run.factor)} {run.unit}" for amount in amounts)),
         Cell(f"{reached}{first}"),
     )
 
 
-TABLE = Kind("supplies", 40, lambda case: (supplies_table(case),))
+TABLE = TableKind("supplies", 40, lambda case: (supplies_table(case),))

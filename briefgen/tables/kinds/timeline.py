@@ -7,9 +7,8 @@ from briefgen.language.wording import metres
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import hold_words
 from briefgen.proof.plan import PlannedStep
-from briefgen.proof.schedule.agenda import Entry, agenda
-from briefgen.proof.schedule.agenda import Kind as Doing
-from briefgen.tables.kind import Kind
+from briefgen.proof.schedule.agenda import Entry, EntryKind, agenda
+from briefgen.tables.kind import TableKind
 from briefgen.tables.naming import people, place, step_cell
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration, show_elapsed
@@ -30,7 +29,7 @@ def timeline_table(case: SortieEvidence) -> Table:
 
 
 def _row(case: SortieEvidence, entry: Entry) -> tuple[Cell, ...]:
-    step = entry.kind is Doing.STEP
+    step = entry.kind is EntryKind.STEP
     slack = show_duration(entry.times.slack) if step else ""
     return (
         *cells(show_elapsed(entry.start), show_elapsed(entry.end), people(case.library, entry.people)),
@@ -40,11 +39,11 @@ def _row(case: SortieEvidence, entry: Entry) -> tuple[Cell, ...]:
 
 
 def _what(case: SortieEvidence, entry: Entry) -> Cell:
-    if entry.kind is Doing.STEP:
+    if entry.kind is EntryKind.STEP:
         planned = entry.times.step
         many = f" ({planned.times} times)" if planned.times > 1 else ""
         return Cell(f"{plain(planned.step.do)}{many}{_grip(planned)} [{planned.key}]", step_cell(planned).target)
-    if entry.kind is Doing.WAY:
+    if entry.kind is EntryKind.WAY:
         far = f", {metres(entry.metres)}" if entry.metres is not None else ""
         return Cell(f"→ {place(case.library, entry.goal)}{far}")
     assert entry.cause is not None  # every wait has one
@@ -60,4 +59,4 @@ def _grip(planned: PlannedStep) -> str:
     return f" (into {step.enters})" if step.enters else f" (out of {step.exits})" if step.exits else ""
 
 
-TABLE = Kind("timeline", 10, lambda case: (timeline_table(case),))
+TABLE = TableKind("timeline", 10, lambda case: (timeline_table(case),))

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from briefgen.charts.chart import Href, Sign
+from briefgen.charts.chart import Href, KeyLine
 from briefgen.charts.drawing import svg
 from briefgen.charts.drawing.sheet import NARROW
 from briefgen.charts.drawing.textures import area
-from briefgen.charts.kind import Head, Kind
+from briefgen.charts.kind import ChartKind, Head
 from briefgen.charts.kinds.curves import live, still
 from briefgen.charts.kinds.curves.rows import Curve, Level, Panel, Rows, thinned
 from briefgen.proof.evidence import SortieEvidence
@@ -28,9 +28,9 @@ class Curves:
     beyond: str
 
 
-def curves_kind(name: str, make: Callable[[SortieEvidence, Href], Curves]) -> Kind[Curves]:
+def curves_kind(name: str, make: Callable[[SortieEvidence, Href], Curves]) -> ChartKind[Curves]:
     """A kind of chart whose curves `make` computes from a sortie's evidence."""
-    return Kind(
+    return ChartKind(
         name=name,
         rows=lambda subject: make(subject.sortie, subject.href),
         head=_head,
@@ -46,16 +46,16 @@ def _head(curves: Curves) -> Head:
     return Head(rows.id, rows.title, curves.summary, any(panel.curves for panel in rows.panels))
 
 
-def _key(curves: Curves) -> tuple[Sign, ...]:
+def _key(curves: Curves) -> tuple[KeyLine, ...]:
     rows = curves.rows
     by_number = {curve.number: curve for panel in rows.panels for curve in panel.curves}
-    signs = [Sign(_sample(curve), curve.label) for _, curve in sorted(by_number.items())]
+    signs = [KeyLine(_sample(curve), curve.label) for _, curve in sorted(by_number.items())]
     if any(panel.levels for panel in rows.panels):
-        signs.append(Sign(svg.sample(area("reserve", 1, 1, 28, 14)), curves.beyond))
+        signs.append(KeyLine(svg.sample(area("reserve", 1, 1, 28, 14)), curves.beyond))
     if rows.signs:
-        signs.append(Sign(svg.sample(still.sign(15, 8)), rows.signs))
+        signs.append(KeyLine(svg.sample(still.sign(15, 8)), rows.signs))
     if rows.nights:
-        signs.append(Sign(svg.sample(area("night", 1, 1, 28, 14)), "night"))
+        signs.append(KeyLine(svg.sample(area("night", 1, 1, 28, 14)), "night"))
     return tuple(signs)
 
 

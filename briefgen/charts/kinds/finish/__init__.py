@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Sign
+from briefgen.charts.chart import KeyLine
 from briefgen.charts.drawing import svg
 from briefgen.charts.drawing.textures import area
 from briefgen.charts.drawing.words import plain
-from briefgen.charts.kind import Head, Kind, Subject
+from briefgen.charts.kind import ChartKind, ChartSubject, Head
 from briefgen.charts.kinds.finish import live, still
 from briefgen.charts.kinds.finish.rows import Bar, Moment, Rows, finish_rows
 from briefgen.tables.table import Cell, Table, headed
@@ -15,7 +15,7 @@ from briefgen.units import show_elapsed
 __all__ = ["CHART", "Bar", "Moment", "Rows", "finish_rows"]
 
 
-def _rows(subject: Subject) -> Rows:
+def _rows(subject: ChartSubject) -> Rows:
     sortie = subject.sortie
     return finish_rows(str(sortie.sortie.id), plain(sortie.sortie.title), sortie.chance, sortie.timeline.finish)
 
@@ -53,14 +53,14 @@ def _row(bar: Bar) -> tuple[Cell, ...]:
     )
 
 
-def _key(rows: Rows) -> tuple[Sign, ...]:
-    signs = [Sign(svg.sample(svg.rect(1, 1, 28, 14, "c-state")), f"share of {rows.runs} runs that end then")]
+def _key(rows: Rows) -> tuple[KeyLine, ...]:
+    signs = [KeyLine(svg.sample(svg.rect(1, 1, 28, 14, "c-state")), f"share of {rows.runs} runs that end then")]
     if sum(one.limit for one in rows.moments) > 1:
-        signs.append(Sign(svg.sample(area("reserve", 1, 1, 28, 14)), "reserve"))
+        signs.append(KeyLine(svg.sample(area("reserve", 1, 1, 28, 14)), "reserve"))
     return tuple(signs)
 
 
-CHART = Kind(
+CHART = ChartKind(
     name="finish",
     rows=_rows,
     head=_head,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from briefgen.charts.kind import Subject
+from briefgen.charts.kind import ChartSubject
 from briefgen.charts.kinds import site_map
 from briefgen.charts.kinds.player.page import player_html
 from briefgen.charts.kinds.player.played import Played, play_sortie
@@ -26,7 +26,7 @@ class _Player:
 
     name = "player"
 
-    def drawn_from(self, subject: Subject) -> Rows:
+    def drawn_from(self, subject: ChartSubject) -> Rows:
         """The rows. Raises CircleFound when the sortie's order runs in a circle."""
         places = site_map.CHART.drawn_from(subject)
         return Rows(play_rows(subject.sortie, subject.href, subject.picture), places)

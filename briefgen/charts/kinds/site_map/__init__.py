@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from briefgen.charts.kind import Head, Kind
+from briefgen.charts.kind import ChartKind, Head
 from briefgen.charts.kinds.site_map import live, still
 from briefgen.charts.kinds.site_map.key import key
 from briefgen.charts.kinds.site_map.layout import NARROW, WIDE, Sheet, lay_out
@@ -55,7 +55,7 @@ def _warned(path: Path) -> str:
     return f" ({', '.join(said)})" if said else ""
 
 
-CHART = Kind(
+CHART = ChartKind(
     name="map",
     rows=lambda subject: map_rows(subject.library, subject.href),
     head=_head,

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Sign
+from briefgen.charts.chart import KeyLine
 from briefgen.charts.drawing import svg
 from briefgen.charts.kinds.site_map.layout import NARROW, lay_out
 from briefgen.charts.kinds.site_map.rows import Rows
 from briefgen.charts.kinds.site_map.still import hazard, tag_arrow
 
 
-def key(rows: Rows) -> tuple[Sign, ...]:
+def key(rows: Rows) -> tuple[KeyLine, ...]:
     """The key of the map."""
     spots, paths = rows.spots, rows.paths
     risky = any(path.hazards for path in paths) or any(spot.hazards for spot in spots)
@@ -27,8 +27,8 @@ def key(rows: Rows) -> tuple[Sign, ...]:
     )  # fmt: skip
     numbered = [name for name in lay_out(rows, NARROW).names if name.number]
     return (
-        *(Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown),
-        *(Sign(svg.sample(_number(name.number)), name.spot.name, narrow=True) for name in numbered),
+        *(KeyLine(svg.sample(drawing), words) for shown, drawing, words in signs if shown),
+        *(KeyLine(svg.sample(_number(name.number)), name.spot.name, narrow=True) for name in numbered),
     )
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Sign
+from briefgen.charts.chart import KeyLine
 from briefgen.charts.drawing import svg
-from briefgen.charts.kind import Head, Kind
+from briefgen.charts.kind import ChartKind, Head
 from briefgen.charts.kinds.states import still
 from briefgen.charts.kinds.states.rows import Band, Lane, Rows, Use, states_rows
 from briefgen.tables.table import Cell, Table, headed
@@ -53,7 +53,7 @@ def _row(lane: Lane, band: Band) -> tuple[Cell, ...]:
     )
 
 
-def _key(rows: Rows) -> tuple[Sign, ...]:
+def _key(rows: Rows) -> tuple[KeyLine, ...]:
     uses = [use for lane in rows.lanes for use in lane.uses]
     diamond = svg.path([(15, 2), (21, 8), (15, 14), (9, 8)], "c-verifies", closed=True)
     signs = (
@@ -63,11 +63,11 @@ def _key(rows: Rows) -> tuple[Sign, ...]:
         (any(use.looks for use in uses), diamond, "somebody confirms it"),
         (any(not use.looks for use in uses), svg.rect(1, 6, 28, 3, "c-need"), "a step relies on it"),
     )  # fmt: skip
-    return tuple(Sign(svg.sample(drawing), words) for shown, drawing, words in signs if shown)
+    return tuple(KeyLine(svg.sample(drawing), words) for shown, drawing, words in signs if shown)
 
 
 # Every band has its words and its link in the still, so there is nothing that a live drawing would add.
-CHART = Kind(
+CHART = ChartKind(
     name="states",
     rows=lambda subject: states_rows(subject.sortie, subject.href),
     head=_head,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from briefgen.charts.drawing.sheet import NARROW
-from briefgen.charts.kind import Head, Kind, Subject
+from briefgen.charts.kind import ChartKind, ChartSubject, Head
 from briefgen.charts.kinds.steps import live, still
 from briefgen.charts.kinds.steps.key import key
 from briefgen.charts.kinds.steps.layout import Diagram, arrange, narrow_style, wide_style
@@ -15,7 +15,7 @@ from briefgen.tables.table import Cell, Table, headed
 __all__ = ["CHART", "Node", "Rows", "steps_rows"]
 
 
-def _rows(subject: Subject) -> Rows:
+def _rows(subject: ChartSubject) -> Rows:
     """The rows of a task as it is done in a sortie; a task that is in nobody's flow has no times there.
 
     Raises KeyError for a task that is not in the library.
@@ -76,7 +76,7 @@ def _row(node: Node, rows: Rows) -> tuple[Cell, ...]:
     )
 
 
-CHART = Kind(
+CHART = ChartKind(
     name="steps",
     rows=_rows,
     head=_head,

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Sign
+from briefgen.charts.chart import KeyLine
 from briefgen.charts.drawing import svg
 from briefgen.charts.kinds.steps.rows import Rows
 
 
-def key(rows: Rows) -> tuple[Sign, ...]:
+def key(rows: Rows) -> tuple[KeyLine, ...]:
     """The key of one diagram."""
     nodes = rows.nodes
     signs = (
@@ -24,7 +24,7 @@ def key(rows: Rows) -> tuple[Sign, ...]:
         (any(node.critical for node in nodes),
          svg.path([(4, 8), (26, 8)], "c-chain") + svg.path([(4, 8), (26, 8)], "c-chain-core"), "critical"),
     )  # fmt: skip
-    return tuple(Sign(_drawing(drawing), words) for shown, drawing, words in signs if shown)
+    return tuple(KeyLine(_drawing(drawing), words) for shown, drawing, words in signs if shown)
 
 
 def _drawing(inside: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from briefgen.charts.drawing.sheet import NARROW
-from briefgen.charts.kind import Head, Kind
+from briefgen.charts.kind import ChartKind, Head
 from briefgen.charts.kinds.timeline import live, still
 from briefgen.charts.kinds.timeline.key import key
 from briefgen.charts.kinds.timeline.rows import Bar, Lane, Rows, Stretch, timeline_rows
@@ -48,7 +48,7 @@ def _waiting(rows: Rows) -> str:
     return "; ".join(said) + "." if said else "Nobody outside waits."
 
 
-CHART = Kind(
+CHART = ChartKind(
     name="timeline",
     rows=lambda subject: timeline_rows(subject.sortie, subject.href),
     head=_head,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from briefgen.charts.chart import Sign
+from briefgen.charts.chart import KeyLine
 from briefgen.charts.drawing import svg
 from briefgen.charts.drawing.textures import area
 from briefgen.charts.kinds.timeline.rows import Rows
@@ -10,7 +10,7 @@ from briefgen.charts.kinds.timeline.rows import Rows
 _WIDE, _HIGH = 30.0, 16.0
 
 
-def key(rows: Rows) -> tuple[Sign, ...]:
+def key(rows: Rows) -> tuple[KeyLine, ...]:
     """The key, in the order of importance."""
     kinds = {bar.kind for bar in rows.bars}
     steps = [bar for bar in rows.bars if bar.kind == "step"]
@@ -30,7 +30,7 @@ def key(rows: Rows) -> tuple[Sign, ...]:
     ]  # fmt: skip
     told = [(drawing, words) for shown, drawing, words in signs if shown]
     told += [(_letter(letter), words) for letter, words in rows.tasks.items()]
-    return tuple(Sign(_drawing(drawing), words) for drawing, words in told)
+    return tuple(KeyLine(_drawing(drawing), words) for drawing, words in told)
 
 
 def _drawing(inside: str) -> str:

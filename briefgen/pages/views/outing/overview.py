@@ -9,7 +9,7 @@ from briefgen.language.wording import hours, span
 from briefgen.model.work import Sortie
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Badge, Key, Link, Mark
+from briefgen.pages.rows import Badge, Key, Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.schedule.clock import start_of
 
@@ -20,7 +20,7 @@ class TaskLine:
 
     link: Link
     clock: str
-    marks: tuple[Mark, ...]
+    marks: tuple[MarkChip, ...]
     priority: Badge
     optional: bool
     steps: int
@@ -85,7 +85,7 @@ def _keys(desk: Desk) -> tuple[Key, ...]:
     )
 
 
-def _person(desk: Desk, person: str) -> tuple[Mark, str]:
+def _person(desk: Desk, person: str) -> tuple[MarkChip, str]:
     record = desk.library.people[person]
     return desk.mark(person), str(record.note or record.name or "")
 

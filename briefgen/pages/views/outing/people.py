@@ -10,7 +10,7 @@ from briefgen.model.people import Person, Supply
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.cards import person_card_uri
 from briefgen.pages.doing.flows import FlowTask, flow
-from briefgen.pages.doing.moments import Hold, holds
+from briefgen.pages.doing.moments import HoldLine, holds
 from briefgen.pages.planning import margins
 from briefgen.pages.planning.revisions import changes_link
 from briefgen.pages.publishing.page import Page
@@ -29,7 +29,7 @@ class HoldRow:
 
     clock: str
     before: Link
-    hold: Hold
+    hold: HoldLine
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from briefgen.pages.doing.cards import sortie_cards_uri
 from briefgen.pages.planning.estimates import likely_work
 from briefgen.pages.planning.revisions import changes_link
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Chip, Group, Item, Key, Link, Mark
+from briefgen.pages.rows import Chip, Group, Item, Key, Link, MarkChip
 from briefgen.pages.views.outing.overview import Tile, sortie_keys, starts, task_lines
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_duration
@@ -21,7 +21,7 @@ from briefgen.units import show_duration
 class PersonSums:
     """How a person's time is spent; the four parts make the planned length."""
 
-    mark: Mark
+    mark: MarkChip
     work: str
     way: str
     waiting: str

@@ -9,7 +9,7 @@ from briefgen.language.wording import capital, count, listing
 from briefgen.pages.desk import Desk
 from briefgen.pages.planning.revisions import PAGE, ChangeRow, change_row, of_person
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.rows import Key, Link, Mark
+from briefgen.pages.rows import Key, Link, MarkChip
 from briefgen.revision.change import Change, Topic, Verb
 from briefgen.revision.comparison import Comparison
 from briefgen.revision.letters import Letter
@@ -26,7 +26,7 @@ class ForPerson:
     """What differs for one person in a sortie, and in how few words that can be said."""
 
     anchor: str
-    mark: Mark
+    mark: MarkChip
     sum: str
     rows: tuple[ChangeRow, ...]
 

@@ -12,7 +12,7 @@ from briefgen.pages.rows import Key
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
-from briefgen.proof.stopping.stretches import Left, left, longest_without, stretches, worst
+from briefgen.proof.stopping.stretches import TimeLeft, left, longest_without, stretches, worst
 from briefgen.units import show_duration, show_elapsed
 
 
@@ -61,7 +61,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int, far: Stop) -> Page:
     )
 
 
-def _left_words(desk: Desk, one: Left) -> str:
+def _left_words(desk: Desk, one: TimeLeft) -> str:
     what = f"{desk.callsign(one.person)}'s {one.supply.replace('-', ' ')}" if one.person else "the sortie's length"
     return f"{show_duration(max(0.0, one.seconds))}, by {what}"
 

@@ -8,7 +8,7 @@ from itertools import groupby
 from briefgen.pages.desk import Desk
 from briefgen.pages.links import ROOT
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.searching.entries import Entry, entries
+from briefgen.pages.searching.entries import SearchEntry, entries
 from briefgen.pages.searching.script import KINDS
 
 _HEADS = {
@@ -40,10 +40,10 @@ def pages(desk: Desk) -> Iterator[Page]:
     )
 
 
-def _kind(entry: Entry) -> str:
+def _kind(entry: SearchEntry) -> str:
     return entry.kind
 
 
-def _line(entry: Entry) -> tuple[str, str, str]:
+def _line(entry: SearchEntry) -> tuple[str, str, str]:
     """Name, target, and what stands beside it."""
     return entry.name, f"{ROOT}{entry.target}", ", ".join((*entry.also, *([entry.where] if entry.where else [])))

@@ -15,10 +15,10 @@ from briefgen.proof.deciding.latest import begun_by, later, most
 from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.deciding.underway.forecast import Forecast, forecast
 from briefgen.proof.deciding.underway.situation import Situation
-from briefgen.proof.deciding.underway.supplies import Left, supplies_left
+from briefgen.proof.deciding.underway.supplies import Remaining, supplies_left
 
 
-class Why(StrEnum):
+class WhyKept(StrEnum):
     """Why something that could be left out in the plan can't be now."""
 
     BEGUN = "begun"  # a task can't be dropped once somebody is at it, or on the way
@@ -34,7 +34,7 @@ class Omission:
     tasks: tuple[str, ...]
     gains: float = 0.0
     finish: float = 0.0
-    why: Why | None = None
+    why: WhyKept | None = None
 
 
 @dataclass(frozen=True)
@@ -53,20 +53,20 @@ class Due:
 
 
 @dataclass(frozen=True)
-class Answer:
+class Outlook:
     """What follows. `late` is how much later than planned the sortie would end; `omissions` come in their order."""
 
     ahead: Forecast
     late: float
     omissions: tuple[Omission, ...]
     due: tuple[Due, ...]
-    supplies: tuple[Left, ...]
+    supplies: tuple[Remaining, ...]
 
 
-def answer(day: Day, situation: Situation) -> Answer:
+def answer(day: Day, situation: Situation) -> Outlook:
     """What follows from a situation without contradictions."""
     ahead = forecast(day, situation)
-    return Answer(
+    return Outlook(
         ahead,
         ahead.finish - day.finish,
         tuple(_omissions(day, situation, ahead)),
@@ -92,13 +92,13 @@ def _omissions(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Omis
     core, gone, before = frozenset[str](), frozenset[str](), ahead
     for unit in day.units:
         if all(day.steps[index].task not in unit or index in done for index in range(len(day.steps))):
-            yield Omission(unit, why=Why.DONE)
+            yield Omission(unit, why=WhyKept.DONE)
         elif not begun.isdisjoint(unit):
-            yield Omission(unit, why=Why.BEGUN)
+            yield Omission(unit, why=WhyKept.BEGUN)
         elif (leaving := day.case.leaving(core | {*unit}, begun)) not in day.variants:
-            yield Omission(unit, why=Why.UNPROVED)
+            yield Omission(unit, why=WhyKept.UNPROVED)
         elif worse(day, situation, ahead, without := forecast(day, situation, leaving)):
-            yield Omission(unit, why=Why.WORSE)
+            yield Omission(unit, why=WhyKept.WORSE)
         else:
             along = sorted(leaving - gone - {*unit}, key=lambda one: (day.begins[one], one))
             core, gone = core | {*unit}, leaving

@@ -45,7 +45,7 @@ class DayStep:
 
 
 @dataclass(frozen=True)
-class Variant:
+class ReducedPlan:
     """The plan without some tasks: each person's steps with the seconds of the way to each, and the links.
 
     `sequence` is an order in which each step comes after all that it waits for; `latest` the latest starts.
@@ -103,7 +103,7 @@ class Day:
     steps: tuple[DayStep, ...]
     begins: Mapping[str, float]
     units: tuple[tuple[str, ...], ...]
-    variants: Mapping[frozenset[str], Variant]
+    variants: Mapping[frozenset[str], ReducedPlan]
     nights: tuple[Interval, ...]
     supplies: tuple[DaySupply, ...]
     way_watts: float
@@ -175,7 +175,7 @@ def _homes(case: SortieEvidence, row: tuple[Homeward, ...]) -> Iterator[Home]:
         yield Home(home.in_step[-1][1], home.longest, back)
 
 
-def _variants(case: SortieEvidence, units: tuple[tuple[str, ...], ...]) -> Mapping[frozenset[str], Variant]:
+def _variants(case: SortieEvidence, units: tuple[tuple[str, ...], ...]) -> Mapping[frozenset[str], ReducedPlan]:
     """The whole plan, and it without whatever may be advised: every run of what can be left out, in its order."""
     ends = range(1, len(units) + 1)
     runs = [frozenset(one for unit in units[first:end] for one in unit) for end in ends for first in range(end)]
@@ -194,7 +194,7 @@ def _with_what_serves(case: SortieEvidence, run: frozenset[str]) -> Iterator[fro
         yield case.leaving(run, begun)
 
 
-def _variant(case: SortieEvidence, left_out: frozenset[str]) -> Variant:
+def _variant(case: SortieEvidence, left_out: frozenset[str]) -> ReducedPlan:
     timeline = case.timeline_without(left_out, case.tasks - left_out)
     plan = timeline.plan
     whole = {step.key: step.index for step in case.plan.steps}
@@ -204,7 +204,7 @@ def _variant(case: SortieEvidence, left_out: frozenset[str]) -> Variant:
     }
     links = tuple((index[link.first], index[link.second]) for link in plan.links)
     latest = {index[times.step.index]: times.latest_start for times in timeline.times}
-    return Variant(left_out, tuple(index[one] for one in plan.order.sequence), chains, links, latest)
+    return ReducedPlan(left_out, tuple(index[one] for one in plan.order.sequence), chains, links, latest)
 
 
 def _chains(case: SortieEvidence, plan: Plan) -> Mapping[str, list[tuple[int, float]]]:

@@ -10,7 +10,7 @@ from briefgen.proof.deciding.underway.answer import answer
 from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.deciding.underway.forecast import Forecast
 from briefgen.proof.deciding.underway.situation import Situation
-from briefgen.proof.deciding.underway.supplies import Left
+from briefgen.proof.deciding.underway.supplies import Remaining
 from briefgen.proof.deciding.underway.turning import in_work, stop_after, turning
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.naming import item_words, spot_words, thing_words
@@ -56,7 +56,7 @@ def document(day: Day, situation: Situation) -> dict[str, Any]:
     }
 
 
-def _supply(one: Left) -> dict[str, Any]:
+def _supply(one: Remaining) -> dict[str, Any]:
     """Amounts in the author's unit."""
     supply = one.supply
     return {

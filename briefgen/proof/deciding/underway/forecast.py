@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from briefgen.proof.deciding.underway.day import Day, Variant
+from briefgen.proof.deciding.underway.day import Day, ReducedPlan
 from briefgen.proof.deciding.underway.situation import Situation
 from briefgen.proof.schedule.network import ROUNDING
 
@@ -73,7 +73,7 @@ def forecast(day: Day, situation: Situation, left_out: frozenset[str] = frozense
     return Forecast(left_out, times, finish, tuple(critical), _dark(day, times))
 
 
-def _ahead(day: Day, situation: Situation, variant: Variant) -> dict[int, float]:
+def _ahead(day: Day, situation: Situation, variant: ReducedPlan) -> dict[int, float]:
     """When each step could begin for all that nothing comes before it."""
     starts = dict.fromkeys(variant.sequence, 0.0)
     for person, row in variant.chains.items():

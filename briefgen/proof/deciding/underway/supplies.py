@@ -17,7 +17,7 @@ from briefgen.proof.deciding.underway.situation import Situation
 
 
 @dataclass(frozen=True)
-class Left:
+class Remaining:
     """A supply now and at the end, and when its reserve is touched; None if never. Amounts in the unit of computing."""
 
     supply: DaySupply
@@ -31,12 +31,12 @@ class Left:
         return self.end < self.supply.keeps - 1e-9 * max(1.0, self.supply.holds)
 
 
-def supplies_left(day: Day, situation: Situation, ahead: Forecast) -> tuple[Left, ...]:
+def supplies_left(day: Day, situation: Situation, ahead: Forecast) -> tuple[Remaining, ...]:
     """Every supply of everybody outside."""
     return tuple(_left(day, situation, ahead, one) for one in day.supplies)
 
 
-def _left(day: Day, situation: Situation, ahead: Forecast, its: DaySupply) -> Left:
+def _left(day: Day, situation: Situation, ahead: Forecast, its: DaySupply) -> Remaining:
     count = situation.people[its.person].steps
     planned = day.steps[day.flows[its.person][count - 1]].end if count else 0.0
     since = since_of(situation, its.person)
@@ -51,7 +51,7 @@ def _left(day: Day, situation: Situation, ahead: Forecast, its: DaySupply) -> Le
     over = max(ahead.finish, since)
     if reached is None and _rate(its, its.mean_watts) > 0:
         reached = over + (amount - its.keeps) / _rate(its, its.mean_watts)
-    return Left(its, amount if now is None else now, amount, reached)
+    return Remaining(its, amount if now is None else now, amount, reached)
 
 
 def _spans(day: Day, ahead: Forecast, person: str, since: float) -> Iterator[tuple[float, float, float]]:
