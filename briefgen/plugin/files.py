@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from html import escape
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -18,6 +19,7 @@ from briefgen.pages.publishing.site import Site
 
 log = get_plugin_logger("briefgen")
 _THEMES_SEARCH = ("assets/javascripts/lunr/", "assets/javascripts/workers/")
+_THEMES_ICON = "assets/images/favicon.png"
 
 
 def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
@@ -55,10 +57,25 @@ def leave_out(files: Files, unwanted: Callable[[File], bool]) -> None:
             files.remove(file)
 
 
+def is_below(folder: str) -> Callable[[File], bool]:
+    """What lies in a folder of the author's pages; without its name nothing does."""
+    start = f"{PurePosixPath(folder)}/"
+    return lambda file: bool(folder) and file.src_uri.startswith(start)
+
+
 def is_idle(config: MkDocsConfig) -> Callable[[File], bool]:
-    """What no reader's browser asks for: source maps, and the theme's search where no plugin of it is asked for."""
-    idle = () if any(name.endswith("search") for name in config.plugins) else _THEMES_SEARCH
-    return lambda file: file.src_uri.endswith(".map") or file.src_uri.startswith(idle)
+    """What no reader's browser asks for: source maps, and of the theme its search and icon, which are not ours.
+
+    Neither where they are asked for; a site map lists whole addresses, so it needs the site's own.
+    """
+    idle: list[str] = []
+    if not any(name.endswith("search") for name in config.plugins):
+        idle += _THEMES_SEARCH
+    if any(Path(folder, "bg", "brand.svg").is_file() for folder in config.theme.dirs):
+        idle += [_THEMES_ICON]
+    if not config.site_url:
+        idle += ["sitemap.xml"]
+    return lambda file: file.src_uri.endswith(".map") or file.src_uri.startswith(tuple(idle))
 
 
 def navigation(files: Files, site: Site, ours: set[str], given: Any) -> list[object]:

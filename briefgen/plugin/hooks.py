@@ -33,7 +33,7 @@ from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import tidy
 from briefgen.pages.publishing.making import Made, in_one_go, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
-from briefgen.plugin.files import add_files, is_idle, leave_out, navigation, title_markup
+from briefgen.plugin.files import add_files, is_below, is_idle, leave_out, navigation, title_markup
 from briefgen.plugin.finding import names_page, names_script, write_names
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
@@ -82,6 +82,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         keep_printable()
         if not config.theme.custom_dir:
             config.theme.dirs.insert(0, str(theme_folder()))
+        if not config.site_url:
+            config.theme.static_templates.discard("sitemap.xml")
         folder = str(self._folder(config))
         if folder not in config.watch:
             config.watch.append(folder)
@@ -125,6 +127,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         if self.serving:
             self.serving.listening.begin()
         given = config.nav
+        if not self._for_authors:
+            leave_out(files, is_below(self.config.author_pages))
         if not self.whole:
             leave_out(files, lambda file: file.is_documentation_page())
             given = []
@@ -204,6 +208,11 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         if isinstance(error, OSError):
             raise PluginError(printable(publishing.why(error))) from None
 
+    @property
+    def _for_authors(self) -> bool:
+        """Whether the site has what only whoever writes a briefing reads."""
+        return self.config.for_authors or self.serving is not None
+
     def _folder(self, config: MkDocsConfig) -> Path:
         return Path(config.config_file_path or "").parent / self.config.content
 
@@ -220,9 +229,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             found = examine(self._folder(config), levels, beside)
             _say(found)
             _stop_if_wrong(found.findings, config.strict and not self.serving)
-            for_authors = self.config.for_authors or self.serving is not None
             kept = self.serving.pages if self.serving else None
-            made = made_of(found, config.use_directory_urls, kept, for_authors=for_authors)
+            made = made_of(found, config.use_directory_urls, kept, for_authors=self._for_authors)
         except PluginError:
             self._tell(config, found, "", held=True)
             raise

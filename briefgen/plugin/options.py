@@ -11,11 +11,13 @@ class Options(Config):  # type: ignore[no-untyped-call]
 
     `content`: the folder with the YAML files, from the folder of mkdocs.yml. `levels`: the level of rules by name
     (error, warning, advice or off). `since`: the record of an earlier revision, from the folder of mkdocs.yml; with
-    it, the pages say what changed. `for_authors`: whether the built site has the pages of the rules, which a crew has
-    no use for; while serving it always has them.
+    it, the pages say what changed. `for_authors`: whether the built site has what a crew has no use for, the pages of
+    the rules and those of the author's own in the folder `author_pages` (from the folder of Markdown pages); while
+    serving it always has them.
     """
 
     content = config_options.Type(str, default="content")
     levels = config_options.Type(dict, default={})
     since = config_options.Type(str, default="")
     for_authors = config_options.Type(bool, default=False)
+    author_pages = config_options.Type(str, default="")

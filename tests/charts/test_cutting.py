@@ -73,3 +73,17 @@ def test_a_figure_of_another_kind_is_refused() -> None:
     check({"data": [{"type": "bar", "x": [1], "y": [2]}, {"x": [1], "y": [2]}]})
     with pytest.raises(ValueError, match="the script draws no pie"):
         check({"data": [{"type": "pie", "values": [1]}]})
+
+
+def test_the_style_of_maps_of_the_earth_is_left_out() -> None:
+    style = (
+        '(function(){if(!document.getElementById("a1")){var e=document.createElement("style");e.id="a1",'
+        "e.textContent='.maplibregl-map{overflow:hidden}',document.head.appendChild(e)}})()"
+    )
+    module = "var look=C(()=>{%s});"
+    bundle = BUNDLE.replace("var core=", f"{module % style}var core=").replace("s:sc()", "s:sc(),l:look()")
+    script = cut(bundle, {"bar", "scatter"})
+    assert module % "" in script
+    assert "maplibregl" not in script
+    assert cut(bundle.replace("maplibregl-map", "own-map"), {"bar"}).count(style[:40]) == 1
+    assert "maplibregl" not in plotly_script()

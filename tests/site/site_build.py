@@ -32,8 +32,8 @@ KINDS = (
 )  # fmt: skip
 
 
-def build_strictly(project: Path, target: Path) -> subprocess.CompletedProcess[str]:
-    """`mkdocs build --strict` of a project, in a process of its own."""
+def build_strictly(project: Path, target: Path, settings: str = "authors.yml") -> subprocess.CompletedProcess[str]:
+    """`mkdocs build --strict` of a project, in a process of its own; of the demo with what is for authors."""
     command = [
         sys.executable,
         "-m",
@@ -41,7 +41,7 @@ def build_strictly(project: Path, target: Path) -> subprocess.CompletedProcess[s
         "build",
         "--strict",
         "-f",
-        str(project / "mkdocs.yml"),
+        str(project / settings),
         "-d",
         str(target),
     ]
@@ -53,7 +53,8 @@ def copied_project(folder: Path) -> Path:
     """The demo's project in another folder, free to be changed."""
     for name in ("content_demo", "theme_overrides"):
         shutil.copytree(ROOT / name, folder / name)
-    shutil.copy(ROOT / "mkdocs.yml", folder)
+    for name in ("mkdocs.yml", "authors.yml"):
+        shutil.copy(ROOT / name, folder)
     return folder
 
 

@@ -26,6 +26,12 @@ _WRAPPERS = (
 )
 _REGISTER = re.compile(rf"\.register\(\[((?:{_NAME}\(\),)*{_NAME}\(\))\]\)")
 _CALLED = re.compile(rf"(?<![\w$.]){_NAME}(?=\()")
+# A module that does nothing but put the style of maps of the earth into a page, whatever the page draws.
+_MAP_STYLE = re.compile(
+    rf"(var {_NAME}={_NAME}\(\(\)=>\{{)\(function\(\)\{{if\(!document\.getElementById\(.*?\.maplibregl-map\{{.*"
+    r"document\.head\.appendChild\(\w+\)\}\}\)\(\)(\}\);?\s*)",
+    re.DOTALL,
+)
 # This kind is part of the core and in no list.
 _ALWAYS = "scatter"
 
@@ -95,7 +101,7 @@ class _Bundle:
         calls = ",".join(f"{name}()" for name in wanted)
         before = self.script[: self._heads[0].start()]
         return before + "".join(
-            text if name != last else text.replace(registered[1], calls)
+            _unstyled(text) if name != last else text.replace(registered[1], calls)
             for name, text in self._texts.items()
             if name in kept
         )
@@ -127,6 +133,12 @@ class _Bundle:
             while before:
                 yield before
                 before = self._tied.get(before)
+
+
+def _unstyled(text: str) -> str:
+    """The module, empty where it only brings the style of maps of the earth."""
+    found = _MAP_STYLE.fullmatch(text)
+    return found[1] + found[2] if found else text
 
 
 def _is_trace(text: str, kind: str) -> bool:
