@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from uuid import UUID, uuid5
 
 from briefgen import __version__
-from briefgen.export.rows import CAUTION
+from briefgen.export.rows import CAUTION, case_lines
 from briefgen.language.sentences import plain
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.naming import people_words
@@ -71,7 +71,7 @@ def _description(case: SortieEvidence, times: StepTimes) -> str:
     lines += [
         f"To {people_words(case.library, map(str, call.to))}: “{plain(call.say)}”" for call in times.step.step.calls
     ]
-    return "\n".join([*lines, CAUTION])
+    return "\n".join([*lines, *case_lines(case, times.step), CAUTION])
 
 
 def _whole(begin: datetime, seconds: float) -> datetime:

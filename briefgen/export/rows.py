@@ -7,9 +7,12 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from briefgen.language.sentences import plain
+from briefgen.proof.deciding.cases import CaseProof
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.agenda import Entry, EntryKind, agenda
 from briefgen.proof.schedule.clock import start_of
+from briefgen.tables.case_words import cost_words, done_words, ends_words, then_words
 from briefgen.units import show_elapsed
 
 CAUTION = "A training aid. Outside, the approved procedure and the calls from the ground decide."
@@ -43,7 +46,35 @@ def _row(case: SortieEvidence, entry: Entry, begin: datetime | None) -> dict[str
         "waits_for": entry.cause.key if entry.cause else None,
         "slack_s": round(entry.times.slack, 3) if step else None,
         "critical": entry.times.critical if step else None,
+        "in_case": [_case(proof) for proof in case.cases if proof.step is planned] if step else [],
     }
+
+
+def _case(proof: CaseProof) -> dict[str, Any]:
+    """What is done if the step does not go as planned; `later_s` and `finish_s` are None where no plan was proved."""
+    written = proof.case
+    return {
+        "when": plain(written.when),
+        "steps": [
+            {"people": list(map(str, step.who)), "what": plain(step.do), "takes_s": step.takes.likely}
+            for step in written.steps
+        ],
+        "then": str(written.then),
+        "not_done": [step.key for step in proof.skipped],
+        "later_s": round(proof.later, 3) if proof.finish else None,
+        "finish_s": round(proof.finish, 3) if proof.finish else None,
+    }
+
+
+def case_lines(case: SortieEvidence, step: PlannedStep) -> Iterator[str]:
+    """The step's cases sentence by sentence, for files that hold words only."""
+    for proof in case.cases:
+        if proof.step is step:
+            yield f"If not as planned: {plain(proof.case.when)}"
+            yield from done_words(case.library, proof.case)
+            yield f"Then {then_words(case.library, proof.case)}."
+            costs = "; ".join(filter(None, [ends_words(proof), cost_words(proof)]))
+            yield from [f"The sortie then ends {costs}."] if costs else []
 
 
 def in_utc(begin: datetime | None, seconds: float) -> str | None:

@@ -13,13 +13,13 @@ import re
 from collections.abc import Iterable
 from typing import Any
 
-from briefgen.export.rows import rows_of
+from briefgen.export.rows import case_lines, rows_of
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.tables.registry import tables
 
 COLUMNS = (
     "sortie", "kind", "start_s", "end_s", "elapsed", "utc", "people", "task", "step", "what", "place", "from", "to",
-    "metres", "waits_for", "slack_s", "critical",
+    "metres", "waits_for", "slack_s", "critical", "in_case",
 )  # fmt: skip
 
 # Blanks ahead of it are skipped by some programs; an apostrophe of the author's is marked, too, to be told from ours.
@@ -33,8 +33,14 @@ def as_csv(cases: Iterable[SortieEvidence]) -> str:
     writer = csv.DictWriter(stream, COLUMNS, lineterminator="\r\n")
     writer.writeheader()
     for case in cases:
-        writer.writerows({key: _cell(value) for key, value in row.items()} for row in rows_of(case))
+        writer.writerows({key: _cell(value) for key, value in _flat(case, row).items()} for row in rows_of(case))
     return stream.getvalue()
+
+
+def _flat(case: SortieEvidence, row: dict[str, Any]) -> dict[str, Any]:
+    """The row with its cases in words; a blank cell where it has none."""
+    step = case.plan.step(row["step"]) if row["in_case"] else None
+    return {**row, "in_case": " ".join(case_lines(case, step)) if step else None}
 
 
 def tables_as_csv(cases: Iterable[SortieEvidence], names: Iterable[str]) -> str:

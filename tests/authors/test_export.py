@@ -20,6 +20,7 @@ from briefgen.export.sheet import COLUMNS, _cell, as_csv
 from briefgen.model.work import Sortie
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.schedule.agenda import EntryKind, agenda
+from briefgen.units import show_elapsed
 from tests.authors.start_content import started
 from tests.demo import demo
 
@@ -54,6 +55,32 @@ def test_csv_lines_end_as_rfc_4180_wants_and_have_all_columns() -> None:
     text = as_csv(CASES)
     assert text.count("\n") == text.count("\r\n")
     assert {len(row) for row in csv.reader(io.StringIO(text, newline=""))} == {len(COLUMNS)}
+
+
+def test_cases_stand_beside_their_step_in_every_format() -> None:
+    table = {(row["sortie"], row["step"]): row for row in csv.DictReader(io.StringIO(as_csv(CASES), newline=""))
+             if row["kind"] == "step"}  # fmt: skip
+    calendar = [str(event["DESCRIPTION"]) for event in Calendar.from_ical(as_calendar(CASES)).walk("VEVENT")]
+    document = {sortie["id"]: sortie for sortie in json.loads(as_json(CASES))["sorties"]}
+    told = 0
+    for case in CASES:
+        rows = {row["step"]: row for row in document[case.sortie.id]["timeline"] if row["kind"] == "step"}
+        assert sum(len(row["in_case"]) for row in rows.values()) == len(case.cases)
+        assert {step for (sortie, step), row in table.items() if sortie == case.sortie.id and row["in_case"]} == {
+            proof.step.key for proof in case.cases
+        }
+        for proof in case.cases:
+            (one,) = rows[proof.step.key]["in_case"]
+            assert one["when"] == proof.case.when
+            assert [step["what"] for step in one["steps"]] == [step.do for step in proof.case.steps]
+            assert (one["later_s"], one["finish_s"]) == (pytest.approx(proof.later), pytest.approx(proof.finish))
+            (told_in,) = [words for words in calendar if f"step {proof.step.key}," in words]
+            for words in (table[case.sortie.id, proof.step.key]["in_case"], told_in):
+                assert str(proof.case.when) in words
+                assert show_elapsed(proof.finish) in words
+                assert all(str(step.do).rstrip(".") in words for step in proof.case.steps)
+            told += 1
+    assert told >= 4
 
 
 @pytest.mark.parametrize("words", ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx", " =1", "'x"])

@@ -106,6 +106,41 @@ def test_written_ways_back_stand_folded_on_the_card_of_whoever_goes_them(article
     assert told >= 10
 
 
+def cases_after(step: Tag) -> list[Tag]:
+    """The cases that stand right after a step's row."""
+    found: list[Tag] = []
+    row = step.find_next_sibling("li")
+    while isinstance(row, Tag) and "bg-card__case" in row["class"]:
+        found.append(row)
+        row = row.find_next_sibling("li")
+    return found
+
+
+def test_a_case_stands_folded_right_after_its_step_on_the_card_of_whoever_does_the_step(article: Article) -> None:
+    told = 0
+    for case, person in PEOPLE:
+        card = article(f"cards/{case.sortie.id}/{person}.html")
+        assert not card.select(".bg-card__case details[open]")
+        own = 0
+        for step, row in zip(planned(card), case.timeline.of(person), strict=True):
+            proofs = [one for one in case.cases if one.step is row.step and row.step.step.origin.round <= 1]
+            cases = cases_after(step)
+            assert len(cases) == len(proofs)
+            for shown, proof in zip(cases, proofs, strict=True):
+                assert words(shown.select_one("summary")).endswith(str(proof.case.when))
+                assert [words(one) for one in shown.select(".bg-card__do a")] == [str(s.do) for s in proof.case.steps]
+                assert len(shown.select(".bg-call")) == sum(len(s.calls) for s in proof.case.steps)
+                assert show_elapsed(proof.finish) in words(shown.select_one(".bg-card__then"))
+                # Steps of somebody else say whose they are.
+                marked = [words(one.select_one(".bg-mark__name")) for one in shown.select(".bg-card__step")]
+                wanted = ["" if person in s.who else demo().library.people[s.who[0]].callsign for s in proof.case.steps]
+                assert marked == wanted
+            own += len(cases)
+        assert len(card.select(".bg-card__case")) == own
+        told += own
+    assert told >= 6
+
+
 def test_tether_moves_tools_and_settings_are_on_the_card(article: Article) -> None:
     moves = uses = 0
     for case, person in PEOPLE:

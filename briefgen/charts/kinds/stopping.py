@@ -12,7 +12,7 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.homeward import until_home
 from briefgen.proof.stopping.stops import Stop
 from briefgen.proof.stopping.stretches import longest_without, worst
-from briefgen.tables.kinds.stops import stops_table
+from briefgen.tables.kinds.unplanned.stops import stops_table
 from briefgen.tables.table import addressed
 from briefgen.units import MINUTE, show_duration, show_elapsed
 

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.language.wording import listing
-from briefgen.model.fields.values import GO_ON, LEAVE
 from briefgen.model.steps import PlannedCase
 from briefgen.model.work import Step, Task
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.sequence import Sequenced, sequence_of
 from briefgen.pages.rows import Link
-from briefgen.units import show_duration, show_elapsed
+from briefgen.tables.case_words import ends_words, leads_on, then_words
 
 
 @dataclass(frozen=True)
@@ -43,19 +42,21 @@ def case_rows(desk: Desk, task: Task) -> Iterator[CaseRow]:
     for step in (step for step in task.steps if step.origin.round <= 1):
         for case in cases_of(task, step):
             anchor = case_anchor(case)
-            goal = None if case.then in (GO_ON, LEAVE) else desk.link("task", *str(case.then).split("/", 1))
             yield CaseRow(
                 anchor, desk.step_link(task, step), str(case.when), sequence_of(desk, task, case.steps, f"{anchor}-h"),
-                _then(case), goal, tuple(_ends(desk, case)),
+                then_sentence(desk, case), goal_link(desk, case), tuple(_ends(desk, case)),
             )  # fmt: skip
 
 
-def _then(case: PlannedCase) -> str:
-    if case.then == GO_ON:
-        return "Then go on as planned."
-    if case.then == LEAVE:
-        return "Then leave this task: what would follow of it is not done, nor the tasks that need it."
-    return "Then go on with"
+def goal_link(desk: Desk, case: PlannedCase) -> Link | None:
+    """The step with which the plan goes on, if the case names one."""
+    goal = leads_on(case)
+    return desk.link("task", *goal.split("/", 1)) if goal else None
+
+
+def then_sentence(desk: Desk, case: PlannedCase) -> str:
+    """What follows a case; before the link to its goal only the beginning of the sentence."""
+    return "Then go on with" if leads_on(case) else f"Then {then_words(desk.library, case)}."
 
 
 def _ends(desk: Desk, case: PlannedCase) -> Iterator[str]:
@@ -63,8 +64,7 @@ def _ends(desk: Desk, case: PlannedCase) -> Iterator[str]:
     for sortie in desk.cases:
         for one in sortie.cases:
             if one.case is case and one.finish:
-                later = f"{show_duration(one.later)} later" if one.later >= 1 else "no later"
-                yield f"{desk.label('sortie', str(sortie.sortie.id))} then ends {later}, at {show_elapsed(one.finish)}."
+                yield f"{desk.label('sortie', str(sortie.sortie.id))} then ends {ends_words(one)}."
                 if one.dark:
                     yield "Work that needs light would then fall into the night: wait for the light."
                 if one.skipped:

@@ -1,1 +1,1 @@
-"""The tables, one module a matter: whatever `TABLE` is in here is found by being here."""
+"""The tables, one module a matter: whatever `TABLE` is in here or in a room of it is found by being here."""

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import capital, count, hours
 from briefgen.model.people import Person, Supply
+from briefgen.pages.carrying.addresses import person_card_uri
 from briefgen.pages.desk import Desk
-from briefgen.pages.doing.cards import person_card_uri
 from briefgen.pages.doing.flows import FlowTask, flow
 from briefgen.pages.doing.moments import HoldLine, holds
 from briefgen.pages.planning import margins

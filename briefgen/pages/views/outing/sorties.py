@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.language.wording import count, hours
+from briefgen.pages.carrying.addresses import sortie_cards_uri
 from briefgen.pages.desk import Desk
-from briefgen.pages.doing.cards import sortie_cards_uri
 from briefgen.pages.planning.estimates import likely_work
 from briefgen.pages.planning.revisions import changes_link
 from briefgen.pages.publishing.page import Page

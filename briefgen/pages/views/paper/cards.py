@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.language.wording import count
+from briefgen.pages.carrying.addresses import person_card_uri, sortie_cards_uri
+from briefgen.pages.carrying.asides import carriers
+from briefgen.pages.carrying.cards import card
 from briefgen.pages.desk import Desk
-from briefgen.pages.doing.cards import card, person_card_uri, sortie_cards_uri
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Group, Item, Link
 from briefgen.pages.things.pockets import loose, pockets
@@ -31,7 +33,7 @@ def pages(desk: Desk) -> Iterator[Page]:
     )
     for number, case in enumerate(desk.cases, start=1):
         yield _whole(desk, case, number)
-        for place, person in enumerate(case.plan.flows, start=1):
+        for place, person in enumerate(carriers(case), start=1):
             yield _single(desk, case, person, (number, place))
 
 
@@ -42,13 +44,13 @@ def _group(desk: Desk, case: SortieEvidence) -> Group:
         "Every person's card, then a pocket list for each bag.",
         icon="print",
     )
-    people = (_item(desk, case, person) for person in case.plan.flows)
+    people = (_item(desk, case, person) for person in carriers(case))
     return Group(desk.label("sortie", identifier), f"_{identifier}", (whole, *people))
 
 
 def _item(desk: Desk, case: SortieEvidence, person: str) -> Item:
     link = Link(f"{desk.mark(person).name}'s card", desk.links.page(person_card_uri(desk, str(case.sortie.id), person)))
-    steps = count(len(case.plan.flows[person]), "step")
+    steps = count(len(case.plan.flows.get(person, ())), "step")
     return Item(link, icon="card", marks=(desk.mark(person),), meta=(steps,))
 
 
@@ -56,7 +58,7 @@ def _whole(desk: Desk, case: SortieEvidence, number: int) -> Page:
     sortie = str(case.sortie.id)
     return _page(
         desk, case, sortie_cards_uri(desk, sortie), f"All cards: {desk.short(sortie)}", (1, number, 0),
-        tuple(case.plan.flows), with_bags=True,
+        carriers(case), with_bags=True,
     )  # fmt: skip
 
 

@@ -1,0 +1,115 @@
+"""Cue cards: one person's steps of one sortie as they stand on a card, and the sums at its head."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.language.wording import hours, span
+from briefgen.pages.carrying.asides import backs, cases_beside, planned_cases
+from briefgen.pages.carrying.clock import clock_time, starts
+from briefgen.pages.carrying.rows import CardPiece, pieces, planned_row, unplanned_row
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing.flows import flow
+from briefgen.pages.planning import margins
+from briefgen.pages.planning.deciding import latest_of
+from briefgen.pages.rows import Badge, Link, MarkChip
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.tables.naming import by_minute
+from briefgen.units import show_duration
+
+
+@dataclass(frozen=True)
+class CardTask:
+    """Steps in a row that belong to one task; `extra` for a task that is done only if time is left.
+
+    `latest` is the moment by which the person must begin their part of it; it and the ways `back` stand where the task
+    is first taken up. `clock` is the time of day at which the first of the steps begins.
+    """
+
+    task: Link
+    priority: Badge
+    optional: bool
+    extra: bool
+    latest: str
+    clock: str
+    pieces: tuple[CardPiece, ...]
+    back: tuple[CardPiece, ...]
+
+
+@dataclass(frozen=True)
+class Card:
+    """What one person takes along; `lines` are the sums at its head."""
+
+    anchor: str
+    mark: MarkChip
+    lines: tuple[tuple[str, str], ...]
+    tasks: tuple[CardTask, ...]
+
+
+def card(desk: Desk, case: SortieEvidence, person: str) -> Card:
+    """A person's card for a sortie."""
+    return desk.once(("card", case, person), lambda: _card(desk, case, person))
+
+
+def _card(desk: Desk, case: SortieEvidence, person: str) -> Card:
+    """A person's card: the sums, the steps of their flow in order, then those that are done if time is left."""
+    return Card(
+        f"card-{person}",
+        desk.mark(person),
+        tuple(_lines(desk, case, person)),
+        (*_called(desk, case, person), *_tasks(desk, case, person), *_extras(desk, case, person)),
+    )
+
+
+def _lines(desk: Desk, case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
+    limits = case.sortie.limits
+    begin = starts(case)
+    if begin:
+        yield "Starts", f"{begin:%Y-%m-%d %H:%M} UTC"
+    yield "Planned", f"{hours(case.timeline.finish)} h"
+    yield "Limit", show_duration(limits.length.likely)
+    if limits.reserve:
+        yield "Reserve in it", show_duration(limits.reserve.likely)
+    if desk.library.people[person].outside:
+        yield from margins.of_person(case, person)
+        nights = "; ".join(span(dusk, dawn) for dusk, dawn in case.light.nights)
+        if nights:
+            yield "Night", nights
+
+
+def _called(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
+    """The cases of somebody who has no step but there."""
+    rows = tuple(CardPiece(case=one) for one in planned_cases(desk, case, person).get(-1, ()))
+    if rows:
+        yield CardTask(Link("Only if called"), Badge(""), False, False, "", "", rows, ())
+
+
+def _tasks(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
+    indices, begun = iter(case.plan.flows.get(person, ())), set[str]()
+    cases = planned_cases(desk, case, person)
+    for stretch in flow(desk, case, person):
+        # The stretches together are the flow, step by step.
+        own = [(case.plan.steps[next(indices)], row) for row in stretch.steps]
+        task = own[0][0].task
+        steps = [planned_row(desk, case, person, planned, row) for planned, row in own]
+        beside = [cases.get(planned.index, ()) for planned, _ in own]
+        back = () if task.id in begun else backs(desk, task, person)
+        moment = dict(latest_of(case, str(task.id)).parts)[person]
+        latest = "" if task.id in begun or moment < 0 else by_minute(moment)
+        begun.add(str(task.id))
+        clock = clock_time(case, case.timeline.times[own[0][0].index].start)
+        badge = desk.priority(task)
+        yield CardTask(stretch.task, badge, task.optional, False, latest, clock, pieces(steps, "", beside), back)
+
+
+def _extras(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
+    """The person's steps of tasks in nobody's flow: described, with no place in time."""
+    for name in map(str, case.sortie.get_aheads):
+        task = desk.library.tasks[name]
+        own = [step for step in task.steps if person in step.who]
+        if own:
+            steps = [unplanned_row(desk, task, step, person) for step in own]
+            beside = [cases_beside(desk, task, step, person) for step in own]
+            rows = pieces(steps, "", beside)
+            yield CardTask(desk.link("task", name), desk.priority(task), task.optional, True, "", "", rows, ())

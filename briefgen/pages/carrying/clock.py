@@ -1,0 +1,25 @@
+"""Times of day on paper."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+from briefgen.proof.evidence import SortieEvidence
+
+
+def starts(case: SortieEvidence) -> datetime | None:
+    """When the sortie starts (UTC), if it says so in the form of ISO 8601."""
+    try:
+        moment = datetime.fromisoformat(str(case.sortie.starts or ""))
+    except ValueError:
+        return None
+    return moment.astimezone(UTC) if moment.tzinfo else moment.replace(tzinfo=UTC)
+
+
+def clock_time(case: SortieEvidence, seconds: float) -> str:
+    """The time of day `seconds` after the start, `08:51 UTC` to the nearest minute; nothing without a start."""
+    begin = starts(case)
+    if begin is None:
+        return ""
+    moment = begin + timedelta(seconds=seconds + 30)
+    return f"{moment:%H:%M} UTC"

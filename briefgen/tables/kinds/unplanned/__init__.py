@@ -1,0 +1,1 @@
+"""When the sortie does not go as planned."""
