@@ -27,6 +27,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "states": "states",
         "stopping": "stopping",
         "deciding": "deciding",
+        "underway": "underway",
         "practice": "practice",
         "test": "tests",
         "task": "tasks",

@@ -39,15 +39,16 @@ def check(figure: Mapping[str, Any]) -> None:
 
 def to_json(figure: Mapping[str, Any]) -> str:
     """A figure as JSON that may stand in a page's script block: short numbers, the same bytes for the same figure."""
-    return _written(_short(figure))
+    return written(_short(figure))
 
 
 def chart_json(chart: Chart) -> str:
     """The JSON of a chart's figure; nothing for a chart of nothing. What a narrow figure shares with it stands once."""
-    return _written(with_change(_short(chart.figure))) if chart.figure else ""
+    return written(with_change(_short(chart.figure))) if chart.figure else ""
 
 
-def _written(short: Any) -> str:
+def written(short: Any) -> str:
+    """Plain data as JSON that may stand in a page's script block, every number in full."""
     text = json.dumps(short, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
     # Within a script block only these could end it or begin a comment in it.
     return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")

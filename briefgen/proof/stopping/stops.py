@@ -15,7 +15,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from briefgen.proof.moving.whereabouts import Doing, Visit
+from briefgen.proof.moving.whereabouts import Doing
 from briefgen.proof.schedule.network import ROUNDING
 from briefgen.proof.stopping.book import Matter, Value, make_book
 from briefgen.proof.stopping.given import Given
@@ -118,8 +118,8 @@ class Caller:
         self.world, self.running = World(self.book, self.given.states, self.given.custody), {}
         for turn in over:
             self.world.begin(turn)
-        called = {person: self._stood(person, done) for person in self.lanes.seats}
-        anchors = {person: last.anchor if last else self.lanes.home for person, (_, last) in called.items()}
+        called = {person: self.stood(person, done) for person in self.lanes.seats}
+        anchors = {person: anchor for person, (_, anchor) in called.items()}
         last = over[-1:]
         at = self.times[last[0]].end if last else 0.0
         where = Called(None, {person: one for person, (one, _) in called.items()}, anchors, {})
@@ -127,15 +127,15 @@ class Caller:
         bare = max((one.back for one in where.standings.values()), default=0.0)
         return replace(self._stop(at, tuple(self.book.steps[turn].index for turn in last), plan), bare=bare)
 
-    def _stood(self, person: str, done: Collection[int]) -> tuple[Standing, Visit | None]:
-        """Where somebody outside stands after the last of their steps that is over, and that step."""
+    def stood(self, person: str, done: Collection[int]) -> tuple[Standing, str]:
+        """Where somebody outside stands after the last of their steps that is over, and where their tether hangs."""
         row = [visit for visit in self.given.travel.trails[person] if visit.step.index in done]
         if not row:
-            return Standing(0.0, ((self.lanes.home, 0.0),), 0.0), None
+            return Standing(0.0, ((self.lanes.home, 0.0),), 0.0), self.lanes.home
         last = row[-1]
         back = self.given.travel.homewards[person][last.seat].in_step[-1][1]
         leaves = self.given.ways.letting_go(last.place, last.holds)
-        return Standing(0.0, ((last.leads_to, 0.0),), back, leaves, last.holds), last
+        return Standing(0.0, ((last.leads_to, 0.0),), back, leaves, last.holds), last.anchor
 
     def _moments(self) -> Iterator[tuple[float, tuple[int, ...]]]:
         """When steps end, and which."""

@@ -127,6 +127,7 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
             "What is open at any moment, and how it is closed.",
         ),
         Tile(Link("Deciding", target("deciding", identifier)), "sortie", "What now, when you are early or late."),
+        Tile(Link("As it goes", target("underway", identifier)), "sortie", "For rehearsal: any clock, any last steps."),
     )
 
 

@@ -100,7 +100,8 @@ def _omissions(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Omis
         elif worse(day, situation, ahead, without := forecast(day, situation, leaving)):
             yield Omission(unit, why=WhyKept.WORSE)
         else:
-            along = sorted(leaving - gone - {*unit}, key=lambda one: (day.begins[one], one))
+            fresh = (leaving - gone - {*unit}) & day.begins.keys()
+            along = sorted(fresh, key=lambda one: (day.begins[one], one))
             core, gone = core | {*unit}, leaving
             yield Omission((*unit, *along), before.finish - without.finish, without.finish)
             before = without

@@ -17,10 +17,11 @@ from briefgen.proof.naming import item_words, spot_words, thing_words
 from briefgen.proof.stopping.stops import Open, Stop
 
 
-def document(day: Day, situation: Situation) -> dict[str, Any]:
+def document(day: Day, situation: Situation, *, stops: bool = True) -> dict[str, Any]:
     """The answer to a situation without contradictions. Times are seconds since the start, or after the call (`home`).
 
-    What is infinite (no way leads there) is None.
+    What is infinite (no way leads there) is None. Without `stops` the search for the way back is left out, which takes
+    longest.
     """
     its = answer(day, situation)
     keys = [step.key for step in day.steps]
@@ -52,7 +53,7 @@ def document(day: Day, situation: Situation) -> dict[str, Any]:
         "dark": [keys[index] for index in its.ahead.dark],
         "light": _light(day, situation.now),
         "supplies": [_supply(one) for one in its.supplies],
-        "home": _home(day, situation, its.ahead),
+        "home": _home(day, situation, its.ahead, stops),
     }
 
 
@@ -81,17 +82,18 @@ def _light(day: Day, now: float) -> dict[str, Any]:
     return {"night": False, "until_s": None}
 
 
-def _home(day: Day, situation: Situation, ahead: Forecast) -> dict[str, Any]:
+def _home(day: Day, situation: Situation, ahead: Forecast, stops: bool) -> dict[str, Any]:
     turns = turning(day, situation, ahead)
-    stop = stop_after(day, turns.cut)
-    return {
+    found = {
         "cut": [*turns.cut],
         "wait_s": turns.wait,
         "back_s": _finite(turns.back),
         "bare_s": {person: _finite(seconds) for person, seconds in turns.bare.items()},
-        "all_s": _finite(turns.seconds(stop)),
-        **stop_data(day, stop),
     }
+    if not stops:
+        return found
+    stop = stop_after(day, turns.cut)
+    return found | {"all_s": _finite(turns.seconds(stop)), **stop_data(day, stop)}
 
 
 def stop_data(day: Day, stop: Stop) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from briefgen.proof.deciding.underway.situation import Situation
 from briefgen.proof.stopping.stops import Stop
 
 MOST_CUTS = 3000
-"""So many combinations of finished steps of a sortie are looked at ahead, those nearest to the plan first."""
+"""So many combinations of finished steps of a sortie are told apart, those nearest to the plan first."""
 
 
 def stop_after(day: Day, cut: Sequence[int]) -> Stop:
@@ -122,3 +122,22 @@ def possible(day: Day, cut: Sequence[int]) -> bool:
         done.issuperset(day.steps[index].earlier) and all(index in by_person[who] for who in day.steps[index].people)
         for index in done
     )
+
+
+def stops_ahead(day: Day, most: int) -> Iterator[tuple[tuple[int, ...], Stop]]:
+    """The stops after the combinations of finished steps nearest to the plan; `most` of them are searched.
+
+    Combinations that differ only in steps that change, confirm and move nothing share a search.
+    """
+    known: dict[tuple[frozenset[int], tuple[object, ...]], Stop] = {}
+    for cut in cuts(day):
+        rows = [flow[:count] for flow, count in zip(day.flows.values(), cut, strict=True)]
+        done = {index for row in rows for index in row}
+        book = day.caller.book
+        told = frozenset(one for one in done if not book.quiet[book.turns[one]] or book.sees[book.turns[one]])
+        key = (told, tuple(day.caller.stood(person, done) for person in day.homes))
+        if key not in known:
+            if len(known) == most:
+                return
+            known[key] = day.caller.after(done)
+        yield cut, known[key]
