@@ -31,6 +31,15 @@ def hours(seconds: float) -> str:
     return f"{minutes // 60}:{minutes % 60:02d}"
 
 
+def stretch(start: float, end: float) -> str:
+    """`1:20 to 1:28 h`, elapsed time in hours and minutes, for where no second matters.
+
+    >>> stretch(4790, 5310)
+    '1:20 to 1:28 h'
+    """
+    return f"{hours(start)} to {hours(end)} h"
+
+
 def count(number: int, one: str, many: str = "") -> str:
     """`1 step`, `4 steps`."""
     return f"{number} {one if number == 1 else many or one + 's'}"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.language.wording import hours, span
+from briefgen.language.wording import hours, stretch
 from briefgen.model.work import Sortie
 from briefgen.pages.desk import Desk, task_of
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Key, Link, MarkChip
+from briefgen.pages.studying.glance import Glance, glance_of
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.schedule.clock import start_of
 
@@ -25,6 +26,7 @@ class TaskLine:
     optional: bool
     steps: int
     keep: str
+    letter: str
 
 
 @dataclass(frozen=True)
@@ -39,6 +41,7 @@ class SortieCard:
     get_aheads: tuple[Link, ...]
     starts: str
     revision: str
+    glance: Glance
 
 
 @dataclass(frozen=True)
@@ -103,6 +106,7 @@ def sortie_card(desk: Desk, case: SortieEvidence) -> SortieCard:
         tuple(desk.link("task", str(name)) for name in sortie.get_aheads),
         starts(sortie),
         str(sortie.revision or ""),
+        glance_of(desk, case),
     )
 
 
@@ -127,13 +131,13 @@ def sortie_keys(case: SortieEvidence) -> tuple[Key, ...]:
 
 def task_lines(desk: Desk, case: SortieEvidence) -> tuple[TaskLine, ...]:
     """The tasks of a sortie by their beginning."""
-    stretch: dict[str, tuple[float, float]] = {}
+    spans: dict[str, tuple[float, float]] = {}
     for times in case.timeline.times:
         name = task_of(times.step)
-        start, end = stretch.get(name, (times.start, times.end))
-        stretch[name] = (min(start, times.start), max(end, times.end))
-    names = sorted(stretch, key=lambda name: (stretch[name], name))
-    return tuple(_line(desk, case, name, *stretch[name]) for name in names)
+        start, end = spans.get(name, (times.start, times.end))
+        spans[name] = (min(start, times.start), max(end, times.end))
+    names = sorted(spans, key=lambda name: (spans[name], name))
+    return tuple(_line(desk, case, name, *spans[name]) for name in names)
 
 
 def _line(desk: Desk, case: SortieEvidence, name: str, start: float, end: float) -> TaskLine:
@@ -141,8 +145,8 @@ def _line(desk: Desk, case: SortieEvidence, name: str, start: float, end: float)
     acting = {person for times in desk.by_task(case)[name] for person in times.step.people}
     people = [person for person in case.plan.flows if person in acting]
     return TaskLine(
-        desk.link("task", name), span(start, end), desk.marks(people), desk.priority(task), task.optional,
-        len(task.steps), f"task:{name}",
+        desk.link("task", name), stretch(start, end), desk.marks(people), desk.priority(task), task.optional,
+        len(task.steps), f"task:{name}", glance_of(desk, case).letters.get(name, ""),
     )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from briefgen.pages.planning.estimates import likely_work
 from briefgen.pages.planning.revisions import changes_link
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Chip, Group, Item, Key, Link, MarkChip
+from briefgen.pages.studying.glance import glance_of
 from briefgen.pages.views.outing.overview import Tile, sortie_keys, starts, task_lines
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_duration
@@ -82,6 +83,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             "sortie": case.sortie,
             "changes": changes_link(desk, identifier),
             "keys": sortie_keys(case),
+            "glance": glance_of(desk, case),
             "limits": tuple(_limits(desk, case)),
             "tiles": _tiles(desk, identifier),
             "tasks": task_lines(desk, case),
@@ -117,7 +119,7 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
         Tile(
             Link("Told", target("telling", identifier)),
             "say",
-            "Scene by scene over the pictures, to tell and to read up.",
+            "ToldScene by scene over the pictures, to tell and to read up.",
         ),
         Tile(Link("Ledger", target("ledger", identifier)), "bag", "Where every tool and bag is."),
         Tile(Link("States", target("states", identifier)), "equipment", "How equipment is found, changed and left."),

@@ -1,0 +1,151 @@
+"""What a picture shows: a figure with callouts, or the ground of the site with people's ways and where they stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from briefgen.charts.drawing.svg import number
+from briefgen.language.wording import capital
+from briefgen.model.sights import Callout
+from briefgen.pages.desk import Desk
+from briefgen.pages.rows import Link, MarkChip
+from briefgen.pages.studying.grounds import Ground, Point, ground_of
+from briefgen.pages.studying.ways import DrawnWay, ways_of
+from briefgen.pages.things.sights import shown
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.telling.scenes import FigureShown
+from briefgen.telling.stretches import Interval
+
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+# A person is drawn where they are at a moment; two this near (in hundredths of the width) share a spot.
+_NEAR = 2.5
+
+
+@dataclass(frozen=True)
+class Pin:
+    """A callout that is spoken of: its letter, its point in hundredths, and what it shows."""
+
+    letter: str
+    x: str
+    y: str
+    shows: Link
+
+
+@dataclass(frozen=True)
+class Gathering:
+    """People at one spot of the map."""
+
+    x: str
+    y: str
+    marks: tuple[MarkChip, ...]
+
+
+@dataclass(frozen=True)
+class LetteredPlace:
+    """A worksite on the map, by the letters of the tasks that are done there."""
+
+    x: str
+    y: str
+    letters: str
+
+
+@dataclass(frozen=True)
+class Picture:
+    """What fills the screen. `ways` are lines in the picture's own pixels."""
+
+    source: str
+    svg: Markup
+    alt: str
+    width: int
+    height: int
+    figure: Link | None
+    pins: tuple[Pin, ...] = ()
+    ways: tuple[DrawnWay, ...] = ()
+    standing: tuple[Gathering, ...] = ()
+    sites: tuple[LetteredPlace, ...] = ()
+
+
+def figure_picture(desk: Desk, shown_: FigureShown) -> Picture | None:
+    """A figure with the callouts that are looked at, in order; None where there is no such figure."""
+    record = desk.library.figures.get(shown_.figure)
+    if record is None:
+        return None
+    size = desk.pictures.size(str(record.file))
+    callouts = {str(name): callout for name, callout in record.callouts.items()}
+    looked = [callouts[name] for name in shown_.look if name in callouts]
+    return Picture(
+        desk.links.picture(str(record.file)), Markup(), desk.texts.plain(record.alt), size.width, size.height,
+        desk.link("figure", shown_.figure),
+        pins=tuple(_pin(desk, place, callout) for place, callout in enumerate(looked)),
+    )  # fmt: skip
+
+
+def _pin(desk: Desk, place: int, callout: Callout) -> Pin:
+    letter = _LETTERS[place] if place < len(_LETTERS) else str(place + 1)
+    x, y = (number(100 * float(share)) for share in callout.at)
+    link = shown(desk, str(callout.shows))
+    return Pin(letter, x, y, Link(capital(link.words), link.target))
+
+
+def site_picture(desk: Desk, case: SortieEvidence, stretch: Interval) -> Picture | None:
+    """The site with everybody's ways in a stretch, and where they are at its end. None where there is no ground."""
+    ground = ground_of(desk)
+    if ground is None:
+        return None
+    return _over(
+        ground,
+        ways=tuple(ways_of(desk, case, ground, stretch, 0.0, ())),
+        standing=tuple(_standing(desk, case, ground, stretch.end)),
+    )
+
+
+def sortie_picture(desk: Desk, case: SortieEvidence, letters: Mapping[str, Point], apart: float) -> Picture | None:
+    """The site with everybody's ways of a whole sortie, drawn `apart`, each with its mark, and the worksites' letters.
+
+    `letters` are the points of the labels, in hundredths.
+    """
+    ground = ground_of(desk)
+    if ground is None:
+        return None
+    whole = Interval(0.0, case.timeline.finish)
+    return _over(
+        ground,
+        ways=tuple(ways_of(desk, case, ground, whole, apart, letters.values())),
+        sites=tuple(LetteredPlace(number(x), number(y), words) for words, (x, y) in letters.items()),
+    )
+
+
+def _over(
+    ground: Ground,
+    ways: tuple[DrawnWay, ...],
+    standing: tuple[Gathering, ...] = (),
+    sites: tuple[LetteredPlace, ...] = (),
+) -> Picture:
+    return Picture(
+        ground.source, Markup(ground.svg), ground.alt, ground.width, ground.height, None,
+        ways=ways, standing=standing, sites=sites,
+    )  # fmt: skip
+
+
+def _standing(desk: Desk, case: SortieEvidence, ground: Ground, moment: float) -> Iterator[Gathering]:
+    """Where everybody outside is at a moment; who is on no point of the ground is left out."""
+    spots: list[tuple[Point, list[str]]] = []
+    for person in case.plan.outside:
+        stay = case.whereabouts.at(person, min(moment, case.timeline.finish))
+        point = ground.points.get(stay.place) if stay else None
+        if point is None:
+            continue
+        near = next((people for spot, people in spots if _apart(spot, point) < _NEAR), None)
+        if near is None:
+            spots.append((point, [person]))
+        else:
+            near.append(person)
+    for (x, y), people in spots:
+        yield Gathering(number(x), number(y), desk.marks(people))
+
+
+def _apart(one: Point, other: Point) -> float:
+    return max(abs(one[0] - other[0]), abs(one[1] - other[1]))
