@@ -28,7 +28,7 @@ KINDS = (
     "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",
     "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "practice/index",
     "practice/sortie-1/ev1", "tests/sortie-1/ev1", "script", "glossary", "names",
-    "findings", "changes", "deciding/sortie-1", "stopping/sortie-1",
+    "findings", "changes", "deciding/sortie-1", "stopping/sortie-1", "underway/sortie-1",
 )  # fmt: skip
 
 
