@@ -44,6 +44,7 @@ def _row(case: SortieEvidence, entry: Entry, begin: datetime | None) -> dict[str
         "to": entry.goal or (str(planned.step.to) if step and planned.step.to else None),
         "metres": round(entry.metres, 3) if entry.metres is not None else None,
         "waits_for": entry.cause.key if entry.cause else None,
+        "waits_until": entry.until or None,
         "slack_s": round(entry.times.slack, 3) if step else None,
         "critical": entry.times.critical if step else None,
         "in_case": [_case(proof) for proof in case.cases if proof.step is planned] if step else [],

@@ -20,7 +20,7 @@ from briefgen.model.fields.parts import Confirmation as Confirmation
 from briefgen.model.fields.parts import Each as Each
 from briefgen.model.fields.parts import Use as Use
 from briefgen.model.fields.parts import as_mapping, tool_with_setting
-from briefgen.model.fields.quantities import Span
+from briefgen.model.fields.quantities import Clock, Span
 from briefgen.model.fields.values import (
     EquipmentRef,
     FigureRefs,
@@ -148,6 +148,10 @@ class Step(Part):
     after: StepNames = Field(
         (), description="Steps that must have ended before: `step` of this task, `previous` for the one above, "
         "`task/step`, or `task/block`.", examples=["[previous, isolate-feeds/confirm]"],
+    )  # fmt: skip
+    not_before: Clock | None = Field(
+        None, description="When it may begin at the earliest: an elapsed time, or the next `sunrise` or `sunset` after "
+        "whatever else it waits for. No order of steps follows from it.", examples=["2 h", "sunrise"],
     )  # fmt: skip
     hazards: HazardRefs = Field((), description="Printed ahead of the step.", examples=["[hot-pipe]"])
     keeps_out: PathRefs = Field(

@@ -21,6 +21,7 @@ from briefgen.model.fields.base import Part, Record
 from briefgen.model.fields.choices import Effort, Priority
 from briefgen.model.fields.limits import STEPS
 from briefgen.model.fields.parts import Each, Use, as_mapping, tool_with_setting
+from briefgen.model.fields.quantities import Moment
 from briefgen.model.fields.values import (
     EquipmentRef,
     HazardRefs,
@@ -153,6 +154,9 @@ class WrittenTask(Record):
         (), description="Tasks that must be done before, or before some steps of it.",
         examples=["[isolate-feeds]", "[{task: isolate-feeds, before: [pull-plug]}]"],
     )  # fmt: skip
+    not_before: Moment | None = Field(
+        None, description="The elapsed time before which nobody begins with it.", examples=["2 h"]
+    )
     serves: TaskRefs = Field(
         (), description="The tasks for which alone it is done: it is left out when all of these are, and not before.",
         examples=["[survey-radiator, photograph-insulation]"],
@@ -203,6 +207,7 @@ class Task(Record):
     place: PlaceRef | None = None
     priority: Priority = "required"
     prerequisites: tuple[Prerequisite, ...] = ()
+    not_before: Moment | None = None
     serves: TaskRefs = ()
     outcomes: OutcomeRefs = ()
     script: Words | None = None

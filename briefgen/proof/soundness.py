@@ -47,6 +47,7 @@ class FaultKind(StrEnum):
     NO_HOME = "no home"
     LEFT_OUT = "left out"
     DARK = "dark"
+    GATE = "gate"
     RESERVE = "reserve"
     LIMIT = "limit"
     CROWD = "crowd"
@@ -198,9 +199,12 @@ def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:
 
 
 def _by_the_clock(case: SortieEvidence, timeline: Timeline, travel: Travel) -> Iterator[Fault]:
-    """Work in the dark, reserves of the suits touched, and an end beyond the limit less the reserve."""
+    """Work in the dark, a sun that never comes, reserves touched, and an end beyond the limit less the reserve."""
     for need in prove_light(case.sortie, timeline).in_the_dark:
         yield FaultKind.DARK, need.times.step.key
+    for index, gate in timeline.gates.items():
+        if gate.never_opened(timeline.times[index].start):
+            yield FaultKind.GATE, timeline.plan.steps[index].key
     supplies = prove_supplies(case.library, whereabouts(travel.trails, timeline))
     for person, runs in supplies.runs.items():
         yield from ((FaultKind.RESERVE, person, run.name) for run in runs if run.short)

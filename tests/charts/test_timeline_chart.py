@@ -50,7 +50,7 @@ def test_the_small_sortie_by_hand() -> None:
         ("ev2", "step", 300, 420),
     ]
     (wait,) = rows.of(2, "wait")
-    assert (wait.cause, wait.cause_lane) == ("EV1", 1)
+    assert (wait.cause, wait.cause_lane) == ("for EV1", 1)
     assert wait.title == "Waits for EV1: Cut the line."
     assert [bar.together for bar in rows.bars if bar.id == "cut.draw"] == [(1, 2), (1, 2)]
     # EV1's way and work, then the desk: nothing of it can slip, and it is one line through the lanes.

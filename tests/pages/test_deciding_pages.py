@@ -74,7 +74,8 @@ def test_every_task_stands_with_its_moments_in_the_order_of_time(demo_site: Buil
 def test_what_to_leave_out_stands_with_what_it_gives_back(demo_site: BuiltSite, case: SortieEvidence) -> None:
     rows = table(demo_site, case, "_drops")
     for number, (row, one) in enumerate(zip(rows, case.dropping.drops, strict=True), start=1):
-        assert row[0] == f"{number}. {title(case, one.task)}"
+        along = "".join(f", and with it {title(case, name)}" for name in one.takes_along)
+        assert row[0] == f"{number}. {title(case, one.task)}{along}"
         assert row[2] == (show_duration(one.gives_back) if one.gives_back >= 0.5 else "No earlier")
         reached = case.chance.tasks[one.task].reached
         assert reached is not None

@@ -14,6 +14,7 @@ from briefgen.model.library import KINDS, Library
 from briefgen.source import Position, Text
 from tests.proof.acting import MOST_STEPS, Act, Content, Scene
 from tests.proof.carried import limit
+from tests.proof.clocked import set_clocks
 from tests.proof.damage import damage
 from tests.proof.fitted import fit
 from tests.proof.held import hold
@@ -41,6 +42,7 @@ def random_content(seed: int, places: bool = False, backs: bool = False) -> Cont
         limit(random.Random(-seed - 3_000_000), scene.content)
         hold(random.Random(-seed - 1_000_000), scene.content)
     serve(random.Random(-seed - 8_000_000), scene.content)
+    set_clocks(random.Random(-seed - 9_000_000), scene.content)
     if rng.random() < 0.52:
         for _ in range(rng.choice([1, 1, 2])):
             damage(rng, scene.content)

@@ -15,6 +15,7 @@ from functools import cached_property
 from itertools import combinations
 
 from tests.proof.backs_judge import Back, backs_of, gone_back, in_order, rank
+from tests.proof.clocked import begins
 from tests.proof.deeds import Content, Deed, Plan, World, first_world
 from tests.proof.judge import FINE, _allowed_states, _custody_mark, _may_stay, _state_mark
 from tests.proof.play import Moment, Player
@@ -199,6 +200,7 @@ def seconds(stop: Called, chosen: frozenset[str]) -> float:
         for person in people.values():
             if person.outside and person.name not in deed.people and _comes_in_first(stop, person.name, key, before):
                 start = max(start, person.home)
+        start = begins(plan.content, plan.sortie, key, stop.at + start) - stop.at if key in plan.steps else start
         ends[key] = start + _lasts(stop, key)
         for one in set(deed.people) & set(people):
             people[one].go_on(deed, ends[key])

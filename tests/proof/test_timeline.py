@@ -18,6 +18,7 @@ from ortools.sat.python import cp_model
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.schedule.network import CircleFound
 from briefgen.units import read_duration
+from tests.proof.clocked import begins, moments
 from tests.proof.deeds import Deed, Plan
 from tests.proof.plans import library_of, random_content
 from tests.travel_world import world
@@ -29,12 +30,21 @@ PACE = {False: 0.1, True: 0.05}  # the random plans' 6 m/min and 3 m/min, in m/s
 
 @dataclass(frozen=True)
 class Model:
-    """Durations in seconds by step; edges (a, b, lag); `first` is the way from home to a step, if it comes first."""
+    """Durations in seconds by step; edges (a, b, lag); `first` is the way from home to a step, if it comes first.
+
+    `gates` says from when on a step may begin, and at which moments its gate opens for those who are ready.
+    """
 
     durations: dict[str, int]
     edges: list[tuple[str, str, int]]
     first: dict[str, int]
     limit: int
+    gates: dict[str, tuple[int, list[int] | None]]
+
+    @property
+    def gated(self) -> bool:
+        """Whether a step waits for the clock or the sun."""
+        return any(least or openings is not None for least, openings in self.gates.values())
 
 
 @cache
@@ -49,6 +59,7 @@ def sortie(seed: int) -> tuple[Model, SortieEvidence] | None:
         [(one, key, 0) for key, ones in plan.waits.items() for one in ones],
         {},
         round(read_duration(raw["limits"]["length"]).likely),
+        {key: moments(content, raw, key) for key in plan.steps},
     )
     for person in plan.flows:
         add_ways(model, plan, person, content)
@@ -127,8 +138,18 @@ def best_starts(model: Model, *, latest: bool) -> dict[str, int]:
         key: solver_model.new_int_var(model.first.get(key, 0), model.limit - lasts, key)
         for key, lasts in model.durations.items()
     }
+    ready = {key: solver_model.new_int_var(model.first.get(key, 0), model.limit, f"{key} ready") for key in starts}
+    for key, (least, openings) in model.gates.items():
+        solver_model.add(starts[key] >= ready[key])
+        solver_model.add(starts[key] >= least)
+        if openings is not None:  # all else is ready by one of the openings, and the step begins then or later
+            solver_model.add(ready[key] >= least)
+            last = [model.limit] if not latest else []
+            at = solver_model.new_int_var_from_domain(cp_model.Domain.from_values([*openings, *last]), f"{key} opens")
+            solver_model.add(at >= ready[key])
+            solver_model.add(starts[key] >= at)
     for one, other, lag in model.edges:
-        solver_model.add(starts[other] >= starts[one] + model.durations[one] + lag)
+        solver_model.add(ready[other] >= starts[one] + model.durations[one] + lag)
     total = sum(starts.values())
     _ = solver_model.maximize(total) if latest else solver_model.minimize(total)
     solver = cp_model.CpSolver()
@@ -144,6 +165,8 @@ def test_finish_and_critical_steps_are_longest_paths_of_networkx(seed: int) -> N
         assert circle_in(seed)
         return
     model, case = found
+    if model.gated:
+        return  # see below
     graph = nx.DiGraph()
     graph.add_edges_from(("begin", key, {"weight": model.first.get(key, 0)}) for key in model.durations)
     for first, second, lag in model.edges:
@@ -164,6 +187,41 @@ def test_finish_and_critical_steps_are_longest_paths_of_networkx(seed: int) -> N
 
 
 @pytest.mark.parametrize("seed", SEEDS)
+def test_of_what_waits_for_the_clock_that_is_critical_whose_slip_moves_the_finish(seed: int) -> None:
+    found = sortie(seed)
+    if found is None or not found[0].gated:
+        return
+    model, case = found
+    finish = finish_with(model, "")
+    assert case.timeline.finish == finish
+    for one in case.timeline.times:
+        assert one.critical == (finish_with(model, one.step.key) > finish), one.step.key
+
+
+def test_many_random_sorties_wait_for_the_clock_and_for_the_sun() -> None:
+    waits = [wait for _, case in sorties() for wait in case.timeline.waits if wait.until]
+    assert len([wait for wait in waits if "sun" in wait.until]) > 10
+    assert len([wait for wait in waits if "sun" not in wait.until]) > 10
+
+
+def finish_with(model: Model, late: str) -> float:
+    """When all is over if one step begins a second later than it could."""
+    ends: dict[str, float] = {}
+
+    def end(key: str) -> float:
+        if key not in ends:
+            least, openings = model.gates[key]
+            ready = max(
+                [model.first.get(key, 0), least, *(end(one) + lag for one, to, lag in model.edges if to == key)]
+            )
+            start = ready if openings is None else min(one for one in [*openings, 10**9] if one >= ready)
+            ends[key] = start + (key == late) + model.durations[key]
+        return ends[key]
+
+    return max(end(key) for key in model.durations)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_everybodys_time_is_work_ways_and_waits_and_every_wait_ends_with_its_cause(seed: int) -> None:
     found = sortie(seed)
     if found is None:
@@ -179,7 +237,11 @@ def test_everybodys_time_is_work_ways_and_waits_and_every_wait_ends_with_its_cau
     for wait in timeline.waits:
         assert wait.seconds > 0
         assert wait.end == timeline.times[wait.step].start
-        if wait.for_arrival:
+        if wait.until:
+            assert wait.end == begins(random_content(seed), random_content(seed)["sorties"]["s"],
+                                      timeline.plan.steps[wait.step].key, wait.end)  # fmt: skip
+            assert wait.causes == ()
+        elif wait.for_arrival:
             [comes] = wait.causes
             assert timeline.leg_to[comes, wait.step].end == wait.end
             assert timeline.plan.flows[comes][0] == wait.step

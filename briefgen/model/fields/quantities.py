@@ -11,6 +11,7 @@ from pydantic import PlainValidator, WithJsonSchema
 from briefgen import units
 from briefgen.model.fields import limits
 from briefgen.model.fields.values import NUMBER_PATTERN, scalar, schema_of, wrong
+from briefgen.source import Text
 
 _ONE_DURATION_PATTERN = rf"({NUMBER_PATTERN}\s*(h|min|s)\s*)+"
 _THREE_POINTS_PATTERN = rf"{NUMBER_PATTERN}\s*/\s*{NUMBER_PATTERN}\s*/\s*{NUMBER_PATTERN}\s*(h|min|s)"
@@ -45,6 +46,22 @@ def _quantity(dimension: units.Dimension) -> Callable[[Any], units.Quantity]:
 
 Span = Annotated[units.Duration, PlainValidator(_duration), schema_of(_DURATION_PATTERN, "3/4/7 min")]
 Moment = Annotated[units.Duration, PlainValidator(_one_duration), schema_of(_ONE_DURATION_PATTERN, "30 min")]
+
+
+SUN = ("sunrise", "sunset")
+
+
+def _clock(value: Any) -> units.Duration | Text:
+    word = scalar(value, limits.QUANTITY)
+    return word if word in SUN else _one_duration(value)
+
+
+Clock = Annotated[
+    units.Duration | Text,
+    PlainValidator(_clock),
+    schema_of(rf"({'|'.join(SUN)}|{_ONE_DURATION_PATTERN})", "2 h"),
+]
+"""A moment since the sortie's start, or the next sunrise or sunset."""
 
 
 def _units_schema(dimension: units.Dimension) -> WithJsonSchema:

@@ -19,11 +19,12 @@ from briefgen.units import show_duration
 
 @dataclass(frozen=True)
 class WaitRow:
-    """A wait before a step that no hold explains, and for whom."""
+    """A wait before a step that no hold explains, and for whom, or until when."""
 
     takes: str
     others: tuple[MarkChip, ...]
     step: Link
+    until: str = ""
 
 
 @dataclass(frozen=True)
@@ -116,6 +117,7 @@ def _wait(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> W
         show_duration(wait.seconds),
         desk.marks(name for name in wait.causes if name != person),
         desk.planned(cause),
+        wait.until,
     )
 
 

@@ -60,11 +60,12 @@ class HoldLine:
 
 @dataclass(frozen=True)
 class Pause:
-    """A person who waits at a joint step for others."""
+    """A person who waits at a step for others, or for the clock."""
 
     mark: MarkChip
     takes: str
     others: tuple[MarkChip, ...]
+    until: str = ""
 
 
 def planned(case: SortieEvidence, key: str) -> PlannedStep | None:
@@ -134,7 +135,7 @@ def pauses(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Paus
         wait = case.timeline.wait_before.get((person, step.index))
         if wait and wait.cause not in held:
             others = [name for name in wait.causes if name != person]
-            yield Pause(desk.mark(person), show_duration(wait.seconds), desk.marks(others))
+            yield Pause(desk.mark(person), show_duration(wait.seconds), desk.marks(others), wait.until)
 
 
 def next_elsewhere(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[MarkChip, Link]]:

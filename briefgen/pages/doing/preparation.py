@@ -14,6 +14,7 @@ from briefgen.pages.rows import Chip, Link, MarkChip
 from briefgen.pages.things.ledger import chain, finds, spot_chip
 from briefgen.proof.holding.custody import first_spots
 from briefgen.proof.plan import chosen_items
+from briefgen.proof.schedule.gates import clock_words
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,7 @@ class Preparation:
 
     prerequisites: tuple[Link, ...]
     serves: tuple[Link, ...]
+    clock: str
     states: tuple[Chip, ...]
     tools: tuple[ToolLine, ...]
     places: tuple[Chip, ...]
@@ -46,6 +48,7 @@ def preparation(desk: Desk, task: Task) -> Preparation:
     return Preparation(
         tuple(_before(desk, task, need) for need in task.prerequisites),
         tuple(desk.link("task", str(name)) for name in task.serves),
+        clock_words(task.not_before) if task.not_before else "",
         tuple(_states(desk, task)),
         tuple(_tools(desk, task)),
         tuple(desk.chip("place", place) for place in places),

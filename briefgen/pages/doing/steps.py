@@ -20,6 +20,7 @@ from briefgen.pages.planning.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, MarkChip
 from briefgen.pages.things.sights import Thumb, thumbs
 from briefgen.proof.plan import chosen_items
+from briefgen.proof.schedule.gates import clock_words
 from briefgen.units import show_duration, show_number
 
 _EFFORTS = {"rest": "Rest", "light": "Light", "moderate": "Moderate", "hard": "Hard"}
@@ -144,6 +145,8 @@ def _total(desk: Desk, step: Step) -> str:
 
 
 def _badges(step: Step) -> Iterator[Badge]:
+    if step.not_before is not None:
+        yield Badge(f"Not before {clock_words(step.not_before)}", "clock", "gate")
     if step.sight != "clear":
         yield Badge(capital(step.sight), "sight", step.sight.replace(" ", "-"))
     if step.needs_light:

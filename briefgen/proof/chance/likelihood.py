@@ -1,7 +1,7 @@
 """How likely a sortie ends in time: its finish, its tasks and its critical steps in many runs with drawn durations.
 
 What is assumed: durations are independent of each other, also those of a step for each of its items, unless the step
-says that what makes one slow makes all slow; ways take as long as planned, and nobody waits but for whom the plan says;
+says that what makes one slow makes all slow; ways take as long as planned, and nobody waits but as the plan says;
 everything in the flow is done in every run, optional tasks too, as soon as it can be. Times in seconds since the
 sortie's start.
 """
@@ -23,6 +23,7 @@ from briefgen.proof.chance.table import Seconds
 from briefgen.proof.deciding.latest import Latest
 from briefgen.proof.moving.routes import Routes
 from briefgen.proof.plan import Plan
+from briefgen.proof.schedule.gates import Gate, gates_of
 from briefgen.proof.schedule.network import ROUNDING, Edge
 from briefgen.proof.schedule.timeline import network_of
 from briefgen.units import Duration
@@ -99,12 +100,14 @@ class _Runs:
 
 
 _Durations = tuple[tuple[str, Duration], ...]
+_Gates = tuple[tuple[int, Gate], ...]
 _Rows = tuple[tuple[str, tuple[int, ...]], ...]
 """For each task the numbers of its steps."""
 
 
-def _network(plan: Plan, routes: Routes) -> tuple[_Durations, tuple[Edge[int], ...]]:
-    return tuple((step.key, step.duration) for step in plan.steps), tuple(network_of(plan, routes)[1])
+def _network(plan: Plan, routes: Routes) -> tuple[_Durations, tuple[Edge[int], ...], _Gates]:
+    durations = tuple((step.key, step.duration) for step in plan.steps)
+    return durations, tuple(network_of(plan, routes)[1]), tuple(gates_of(plan).items())
 
 
 def _rows(plan: Plan) -> _Rows:
@@ -116,8 +119,8 @@ def _rows(plan: Plan) -> _Rows:
 
 # While somebody writes, most changes leave the network of a sortie as it is.
 @lru_cache(maxsize=8)
-def _runs(durations: _Durations, edges: tuple[Edge[int], ...], rows: _Rows, *, backwards: bool) -> _Runs:
-    found = list(_kept(blocks(dict(durations), edges, RUNS, SEED, backwards=backwards), rows))
+def _runs(durations: _Durations, edges: tuple[Edge[int], ...], gates: _Gates, rows: _Rows, *, backwards: bool) -> _Runs:
+    found = list(_kept(blocks(dict(durations), edges, RUNS, SEED, backwards=backwards, gates=dict(gates)), rows))
     return _Runs(
         np.concatenate([one.finish for one in found]),
         {task: np.concatenate([one.begins[task] for one in found]) for task, _ in rows},

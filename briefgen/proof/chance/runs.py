@@ -17,6 +17,7 @@ import numpy as np
 from numpy.random import PCG64
 
 from briefgen.proof.chance.table import TABLE_BITS, Seconds, quantiles
+from briefgen.proof.schedule.gates import Gate, Gates
 from briefgen.proof.schedule.network import ROUNDING, Edge, topological_order
 from briefgen.units import Duration
 
@@ -74,12 +75,13 @@ def _seed(seed: int, name: str) -> list[int]:
 
 
 def blocks(
-    durations: Mapping[str, Duration], edges: Iterable[Edge[int]], runs: int, seed: int, *, backwards: bool = True
-) -> Iterator[Batch]:
+    durations: Mapping[str, Duration], edges: Iterable[Edge[int]], runs: int, seed: int, *, backwards: bool = True,
+    gates: Gates | None = None,
+) -> Iterator[Batch]:  # fmt: skip
     """The runs of a network in blocks. Nodes are numbered in the order of `durations`; others in `edges` stand for
     people at the start and take no time. Without `backwards` nothing is said of critical steps. Raises CircleFound.
     """
-    net, dice = _Net(len(durations), list(edges)), Dice(durations, seed)
+    net, dice = _Net(len(durations), list(edges), gates or {}), Dice(durations, seed)
     size = max(4, min(_BLOCK, _CELLS // max(1, len(durations))) // 4 * 4)
     for begin in range(0, runs, size):
         drawn = dice.throw(min(size, runs - begin))
@@ -89,10 +91,20 @@ def blocks(
         yield Batch(starts, ends, finish, critical)
 
 
+def _open(gate: Gate, starts: Seconds) -> None:
+    """Moves each beginning to when the gate opens, as `Gate.opens` does one by one."""
+    np.maximum(starts, gate.earliest, out=starts)
+    if gate.event:
+        moments = np.array([*gate.openings, gate.end])
+        numbers = np.searchsorted(moments[:-1], starts - ROUNDING, side="left")
+        np.maximum(starts, moments[numbers], out=starts)
+
+
 class _Net:
     """The orders between numbered steps, and the earliest that each may start because of the way to it."""
 
-    def __init__(self, count: int, edges: Sequence[Edge[int]]) -> None:
+    def __init__(self, count: int, edges: Sequence[Edge[int]], gates: Gates) -> None:
+        self.gates = gates
         inner = [edge for edge in edges if edge[0] < count]
         self.sequence = topological_order(range(count), ((first, second) for first, second, _ in inner))
         self.least = [0.0] * count
@@ -113,6 +125,8 @@ class _Net:
             start.fill(self.least[step])
             for earlier, lag in self.before[step]:
                 np.maximum(start, np.add(ends[earlier], lag, out=ready) if lag else ends[earlier], out=start)
+            if step in self.gates:
+                _open(self.gates[step], start)
             np.add(start, drawn[step], out=ends[step])
         return starts, ends
 

@@ -13,6 +13,7 @@ FAULTS: Mapping[str, str] = {
     FaultKind.NO_HOME: "no way would lead home",
     FaultKind.LEFT_OUT: "somebody would not be home in the end",
     FaultKind.DARK: "work that needs light would fall into the night",
+    FaultKind.GATE: "no sunrise or sunset that a step waits for would come any more",
     FaultKind.RESERVE: "a suit's reserve would be touched",
     FaultKind.LIMIT: "the sortie would end too late",
     FaultKind.CROWD: "there would not be room for everybody",

@@ -45,7 +45,7 @@ def gaps(timeline: Timeline, routes: Routes, task: Task, person: str) -> Iterato
         start, goal = part.spot_after(before), part.spot_of(then)
         seconds, ways = part.passing(start, goal)
         ready = timeline.times[before.index].end if before else 0.0
-        rest = timeline.usable - timeline.times[then.index].latest_start if then else 0.0
+        rest = timeline.tails[then.index] if then else 0.0
         if math.isfinite(ways):
             yield Gap(person, seat, before, then, max(timeline.finish, ready + seconds + rest), ways, ready)
 

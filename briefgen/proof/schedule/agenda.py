@@ -26,7 +26,7 @@ class Entry:
     """One thing that `people` do from `start` to `end`.
 
     `times` are those of the step done, gone to or waited to begin. A way has `origin`, `goal` and `metres` (None where
-    no route leads there); a wait has the step it waits for as `cause`.
+    no route leads there); a wait has the step it waits for as `cause`, or what the clock must show as `until`.
     """
 
     kind: EntryKind
@@ -39,6 +39,7 @@ class Entry:
     goal: str | None = None
     metres: float | None = None
     cause: PlannedStep | None = None
+    until: str = ""
 
 
 def agenda(timeline: Timeline) -> tuple[Entry, ...]:
@@ -68,6 +69,6 @@ def _ways(timeline: Timeline) -> Iterator[Entry]:
 def _waits(timeline: Timeline) -> Iterator[Entry]:
     for wait in timeline.waits:
         times = timeline.times[wait.step]
-        cause = timeline.plan.steps[wait.cause]
+        cause = None if wait.until else timeline.plan.steps[wait.cause]
         place = times.step.place if wait.person in times.step.outside else None
-        yield Entry(EntryKind.WAIT, wait.start, wait.end, (wait.person,), times, place, cause=cause)
+        yield Entry(EntryKind.WAIT, wait.start, wait.end, (wait.person,), times, place, cause=cause, until=wait.until)

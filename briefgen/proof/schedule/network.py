@@ -14,7 +14,10 @@ import math
 from collections import deque
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeAlias, TypeVar
+
+if TYPE_CHECKING:
+    from briefgen.proof.schedule.gates import Gate
 
 N = TypeVar("N", bound=Hashable)
 Edge: TypeAlias = tuple[N, N, float]
@@ -42,7 +45,7 @@ class NodeTimes(Generic[N]):
     `total_slack` is how far it may slip before the deadline (without one: the network's finish) is missed; it
     is negative when the deadline is already missed. `free_slack` is how far it may slip before anything else
     starts later or the network ends later. `binding` is the edge that determined the earliest start: of
-    several that would, the one listed first; None when nothing comes before.
+    several that would, the one listed first; None when nothing comes before, or a gate determined it (`gated`).
     """
 
     duration: float
@@ -50,6 +53,7 @@ class NodeTimes(Generic[N]):
     latest_start: float
     free_slack: float
     binding: Edge[N] | None
+    gated: bool = False
 
     @property
     def earliest_finish(self) -> float:
@@ -83,12 +87,16 @@ class NetworkSchedule(Generic[N]):
 
 
 def schedule_network(
-    durations: Mapping[N, float], edges: Iterable[Edge[N]], deadline: float | None = None
+    durations: Mapping[N, float],
+    edges: Iterable[Edge[N]],
+    deadline: float | None = None,
+    gates: Mapping[N, Gate] | None = None,
 ) -> NetworkSchedule[N]:
     """The critical path method, in O(nodes + edges).
 
     `durations` gives seconds (at least 0) per node; `edges` are (a, b, lag) with start(b) >= end(a) + lag,
-    the lag in seconds and at least 0; several edges may join the same two nodes. With a `deadline` in seconds
+    the lag in seconds and at least 0; several edges may join the same two nodes. A node with a gate starts
+    no earlier than it opens once all else is ready. With a `deadline` in seconds
     the latest times are counted from it, else from the network's own finish. Everything starts at 0.
 
     Raises CircleFound, and ValueError for a time that is negative or not a number, or an edge to a node
@@ -101,11 +109,11 @@ def schedule_network(
     >>> plan.times["plant"].binding
     ('dig', 'plant', 5)
     """
-    graph = _Graph(durations, edges)
+    graph = _Graph(durations, edges, gates or {})
     order = graph.order()
     if deadline is not None and not math.isfinite(deadline):
         raise ValueError(f"the deadline {deadline!r} is not a time")
-    starts, ends, binding = _earliest(graph, order)
+    starts, ends, binding, gated = _earliest(graph, order)
     finish = max(ends, default=0.0)
     horizon = finish if deadline is None else float(deadline)
     latest_starts, free_slacks = _latest(graph, order, starts, finish, horizon)
@@ -116,10 +124,13 @@ def schedule_network(
             latest_start=latest_starts[i],
             free_slack=_rounded(free_slacks[i]),
             binding=graph.edges[binding[i]] if binding[i] >= 0 else None,
+            gated=i in gated,
         )
         for i, node in enumerate(graph.nodes)
     }
     unmoved = horizon - finish + ROUNDING
+    if graph.gates:  # how far something may slip up to a gate's opening is the same whatever the deadline
+        latest_starts, unmoved = _latest(graph, order, starts, finish, finish)[0], ROUNDING
     slipping = zip(graph.nodes, starts, latest_starts, strict=True)
     critical = frozenset(node for node, early, late in slipping if late - early < unmoved)
     return NetworkSchedule(times=times, finish=finish, critical=critical, chain=_chain(graph, times, finish))
@@ -154,7 +165,9 @@ def pert_mean(shortest: float, likely: float, longest: float) -> float:
 class _Graph(Generic[N]):
     """The network with nodes and edges counted from 0 and kept in flat lists, which is what makes it fast."""
 
-    def __init__(self, durations: Mapping[N, float], edges: Iterable[Edge[N]]) -> None:
+    def __init__(
+        self, durations: Mapping[N, float], edges: Iterable[Edge[N]], gates: Mapping[N, Gate] | None = None
+    ) -> None:
         self.nodes = list(durations)
         self.durations = [float(seconds) for seconds in durations.values()]
         self.edges = list(edges)
@@ -167,6 +180,7 @@ class _Graph(Generic[N]):
             self.targets = [index[b] for _, b, _ in self.edges]
         except KeyError as error:
             raise ValueError(f"an edge names {error.args[0]!r}, which has no duration") from None
+        self.gates = {index[node]: gate for node, gate in (gates or {}).items()}
         self.after: list[list[int]] = [[] for _ in self.nodes]
         for k, i in enumerate(self.sources):
             self.after[i].append(k)
@@ -220,18 +234,24 @@ class _Graph(Generic[N]):
         return circle[::-1]
 
 
-def _earliest(graph: _Graph[N], order: Iterable[int]) -> tuple[list[float], list[float], list[int]]:
-    """Earliest starts and ends, and the number of each node's binding edge (-1: none)."""
+def _earliest(graph: _Graph[N], order: Iterable[int]) -> tuple[list[float], list[float], list[int], set[int]]:
+    """Earliest starts and ends, the number of each node's binding edge (-1: none), and the nodes that gates bind."""
     starts = [0.0] * len(graph.nodes)
     ends = [0.0] * len(graph.nodes)
     binding = [-1] * len(graph.nodes)
+    gated: set[int] = set()
     for i in order:
+        if i in graph.gates and (opens := graph.gates[i].opens(starts[i])) > starts[i]:
+            if opens > starts[i] + ROUNDING:
+                binding[i] = -1
+                gated.add(i)
+            starts[i] = opens
         end = ends[i] = starts[i] + graph.durations[i]
         for k in graph.after[i]:
             j, ready = graph.targets[k], end + graph.lags[k]
             if ready > starts[j] or binding[j] < 0 or (ready == starts[j] and k < binding[j]):
                 starts[j], binding[j] = ready, k
-    return starts, ends, binding
+    return starts, ends, binding, gated
 
 
 def _latest(
@@ -245,7 +265,8 @@ def _latest(
         for k in graph.after[i]:
             j, lag = graph.targets[k], graph.lags[k]
             # Comparing by hand instead of by min() halves the time of this pass.
-            if (end := latest_starts[j] - lag) < latest_end:
+            latest = graph.gates[j].ready_by(latest_starts[j]) if j in graph.gates else latest_starts[j]
+            if (end := latest - lag) < latest_end:
                 latest_end = end
             if (end := starts[j] - lag) < undisturbing_end:
                 undisturbing_end = end

@@ -7,12 +7,13 @@ likely durations. O(steps + links), and one shortest-path search a place.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from briefgen.proof.moving.loads import loaded_after
 from briefgen.proof.moving.routes import Routes, Way
 from briefgen.proof.plan import Plan, PlannedStep
+from briefgen.proof.schedule.gates import Gates, gates_of
 from briefgen.proof.schedule.network import ROUNDING, Edge, NetworkSchedule, schedule_network
 
 
@@ -47,7 +48,8 @@ class Leg:
 class Wait:
     """A person who is there for `step` and waits; `cause` is the step waited for, `causes` its people.
 
-    Who is waited for on their very first way has no step before: then `cause` is `step` itself.
+    Who is waited for on their very first way has no step before: then `cause` is `step` itself. So it is where nobody
+    is waited for but the clock: `until` says for what.
     """
 
     person: str
@@ -56,6 +58,7 @@ class Wait:
     end: float
     cause: int
     causes: tuple[str, ...]
+    until: str = ""
 
     @property
     def seconds(self) -> float:
@@ -65,12 +68,15 @@ class Wait:
     @property
     def for_arrival(self) -> bool:
         """Whether somebody is waited for who is on their first way."""
-        return self.cause == self.step
+        return self.cause == self.step and not self.until
 
 
 @dataclass(frozen=True)
 class Timeline:
-    """The times of all steps (in the order of `plan.steps`), ways and waits."""
+    """The times of all steps (in the order of `plan.steps`), ways and waits.
+
+    `tails` is how long the sortie lasts at least from the beginning of each step on, be all gates open.
+    """
 
     plan: Plan
     times: tuple[StepTimes, ...]
@@ -79,6 +85,8 @@ class Timeline:
     finish: float
     usable: float
     chain: tuple[int, ...]
+    gates: Gates = field(default_factory=dict)
+    tails: tuple[float, ...] = ()
 
     @property
     def margin(self) -> float:
@@ -122,15 +130,19 @@ def make_timeline(plan: Plan, routes: Routes) -> Timeline:
     moves = {(move.person, move.step): move for move in _moves(plan, routes)}
     durations, edges = _network(plan, moves)
     usable = plan.sortie.limits.usable
-    schedule = schedule_network(durations, edges, usable)
+    gates = gates_of(plan)
+    schedule = schedule_network(durations, edges, usable, gates)
+    bare = schedule_network(durations, edges, usable) if gates else schedule
     return Timeline(
         plan,
         tuple(_times(step, schedule) for step in plan.steps),
         tuple(_legs(plan, moves, schedule)),
-        tuple(_waits(plan, moves, schedule)),
+        tuple(_waits(plan, moves, schedule, gates)),
         schedule.finish,
         usable,
         tuple(index for index in schedule.chain if index < _START),
+        gates,
+        tuple(usable - bare.times[step.index].latest_start for step in plan.steps),
     )
 
 
@@ -213,11 +225,16 @@ def _legs(plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: NetworkS
             )
 
 
-def _waits(plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: NetworkSchedule[int]) -> Iterator[Wait]:
+def _waits(
+    plan: Plan, moves: Mapping[tuple[str, int], _Move], schedule: NetworkSchedule[int], gates: Gates
+) -> Iterator[Wait]:
     for move in moves.values():
         there = _set_off(move, schedule) + move.seconds
         its = schedule.times[move.step]
-        if its.earliest_start - there <= ROUNDING or its.binding is None:
+        if its.earliest_start - there <= ROUNDING or (its.binding is None and not its.gated):
+            continue
+        if its.binding is None:
+            yield Wait(move.person, move.step, there, its.earliest_start, move.step, (), gates[move.step].words)
             continue
         cause = its.binding[0]
         if cause < _START:

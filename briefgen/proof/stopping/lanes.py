@@ -11,6 +11,7 @@ from briefgen.proof.holding.custody import Spot
 from briefgen.proof.moving.routes import Routes, Way
 from briefgen.proof.ordering.states import Item
 from briefgen.proof.plan import PlannedStep
+from briefgen.proof.schedule.gates import Gates
 from briefgen.proof.stopping.book import Book, Matter, Value, ever_around
 from briefgen.proof.stopping.people import Seats
 
@@ -20,7 +21,7 @@ class Lanes:
 
     `away` names those who do it away from home, `bags` which bags it moves, `keeps` what it keeps free. `behind`
     counts, of all other chains, the steps over before it; `waits` names whose homecoming it awaits. `guards` are the
-    controls of the routes' hazards.
+    controls of the routes' hazards, `gates` what waits for the clock.
 
     The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good. A way
     back waits for those who went out only when what it takes back was done. No plan orders ways back; `timing/queue.py`
@@ -45,6 +46,7 @@ class Lanes:
         self.bags = tuple(tuple(self._moved_bags(row)) for row in book.changes)
         self.guards = dict(_controls(book))
         kept = ((turn, step.step.keeps_out) for turn, step in zip(every, book.steps, strict=True))
+        self.gates: Gates = {}
         self.keeps = {turn: frozenset(map(str, spots)) for turn, spots in kept if spots}
 
     def _behind(self, step: PlannedStep) -> Iterator[tuple[str, int]]:

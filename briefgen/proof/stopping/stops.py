@@ -82,6 +82,7 @@ class Caller:
         trails = {person: trail for person, trail in given.travel.trails.items() if trail}
         seats = {person: seats_of(self.book, trail, given.ways) for person, trail in trails.items()}
         self.lanes = Lanes(self.book, seats, given.routes)
+        self.lanes.gates = {self.book.turns[index]: gate for index, gate in given.timeline.gates.items()}
         planned = self.book.steps[: self.book.planned]
         self.times = [given.timeline.times[step.index] for step in planned]
         self.ahead = sorted(range(len(self.times)), key=self._counts_from, reverse=True)
@@ -104,15 +105,18 @@ class Caller:
             self.running = {turn: left for turn, left in ends.items() if left > ROUNDING}
             standings = dict(self._standings(at))
             anchors = {who: stay.anchor for who in self.lanes.seats if (stay := self.given.places.at(who, at))}
-            out = WayOut(self.given, self.lanes, self.world, Called(at, standings, anchors, self.running), self.effort)
+            out = WayOut(
+                self.given, self.lanes, self.world, Called(at, standings, anchors, self.running, at), self.effort
+            )
             kept = self.closing if self.closing.goes_on(begun) else None
             self.closing, plan = out.quickest(kept)
             yield self._stop(at, ended, plan)
 
-    def after(self, done: Collection[int]) -> Stop:
+    def after(self, done: Collection[int], now: float | None = None) -> Stop:
         """A stop called as these steps (by index, with all that is ordered before them) are over and none is running.
 
-        Everybody stands where their last step left them; `at` is when the last of these steps ends as planned.
+        Everybody stands where their last step left them; `at` is when the last of these steps ends as planned. What
+        waits for the clock waits from `now` on, or else from then.
         """
         over = sorted(self.book.turns[index] for index in done)
         self.world, self.running = World(self.book, self.given.states, self.given.custody), {}
@@ -122,7 +126,8 @@ class Caller:
         anchors = {person: anchor for person, (_, anchor) in called.items()}
         last = over[-1:]
         at = self.times[last[0]].end if last else 0.0
-        where = Called(None, {person: one for person, (one, _) in called.items()}, anchors, {})
+        clock = at if now is None else now
+        where = Called(None, {person: one for person, (one, _) in called.items()}, anchors, {}, clock)
         self.closing, plan = WayOut(self.given, self.lanes, self.world, where, Effort(1)).quickest(None)
         bare = max((one.back for one in where.standings.values()), default=0.0)
         return replace(self._stop(at, tuple(self.book.steps[turn].index for turn in last), plan), bare=bare)

@@ -23,13 +23,15 @@ from briefgen.proof.stopping.world import World
 class Called:
     """Where everybody is as a stop is called, where the tethers hang, and which steps are brought to their end.
 
-    `at` is when: seconds after the sortie's start, or None where they are off the planned line.
+    `at` is when: seconds after the sortie's start, or None where they are off the planned line; `clock` is what the
+    clock shows.
     """
 
     at: float | None
     standings: Mapping[str, Standing]
     anchors: Mapping[str, str]
     running: Mapping[int, float]
+    clock: float
 
 
 @dataclass(frozen=True)
@@ -72,8 +74,7 @@ class WayOut:
         """The plan gone to its end: at its own times, or from where people are if they are off the planned line."""
         closing, at = Closing.to_the_end(self.world, self.effort), self.called.at
         if at is None:
-            called = self.called
-            return closing, schedule(self.lanes, closing.chosen, called.standings, called.running, self.world.spots)
+            return closing, self._schedule(closing)
         return closing, as_planned(self.given, self.book, self.lanes.seats, closing.chosen, at)
 
     def _close(self, closing: Closing, prefer: Prefer) -> tuple[Closing, Schedule]:
@@ -85,7 +86,7 @@ class WayOut:
             unreached = set(self._unreached(closing))
             if closing.take((*self._rides(closing), *self._hooks(closing))):
                 continue
-            plan = schedule(self.lanes, closing.chosen, self.called.standings, self.called.running, self.world.spots)
+            plan = self._schedule(closing)
             passing = [(one, closing.needs_passing(*one)) for one in plan.passed]
             if any(done for _, done in passing):
                 continue
@@ -95,6 +96,10 @@ class WayOut:
                 return closing, plan
             barred |= new
             closing = Closing(self.world, self.effort, prefer, barred)
+
+    def _schedule(self, closing: Closing) -> Schedule:
+        its = self.called
+        return schedule(self.lanes, closing.chosen, its.standings, its.running, self.world.spots, its.clock)
 
     def _undone(self, closing: Closing, turn: int, control: tuple[tuple[str, tuple[str, ...]], str]) -> int | None:
         """The step of a way back that lets go of a control ahead of a turn."""

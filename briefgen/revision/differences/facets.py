@@ -10,6 +10,7 @@ from briefgen.language.wording import takes
 from briefgen.model.fields.base import Part
 from briefgen.model.library import Library
 from briefgen.model.work import Step, Task
+from briefgen.proof.schedule.gates import clock_words
 from briefgen.revision.differences.fields import label_of
 from briefgen.revision.pairing.normal import Normal
 from briefgen.revision.telling import Telling
@@ -81,6 +82,10 @@ def _say_uses(telling: Telling, uses: Mapping[Any, Any]) -> str:
     return ", ".join(f"{telling.value(tool)}" + (f" ({way})" if way else "") for tool, way in uses.items())
 
 
+def _say_clock(telling: Telling, clock: Any) -> str:
+    return clock_words(clock) if clock else ""
+
+
 def _say_people(telling: Telling, people: Any) -> str:
     return telling.people(people)
 
@@ -132,6 +137,7 @@ _SAID = (
     Facet("Where", "at", read=_place),
     Facet("Leads to", "to"),
     Facet(TAKES, "takes"),
+    Facet("Not before", "not_before", _say_clock),
     Facet("For each", "each"),
     Facet("Luck of all items", "rushed"),
     Facet("Hazards", "hazards"),

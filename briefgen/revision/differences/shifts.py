@@ -53,7 +53,12 @@ class _Seat:
     def waits_for(self, step: PlannedStep) -> PlannedStep | None:
         """The step that the person waits for ahead of this one."""
         wait = self.case.timeline.wait_before.get((self.person, step.index))
-        return self.case.plan.steps[wait.cause] if wait else None
+        return self.case.plan.steps[wait.cause] if wait and not wait.until else None
+
+    def waits_until(self, step: PlannedStep) -> str:
+        """What the clock must show before the person goes on, where that is what they wait for."""
+        wait = self.case.timeline.wait_before.get((self.person, step.index))
+        return wait.until if wait else ""
 
 
 def _shifts(pair: Pair, was: _Seat, now: _Seat) -> Iterator[Change]:
@@ -94,6 +99,9 @@ def _gone_before(old: list[str], kept: set[str]) -> dict[str, tuple[list[str], s
 def _held(pair: Pair, was: _Seat, now: _Seat, old: PlannedStep, new: PlannedStep) -> list[Cause]:
     """Whoever is waited for is the cause, whatever came before."""
     first, before = now.waits_for(new), was.waits_for(old)
+    if until := now.waits_until(new):
+        other = "" if until == was.waits_until(old) else "now "
+        return [(0.0, f"{other}a wait until {until}")]
     if first is None:
         return []
     who = pair.now.people(first.people)
@@ -106,7 +114,9 @@ def _held(pair: Pair, was: _Seat, now: _Seat, old: PlannedStep, new: PlannedStep
 
 def _freed(pair: Pair, was: _Seat, now: _Seat, old: PlannedStep, new: PlannedStep) -> Iterator[Cause]:
     """Whoever was waited for, and is no more."""
-    first = was.waits_for(old)
+    first, until = was.waits_for(old), was.waits_until(old)
+    if until and not now.waits_until(new):
+        yield 0.0, f"no wait until {until} any more"
     if first is not None and now.waits_for(new) is None:
         yield 0.0, f"no wait for {pair.was.people(first.people)} any more"
 

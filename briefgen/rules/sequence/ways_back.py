@@ -126,6 +126,24 @@ def way_back_leads_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
                 yield _elsewhere(case, one, written)
 
 
+@rule("way-back-waits-for-the-clock", Level.ERROR, Needs.RECORDS,
+      wrong=_RIGHT.replace("takes: 1 min, sets", "takes: 1 min, ▸not_before: 2 h, sets"), right=_RIGHT)  # fmt: skip
+def way_back_waits_for_the_clock(evidence: Evidence) -> Iterator[Trouble]:
+    """No step of a way back waits for a moment or for the sun.
+
+    A way back is gone when a stop is called: nobody then waits out there for the clock.
+    """
+    for task in evidence.library.tasks.values():
+        for way in task.undo:
+            for step in way.steps:
+                if step.not_before is not None:
+                    yield Trouble(
+                        step.spot("not_before"),
+                        f"“{step.do.rstrip('.')}” takes something back, and waits for the clock: a stop does not. "
+                        "Take this out.",
+                    )
+
+
 def _elsewhere(case: SortieEvidence, one: Astray, written: WayBack) -> Trouble:
     record, step = case.library.equipment[one.item[0]], one.step.step
     name = ", ".join(filter(None, [record.label_text, record.item_words(one.item[1])]))

@@ -138,7 +138,9 @@ def needless_wait(evidence: Evidence) -> Iterator[Trouble]:
 def _waiting(case: SortieEvidence, wait: Wait) -> Trouble:
     step, cause = case.plan.steps[wait.step], case.plan.steps[wait.cause]
     linked = any((link.first, link.second) == (wait.cause, wait.step) for link in case.plan.links)
-    if linked:
+    if wait.until:
+        until = f"until {wait.until}"
+    elif linked:
         until = f"until {step_words(case.library, cause)} is over"
     else:  # what is waited for is a person, and why that one comes late stands in that one's flow
         comes = people_words(case.library, [name for name in wait.causes if name in step.people] or wait.causes)
@@ -150,7 +152,7 @@ def _waiting(case: SortieEvidence, wait: Wait) -> Trouble:
         word.position,
         f"{people_words(case.library, [wait.person])} waits {show_duration(wait.seconds)}{where} before "
         f"{step_words(case.library, step)}, {until}.",
-        () if wait.for_arrival else (Related(cause.step.position, "this is waited for"),),
+        () if wait.for_arrival or wait.until else (Related(cause.step.position, "this is waited for"),),
         "accepts: [{finding: needless-wait, because: …}]", step.task.id.position,
     )  # fmt: skip
 

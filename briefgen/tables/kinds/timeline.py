@@ -46,7 +46,8 @@ def _what(case: SortieEvidence, entry: Entry) -> Cell:
     if entry.kind is EntryKind.WAY:
         far = f", {metres(entry.metres)}" if entry.metres is not None else ""
         return Cell(f"→ {place(case.library, entry.goal)}{far}")
-    assert entry.cause is not None  # every wait has one
+    if entry.cause is None:
+        return Cell(f"waits until {entry.until}")
     if entry.cause is entry.times.step:
         others = [name for name in entry.cause.people if name not in entry.people]
         return Cell(f"waits until {people(case.library, others)} is there")

@@ -177,6 +177,10 @@ class _Writer:
         self.held: dict[int, list[str]] = {}
         for hold in evidence.holds:
             self.held.setdefault(hold.step, []).append(self.hold_words(hold.first, hold.seconds))
+        for wait in evidence.timeline.waits:
+            if wait.until:
+                self.held.setdefault(wait.step, []).append(f"until {wait.until}.")
+        self.held = {step: list(dict.fromkeys(row)) for step, row in self.held.items()}
         self._numbers: dict[str, dict[str, int]] = {"task": {}, "hazard": {}, "figure": {}}
 
     def number(self, kind: str, name: str) -> int:

@@ -163,7 +163,8 @@ class _Writer:
         if longest is None:
             return ""
         causes = ", ".join(self.library.people[name].label_text for name in longest.causes)
-        return f"{self.library.people[longest.person].label_text} waits {show_duration(longest.seconds)} for {causes}"
+        what = f"until {longest.until}" if longest.until else f"for {causes}"
+        return f"{self.library.people[longest.person].label_text} waits {show_duration(longest.seconds)} {what}"
 
     def foreign(self, step: Step) -> Iterator[Foreign]:
         for ref in step.after:

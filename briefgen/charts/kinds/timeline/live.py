@@ -104,7 +104,7 @@ def _idle(rows: Rows, kind: str, strip: Strip, ink: str, ground: str) -> Trace:
         "pattern": {"shape": "/", "fgcolor": colour(ink), "bgcolor": colour(ground), "size": 6, "solidity": 0.18},
     }  # fmt: skip
     words = (
-        {"text": [f"for {for_plotly(bar.cause)}" for bar in bars], "textposition": "inside", "textangle": 0,
+        {"text": [for_plotly(bar.cause) for bar in bars], "textposition": "inside", "textangle": 0,
          "insidetextanchor": "middle", "insidetextfont": {"color": colour("ink"), "size": 12}, "constraintext": "none"}
         if kind == "wait" else {}
     )  # fmt: skip

@@ -37,9 +37,8 @@ class Bar:
     their desk until they are called, and that is no hold.
 
     `step` is the index of the step that it is or leads to. `slack` is how far it may slip before the sortie ends
-    later. `together` are the lanes of a joint step, `cause` says whom a wait is for and `cause_lane` whose lane that
-    step is in. `short` is the step's id in plain words, `id` its
-    fragment (`swap-pump.close-valves`).
+    later. `together` are the lanes of a joint step, `cause` says for whom or until when a wait is and `cause_lane`
+    whose lane that step is in. `short` is the step's id in plain words, `id` its fragment (`swap-pump.close-valves`).
     """
 
     kind: str
@@ -190,9 +189,11 @@ def _bars(timeline: Timeline, lane: Lane, number: Mapping[str, int], href: Href)
             cause = timeline.plan.steps[wait.cause]
             people = ", ".join(timeline.plan.library.people[name].label_text for name in wait.causes)
             kind, verb = ("wait", "Waits") if lane.person.outside else ("standby", "Stands by")
+            words = f"until {wait.until}" if wait.until else f"for {people}"
+            title = f"{verb} {words}" + ("" if wait.until else f": {plain(cause.step.do)}")
             yield Bar(
-                kind, lane.number, wait.start, wait.end, index, f"{verb} for {people}: {plain(cause.step.do)}",
-                step.place, step_href(cause, href), cause=people, cause_lane=number.get(wait.causes[0]),
+                kind, lane.number, wait.start, wait.end, index, title, step.place, step_href(cause, href), cause=words,
+                cause_lane=number.get(wait.causes[0]) if wait.causes else None,
             )  # fmt: skip
         yield step
 

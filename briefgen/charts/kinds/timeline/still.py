@@ -210,7 +210,7 @@ def _bar(bar: Bar, frame: Frame) -> str:
         name = "way-down" if bar.kind == "way" and frame.down else bar.kind
         shapes = area(name, x, y, wide, high, f"c-{bar.kind}")
         if bar.kind == "wait" and not frame.down:
-            words = fit(f"for {bar.cause}", wide - 6, SMALL, 1)
+            words = fit(bar.cause, wide - 6, SMALL, 1)
             shapes += svg.label(x + wide / 2, y + high / 2 + 4, "".join(words), "c-small c-middle c-halo")
     named = not frame.down and bar.id and (not bar.together or bar.lane == bar.together[0])
     # A finger hovers over nothing, so the narrow still does without the hint.

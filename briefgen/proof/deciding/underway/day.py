@@ -17,6 +17,7 @@ from briefgen.proof.moving.homeward import Homeward
 from briefgen.proof.plan import Plan
 from briefgen.proof.resources.light import nights_until
 from briefgen.proof.resources.orbit import Interval
+from briefgen.proof.schedule.gates import Gates
 from briefgen.proof.schedule.timeline import Timeline, network_of
 from briefgen.proof.stopping.stops import Caller
 
@@ -111,6 +112,7 @@ class Day:
     homes: Mapping[str, tuple[Home, ...]]
     quiet: tuple[bool, ...]
     caller: Caller
+    gates: Gates
     finish: float
     usable: float
     length: float
@@ -140,6 +142,7 @@ def make_day(case: SortieEvidence) -> Day:
         homes={person: tuple(_homes(case, row)) for person, row in case.travel.homewards.items()},
         quiet=tuple(caller.book.quiet[caller.book.turns[step.index]] for step in case.plan.steps),
         caller=caller,
+        gates=timeline.gates,
         finish=timeline.finish,
         usable=timeline.usable,
         length=length,

@@ -65,12 +65,28 @@ def forecast(day: Day, situation: Situation, left_out: frozenset[str] = frozense
         for first, seconds in after.get(index, ()):
             over = over_by(day, situation, first) if first in done else times[first][1]
             start = max(start, over + seconds)
+        if index in day.gates:
+            start = day.gates[index].opens(start)
         times[index] = (start, max(situation.now, start + day.steps[index].seconds))
     finish = max((end for _, end in times.values()), default=_all_over(day, situation))
-    shift = finish - day.usable
-    slack = {index: variant.latest[index] + day.steps[index].seconds + shift - end for index, (_, end) in times.items()}
-    critical = sorted((index for index in times if slack[index] < ROUNDING), key=lambda one: (times[one][0], one))
+    latest = _latest_ends(day, times, after, finish)
+    tight = (index for index, (_, end) in times.items() if latest[index] - end < ROUNDING)
+    critical = sorted(tight, key=lambda one: (times[one][0], one))
     return Forecast(left_out, times, finish, tuple(critical), _dark(day, times))
+
+
+def _latest_ends(
+    day: Day, times: Mapping[int, tuple[float, float]], after: Mapping[int, list[tuple[int, float]]], finish: float
+) -> dict[int, float]:
+    """By when each step that is left must be over so that all is over by then; they come in an order that holds."""
+    latest = dict.fromkeys(times, finish)
+    for index in reversed(tuple(times)):
+        start = latest[index] - day.steps[index].seconds
+        ready = day.gates[index].ready_by(start) if index in day.gates else start
+        for first, seconds in after.get(index, ()):
+            if first in latest:
+                latest[first] = min(latest[first], ready - seconds)
+    return latest
 
 
 def _ahead(day: Day, situation: Situation, variant: ReducedPlan) -> dict[int, float]:

@@ -18,10 +18,10 @@ MOST_CUTS = 3000
 """So many combinations of finished steps of a sortie are told apart, those nearest to the plan first."""
 
 
-def stop_after(day: Day, cut: Sequence[int]) -> Stop:
-    """A stop called as so many steps of each person (in the order of the flows) are over."""
+def stop_after(day: Day, cut: Sequence[int], now: float | None = None) -> Stop:
+    """A stop called as so many steps of each person (in the order of the flows) are over; `now`, or when planned."""
     rows = (flow[:count] for flow, count in zip(day.flows.values(), cut, strict=True))
-    return day.caller.after({index for row in rows for index in row})
+    return day.caller.after({index for row in rows for index in row}, now)
 
 
 @dataclass(frozen=True)

@@ -46,8 +46,12 @@ def schedule(
     standings: Mapping[str, Standing],
     running: Mapping[int, float],
     spots: Mapping[str, Spot],
+    called: float = 0.0,
 ) -> Schedule:
-    """The earliest times of the chosen turns; `running` are turns brought to their end, with the seconds left."""
+    """The earliest times of the chosen turns; `running` are turns brought to their end, with the seconds left.
+
+    The stop is called `called` seconds after the sortie's start: some steps wait for the clock.
+    """
     order = sorted(chosen)
     clock = _Clock(lanes, standings, running, spots, order)
     last_away: dict[str, int | None] = dict.fromkeys(lanes.seats)
@@ -56,6 +60,8 @@ def schedule(
     clock.come_home(None, last_away)
     for turn in order:
         start = clock.start(turn)
+        if turn in lanes.gates:
+            start = max(start, lanes.gates[turn].opens(called + start) - called)
         clock.end(turn, start, start + lanes.seconds[turn])
         if lanes.away[turn]:
             clock.come_home(turn, last_away)
