@@ -38,6 +38,7 @@ _PLAIN: Mapping[Callable[[Any], Any], str] = {
     values._yes_or_no: "`true` or `false`",
     quantities._duration: "a duration, or three points of one",
     quantities._one_duration: "a duration",
+    quantities._clock: "an elapsed time, `sunrise` or `sunset`",
     values._address: "any record, as `kind:id`",
 }
 
