@@ -19,7 +19,7 @@ from briefgen.tables.registry import tables
 
 COLUMNS = (
     "sortie", "kind", "start_s", "end_s", "elapsed", "utc", "people", "task", "step", "what", "place", "from", "to",
-    "metres", "waits_for", "slack_s", "critical", "in_case",
+    "metres", "waits_for", "waits_until", "slack_s", "critical", "in_case",
 )  # fmt: skip
 
 # Blanks ahead of it are skipped by some programs; an apostrophe of the author's is marked, too, to be told from ours.
