@@ -51,6 +51,28 @@
     return found;
   }
 
+  /** When a step's gate opens for whoever is ready, and by when all must be ready for a beginning by then. */
+  function opens(gate, ready) {
+    const from = Math.max(ready, gate.earliest);
+    return gate.openings ? Math.max(from, gate.openings.find((one) => one >= from - ROUNDING) ?? gate.end) : from;
+  }
+  function readyBy(gate, start) {
+    const last = gate.openings?.findLast((one) => one <= start + ROUNDING);
+    return last !== undefined && last >= gate.earliest ? last : start;
+  }
+
+  /** By when each step that is left must be over so that all is over by then. */
+  function latestEnds(times, earlier, finish) {
+    const latest = new Map([...times.keys()].map((index) => [index, finish]));
+    for (const index of [...times.keys()].reverse()) {
+      const start = latest.get(index) - day.steps[index].seconds;
+      const ready = day.gates[index] ? readyBy(day.gates[index], start) : start;
+      for (const [first, seconds] of earlier.get(index))
+        if (latest.has(first)) latest.set(first, Math.min(latest.get(first), ready - seconds));
+    }
+    return latest;
+  }
+
   function forecast(at, variant) {
     const done = doneOf(at), starts = ahead(at, variant), earlier = before(variant), times = new Map();
     for (const index of variant.sequence) {
@@ -58,12 +80,13 @@
       let start = starts.get(index);
       for (const [first, seconds] of earlier.get(index))
         start = Math.max(start, (done.has(first) ? overBy(at, first) : times.get(first)[1]) + seconds);
+      if (day.gates[index]) start = opens(day.gates[index], start);
       times.set(index, [start, Math.max(at.now, start + day.steps[index].seconds)]);
     }
     const finish = times.size ? Math.max(...[...times.values()].map(([, end]) => end))
       : Math.max(...day.people.map((_, person) => sinceOf(at, person)));
-    const shift = finish - day.usable, row = byStart(times);
-    const critical = row.filter((index) => variant.latest[index] + day.steps[index].seconds + shift - times.get(index)[1] < ROUNDING);
+    const latest = latestEnds(times, earlier, finish);
+    const critical = byStart(times).filter((index) => latest.get(index) - times.get(index)[1] < ROUNDING);
     const dark = [...times.keys()].sort((one, other) => one - other).filter((index) => day.steps[index].light
       && day.nights.some(([dusk, dawn]) => Math.min(times.get(index)[1], dawn) - Math.max(times.get(index)[0], dusk) > ROUNDING));
     return { variant, times, finish, critical, dark };

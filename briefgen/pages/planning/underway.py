@@ -14,6 +14,7 @@ from briefgen.proof.deciding.underway.day import Day, ReducedPlan
 from briefgen.proof.deciding.underway.document import document, stop_data
 from briefgen.proof.deciding.underway.situation import Progress, Situation
 from briefgen.proof.deciding.underway.turning import stops_ahead
+from briefgen.proof.schedule.gates import Gate
 from briefgen.tables.table import Column, Table, cells, numbers
 from briefgen.units import HOUR, MINUTE, show_duration, show_elapsed
 
@@ -36,6 +37,7 @@ def script_data(desk: Desk, day: Day) -> dict[str, Any]:
         "serves": {task: sorted(row) for task in sorted(day.case.evidence.flown) if (row := _served(day, task))},
         "units": [[*unit] for unit in day.units],
         "variants": [_variant(one, people) for one in day.variants.values()],
+        "gates": {index: _gate(one) for index, one in day.gates.items()},
         "nights": [[*night] for night in day.nights],
         "supplies": [*_supplies(day, people)],
         "wayWatts": day.way_watts,
@@ -49,6 +51,12 @@ def script_data(desk: Desk, day: Day) -> dict[str, Any]:
         "length": day.length,
         **_stops(day),
     }
+
+
+def _gate(gate: Gate) -> dict[str, Any]:
+    """Without openings: a moment."""
+    openings = {"openings": [*gate.openings], "end": gate.end} if gate.event else {}
+    return {"earliest": gate.earliest, **openings}
 
 
 def _served(day: Day, task: str) -> frozenset[str]:
