@@ -162,4 +162,4 @@ def _unfit(search: Search, task: str) -> Unfit:
     faults = search.faults_of(task)
     if faults:
         return Unfit(task, WhyNot.NOT_HELD, faults=faults)
-    return Unfit(task, WhyNot.TOO_LONG, missing=max(0.0, places[0].finish - case.timeline.usable))
+    return Unfit(task, WhyNot.TOO_LONG, missing=max(0.0, search.soonest(task) - case.timeline.usable))

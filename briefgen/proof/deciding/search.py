@@ -8,6 +8,7 @@ holds where it has no fault that the plan as it is has not. Times with the likel
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -116,6 +117,13 @@ class Search:
         search = Search(self.case, (task,), self.pool, self.banned, self._proved, self._sites)
         search.start = self.start
         return search.best()
+
+    def soonest(self, task: str) -> float:
+        """When the sortie would end with a task at its cheapest place, be that too late; it has one."""
+        trial = self.start.trial
+        record, places = self.case.library.tasks[task], self.places(trial, task)
+        found = cheapest(trial, record, places, math.inf, lambda site: ((task, site.name),) not in self.banned)
+        return found.trial.cost[0] if found else places[0].finish
 
     def faults_of(self, task: str) -> tuple[str, ...]:
         """What does not hold of a task alone, at the places that were tried: the kinds of faults, the nearest first."""
