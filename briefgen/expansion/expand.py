@@ -15,6 +15,7 @@ from briefgen.expansion.naming import name_waits
 from briefgen.expansion.rounds import Row, lay_out, order_rounds
 from briefgen.expansion.sheet import Draft, Rounds, Sheets, TaskSheet
 from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_outside, waits_within, way_back
+from briefgen.expansion.whoever import settled, stand_ins
 from briefgen.findings import Finding, Level, in_order
 from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.library import Library
@@ -52,7 +53,8 @@ class _Work:
         self.outside = frozenset(name for name, person in library.people.items() if person.outside)
         self.left = self.left_in_cases = ROUNDS
         likes = Likes(tasks)
-        whole = {name: task for name in tasks if (task := likes.task(name)) is not None}
+        stand = stand_ins(library)
+        whole = {name: settled(task, stand) for name in tasks if (task := likes.task(name)) is not None}
         self.findings: list[Finding] = likes.findings
         sheets = {name: self._sheet(task) for name, task in whole.items()}
         for name, sheet in sheets.items():

@@ -92,7 +92,8 @@ class Step(Part):
 
     id: StepId | None = Field(None, description="Its id; else its number.", examples=["close-valves"])
     who: SomePeople = Field(
-        (), description="Who does it; several begin together. Must be there, unless the task's `defaults` say who.",
+        (), description="Who does it; several begin together. Must be there, unless the task's `defaults` say who. "
+        "In a get-ahead, `one` and `other` are two of those outside, whoever is free.",
         examples=["[ev1, ev2]"],
     )  # fmt: skip
     do: Words = Field(description="One instruction in the imperative.", examples=["Close the four valves."])

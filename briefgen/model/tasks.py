@@ -184,6 +184,8 @@ class WrittenTask(Record):
         examples=["[{of: open-lid, steps: [{who: ev1, do: Shut the lid., takes: 1 min, sets: {lid: shut}}]}]"],
     )  # fmt: skip
 
+    _whoever: Mapping[str, str] = PrivateAttr(default_factory=dict)
+
     @model_validator(mode="before")
     @classmethod
     def _take_over(cls, data: Any) -> Any:
@@ -221,6 +223,11 @@ class Task(Record):
     def optional(self) -> bool:
         """Whether it may be left out on its own account: what serves other tasks goes with these."""
         return self.priority != "required" and not self.serves
+
+    @property
+    def whoever(self) -> Mapping[str, str]:
+        """Who stands in for `one` and `other`, where it does not matter who of the people outside does it."""
+        return self._written._whoever if self._written else {}
 
     @property
     def needed(self) -> tuple[Ref, ...]:

@@ -45,7 +45,7 @@ class Desk:
         for_authors: bool = True,
     ) -> None:
         self.evidence = evidence
-        self.library: Library = evidence.library
+        self.library: Library = evidence.shown
         self.verdict = verdict
         self.since = since
         self.for_authors = for_authors

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.expansion.expand import expand
 from briefgen.model.library import ANY_ID, Library
-from briefgen.model.work import Sortie
+from briefgen.model.work import Sortie, Task
 from briefgen.proof.deciding.cases import CaseProof, prove_cases
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
@@ -273,6 +273,15 @@ class Evidence:
     def flown(self) -> frozenset[str]:
         """The tasks that any sortie flies, wholly or in part."""
         return frozenset(task for case in self.sorties.values() for task in case.tasks)
+
+    @cached_property
+    def shown(self) -> Library:
+        """The library in which who may do a get-ahead is who does it in today's plan."""
+        found: dict[str, Task] = {}
+        some = any(one.whoever for one in self.library.tasks.values())
+        for case in (one for one in self.sorties.values() if some and not one.plan.circle):
+            found = {str(one.record.id): one.record for one in case.extras.fitting if one.record.whoever} | found
+        return Library({**self.library.records, "tasks": {**self.library.tasks, **found}}) if found else self.library
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:

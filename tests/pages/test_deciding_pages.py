@@ -82,6 +82,21 @@ def test_what_to_leave_out_stands_with_what_it_gives_back(demo_site: BuiltSite, 
         assert row[5].lower() == reached.words
 
 
+def test_a_task_for_whoever_is_free_says_who_that_is_today_and_is_on_everybodys_card(demo_site: BuiltSite) -> None:
+    said = " ".join(demo_site.article("tasks/wipe-window.html").get_text(" ").split())
+    assert "Whoever is free." in said
+    for case in demo().evidence.sorties.values():
+        found = [one for one in case.extras.fitting if one.task == "wipe-window"]
+        people = [case.library.people[between.person] for one in found for between in one.between]
+        title, today = str(case.sortie.title), [name for who in people for name in (who.label_text, str(who.callsign))]
+        told = [f"{title}: today's plan says {name}" for name in today] or [f"{title}: it does not fit as planned"]
+        assert any(one in said for one in told)
+        for person in case.plan.outside:
+            assert (
+                "Wipe the pane from the middle" in demo_site.article(f"cards/{case.sortie.id}/{person}.html").get_text()
+            )
+
+
 @each_sortie
 def test_every_get_ahead_is_placed_or_says_why_not(demo_site: BuiltSite, case: SortieEvidence) -> None:
     page = text(article(demo_site, case))

@@ -179,6 +179,39 @@ def test_a_get_ahead_that_fits_stands_between_two_tasks_with_its_ways() -> None:
     assert one.later == 720
 
 
+@st.composite
+def for_whoever(draw: st.DrawFn) -> list[SortieEvidence]:
+    """A sortie with a get-ahead for whoever is free, then the same for every choice of people."""
+    records = {f"t{number}": ("required", draw(steps())) for number in range(draw(st.integers(2, 4)))}
+    records["in"] = ("required", [{"who": who, "at": "lock", "takes": "1/2/4 min"} for who in ("ev1", "ev2")])
+    extra = draw(steps(("one", "other") if draw(st.booleans()) else ("one",)))
+    length = f"{draw(st.integers(60, 300))} min"
+
+    def with_people(people: dict[str, str]) -> SortieEvidence:
+        def named(who: Any) -> Any:
+            return [people[one] for one in who] if isinstance(who, list) else people[who]
+
+        row = [{**step, "who": named(step["who"])} for step in extra]
+        whole = {**records, "extra": ("get-ahead", row)}
+        return sortie_of(whole, length=length, get_aheads=("extra",))
+
+    choices = [{"one": one, "other": other} for one, other in (("ev1", "ev2"), ("ev2", "ev1"))]
+    return [with_people(people) for people in ({"one": "one", "other": "other"}, *choices)]
+
+
+@settings(max_examples=60, deadline=None)
+@given(for_whoever())
+def test_whoever_is_free_is_who_ends_the_sortie_earliest(cases: list[SortieEvidence]) -> None:
+    free, *fixed = [case.extras for case in cases]
+    assert bool(free.fitting) == any(one.fitting for one in fixed)
+    assert free.finish == pytest.approx(min([one.finish for one in fixed if one.fitting], default=fixed[0].finish))
+    for one in free.fitting:
+        names = {who for step in one.record.steps for who in map(str, step.who)}
+        assert names == {between.person for between in one.between} <= {"ev1", "ev2"}
+        shown = cases[0].evidence.shown.tasks["extra"]
+        assert [step.who for step in shown.steps] == [step.who for step in one.record.steps]
+
+
 def test_one_that_is_too_long_says_how_much_is_missing() -> None:
     (one,) = opened(length="30 min").extras.unfit
     assert (one.why, one.missing) == (WhyNot.TOO_LONG, 120)

@@ -14,6 +14,7 @@ from briefgen.pages.doing.flows import flow
 from briefgen.pages.planning import margins
 from briefgen.pages.planning.deciding import latest_of
 from briefgen.pages.rows import Badge, Link, MarkChip
+from briefgen.proof.deciding.plans import versions
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.tables.naming import by_minute
 from briefgen.units import show_duration
@@ -107,6 +108,13 @@ def _extras(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]
     """The person's steps of tasks in nobody's flow: described, with no place in time."""
     for name in map(str, case.sortie.get_aheads):
         task = desk.library.tasks[name]
+        if task.whoever:  # on the card of everybody who may be free
+            mine = (
+                one
+                for one in versions(case.library.tasks[name], case.plan.outside)
+                if any(person in step.who for step in one.steps)
+            )
+            task = next(mine, task)
         own = [step for step in task.steps if person in step.who]
         if own:
             steps = [unplanned_row(desk, task, step, person) for step in own]

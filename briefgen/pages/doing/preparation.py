@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from briefgen.language.wording import count, steps_words
+from briefgen.language.wording import count, listing, steps_words
 from briefgen.model.inheritance import needed_states
 from briefgen.model.tasks import Prerequisite
 from briefgen.model.work import Step, Task
@@ -31,6 +31,7 @@ class Preparation:
     """Everything to have ready."""
 
     prerequisites: tuple[Link, ...]
+    whoever: tuple[str, ...]
     serves: tuple[Link, ...]
     clock: str
     states: tuple[Chip, ...]
@@ -47,6 +48,7 @@ def preparation(desk: Desk, task: Task) -> Preparation:
     anchors = dict.fromkeys(str(step.anchors) for step in task.steps if step.anchors)
     return Preparation(
         tuple(_before(desk, task, need) for need in task.prerequisites),
+        tuple(_whoever(desk, task)),
         tuple(desk.link("task", str(name)) for name in task.serves),
         clock_words(task.not_before) if task.not_before else "",
         tuple(_states(desk, task)),
@@ -55,6 +57,19 @@ def preparation(desk: Desk, task: Task) -> Preparation:
         desk.marks(dict.fromkeys(str(person) for step in task.steps for person in step.who)),
         tuple(desk.chip("place", name) for name in anchors),
     )
+
+
+def _whoever(desk: Desk, task: Task) -> Iterator[str]:
+    """Who does a task that whoever is free may do, in each sortie that may take it up."""
+    for case in desk.cases if task.whoever else ():
+        if str(task.id) in map(str, case.sortie.get_aheads):
+            found = next((one for one in case.extras.fitting if one.task == str(task.id)), None)
+            sortie = desk.label("sortie", str(case.sortie.id))
+            if found is None:
+                yield f"{sortie}: it does not fit as planned"
+                continue
+            names = [desk.mark(one.person).name for one in found.between if case.library.people[one.person].outside]
+            yield f"{sortie}: today's plan says {listing(names)}"
 
 
 def _states(desk: Desk, task: Task) -> Iterator[Chip]:

@@ -5,10 +5,11 @@ Pure. Times are seconds since the sortie's start, with the likely durations, in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from briefgen.model.work import Task
 from briefgen.proof.deciding.latest import first_begins
 from briefgen.proof.deciding.plans import Trial, blocks_of
 from briefgen.proof.deciding.search import FEW, Search
@@ -33,7 +34,7 @@ class Between:
 @dataclass(frozen=True)
 class Extra:
     """A get-ahead that fits, from `begins` to `ends`. `busy` says how long each person works and goes more for it, and
-    `later` how much later the sortie ends if it is the only one taken up.
+    `later` how much later the sortie ends if it is the only one taken up; `record` names who does it.
     """
 
     task: str
@@ -42,6 +43,7 @@ class Extra:
     between: tuple[Between, ...]
     busy: tuple[tuple[str, float], ...]
     later: float
+    record: Task = field(compare=False, repr=False)
 
 
 class WhyNot(StrEnum):
@@ -92,7 +94,7 @@ def extras(case: SortieEvidence) -> Extras:
     best = search.best()
     timeline = best.trial.timeline
     assert timeline is not None  # a choice has times
-    fitting = (_fitting(search, best.trial, timeline, task) for task, _ in best.taken)
+    fitting = (_fitting(search, best.trial, timeline, site.task) for _, site in best.taken)
     taken = {task for task, _ in best.taken}
     return Extras(
         tuple(sorted(fitting, key=lambda one: one.begins)),
@@ -106,14 +108,14 @@ def extras(case: SortieEvidence) -> Extras:
     )
 
 
-def _fitting(search: Search, trial: Trial, timeline: Timeline, task: str) -> Extra:
-    whole, plan = search.case.timeline, timeline.plan
+def _fitting(search: Search, trial: Trial, timeline: Timeline, record: Task) -> Extra:
+    whole, plan, task = search.case.timeline, timeline.plan, str(record.id)
     without = trial.without_task(task).timeline
     assert without is not None  # of a plan that has times, what is left has
     mine = [times for times in timeline.times if str(times.step.task.id) == task]
     alone = search.place(search.start, task)
     later = alone.trial.cost[0] - whole.finish if alone else timeline.finish - whole.finish
-    people = blocks_of(search.case.library, search.case.library.tasks[task])
+    people = blocks_of(search.case.library, record)
     return Extra(
         task,
         first_begins(timeline)[task],
@@ -121,6 +123,7 @@ def _fitting(search: Search, trial: Trial, timeline: Timeline, task: str) -> Ext
         tuple(_between(plan_tasks(timeline, person), person, task) for person in people if person in plan.flows),
         tuple((person, _busy(timeline, without, person, task)) for person in people if person in plan.flows),
         max(0.0, later),
+        record,
     )
 
 

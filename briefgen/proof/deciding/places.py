@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import product
 
 from briefgen.model.work import Step, Task
@@ -25,9 +25,12 @@ MOST_TRIED = 24
 
 @dataclass(frozen=True)
 class GapSite:
-    """A gap for each person. The sortie can't end before `finish`, and people go `ways` seconds more at least."""
+    """A gap for each person who does the task. The sortie can't end before `finish`; people go `ways` seconds more, or
+    still longer.
+    """
 
     gaps: tuple[Gap, ...]
+    task: Task = field(compare=False, repr=False)
 
     @property
     def finish(self) -> float:
@@ -70,22 +73,19 @@ def sites(trial: Trial, timeline: Timeline, task: Task, earlier: frozenset[str])
         return []
     mine = [list(gaps(timeline, trial.pool.routes, task, person)) for person in blocks]
     waits = list(_waits(trial, task))
-    found = (GapSite(one) for one in product(*mine) if _possible(plan, waits, needed, one))
+    found = (GapSite(one, task) for one in product(*mine) if _possible(plan, waits, needed, one))
     return sorted(found, key=lambda site: site.order)
 
 
-def cheapest(
-    trial: Trial, task: Task, places: Sequence[GapSite], most: float, allowed: Callable[[GapSite], bool]
-) -> Placed | None:
+def cheapest(trial: Trial, places: Sequence[GapSite], most: float, allowed: Callable[[GapSite], bool]) -> Placed | None:
     """The plan with the task at its cheapest allowed place that ends by `most`; None where there is none."""
     best: Placed | None = None
-    blocks = blocks_of(trial.plan.library, task)
     for tried, site in enumerate(filter(allowed, places)):
         if site.finish > most or (best and best.trial.cost <= (site.bound[0], trial.ways + site.bound[1])):
             break
         if best and tried >= MOST_TRIED:
             return replace(best, all_tried=False)
-        new = trial.with_task(blocks, {gap.person: gap.seat for gap in site.gaps})
+        new = trial.with_task(blocks_of(trial.plan.library, site.task), {gap.person: gap.seat for gap in site.gaps})
         if new.cost[0] <= most and (best is None or new.cost < best.trial.cost):
             best = Placed(new, site, all_tried=True)
     return best

@@ -6,10 +6,12 @@ Pure. Flows are steps by their keys (`task/step`), person by person; two plans w
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import permutations
 
+from briefgen.expansion.whoever import OtherPeople
 from briefgen.model.library import Library
 from briefgen.model.work import Task
 from briefgen.proof.moving.routes import Routes
@@ -37,6 +39,19 @@ def blocks_of(library: Library, task: Task) -> Mapping[str, tuple[str, ...]]:
     return {person: tuple(keys) for person, keys in blocks.items()}
 
 
+def versions(task: Task, outside: Sequence[str]) -> tuple[Task, ...]:
+    """The task for each choice of people outside that may do it: itself where it names them."""
+    if not task.whoever:
+        return (task,)
+    return tuple(_done_by(task, row) for row in permutations(outside, len(task.whoever))) or (task,)
+
+
+def _done_by(task: Task, people: Sequence[str]) -> Task:
+    instead = {Text(was): Text(now) for was, now in zip(task.whoever.values(), people, strict=True)}
+    new: Task = OtherPeople(instead).of(task)
+    return new.with_steps(new.steps)
+
+
 def with_blocks(flows: Flows, blocks: Mapping[str, tuple[str, ...]], seats: Mapping[str, int]) -> Flows:
     """The flows with each person's block ahead of the step at that seat (counted from 0).
 
@@ -53,28 +68,40 @@ def with_blocks(flows: Flows, blocks: Mapping[str, tuple[str, ...]], seats: Mapp
 class Pool:
     """The steps of a plan and of further tasks, planned once, from which plans are put together.
 
-    A plan has the steps of `whole` in their order, then those that its flows add.
+    A plan has the steps of `whole` in their order, then those that its flows add. A task may come in several versions,
+    done by other people each: the flows tell which one it is.
     """
 
-    def __init__(self, whole: Plan, tasks: Iterable[Task], routes: Routes) -> None:
+    def __init__(self, whole: Plan, tasks: Sequence[Sequence[Task]], routes: Routes) -> None:
         self.routes, self._whole = routes, whole
+        many = max(map(len, tasks), default=1)
+        plans = [self._every([row[min(number, len(row) - 1)] for row in tasks]) for number in range(many)]
+        self._steps = [{step.key: step for step in every.steps} for every in plans]
+        first = plans[0].steps
+        self._links = [(first[link.first].key, first[link.second].key, link) for link in plans[0].links]
+
+    def _every(self, tasks: Sequence[Task]) -> Plan:
+        """The whole plan with all these tasks at the ends of its flows."""
+        whole = self._whole
+        records = {**whole.library.tasks, **{str(task.id): task for task in tasks}}
+        library = Library({**whole.library.records, "tasks": records})
         flows = flows_of(whole)
         for blocks in (blocks_of(whole.library, task) for task in tasks):
             flows = with_blocks(flows, blocks, {person: len(dict(flows).get(person, ())) for person in blocks})
         refs = {Text(person): tuple(map(StepRef, keys)) for person, keys in flows if person not in whole.free}
         loose = {person: keys for person, keys in flows if person in whole.free}
-        every = make_plan(whole.library, whole.sortie.model_copy(update={"flow": refs}), loose=loose)
-        self._steps = {step.key: step for step in every.steps}
-        self._links = [(every.steps[link.first].key, every.steps[link.second].key, link) for link in every.links]
+        return make_plan(library, whole.sortie.model_copy(update={"flow": refs}), loose=loose)
 
     def plan(self, flows: Flows) -> Plan:
         """The plan with these flows, which hold all that the whole plan's flows hold."""
         steps = list(self._whole.steps)
         index = {step.key: step.index for step in steps}
+        versions = self._versions(flows, index)
         for key in (key for _, keys in flows for key in keys):
             if key not in index:
                 index[key] = len(steps)
-                steps.append(replace(self._steps[key], index=len(steps)))
+                version = versions[key.partition("/")[0]]
+                steps.append(replace(self._steps[version][key], index=len(steps)))
         kept = ((a, b, link) for a, b, link in self._links if a in index and b in index)
         links = (Precedence(index[a], index[b], link.position) for a, b, link in kept)
         numbers = {person: tuple(index[key] for key in keys) for person, keys in flows}
@@ -82,6 +109,25 @@ class Pool:
             self._whole.library, self._whole.sortie, tuple(steps), numbers, tuple(links), frozenset(), index,
             self._whole.free,
         )  # fmt: skip
+
+    def _versions(self, flows: Flows, known: Mapping[str, int]) -> dict[str, int]:
+        """Which version of each task that the flows add has these people at its steps: the first one."""
+        people: dict[str, dict[str, set[str]]] = {}
+        for person, keys in flows:
+            for key in keys:
+                if key not in known:
+                    people.setdefault(key.partition("/")[0], {}).setdefault(key, set()).add(person)
+        return {
+            task: next(
+                (
+                    number
+                    for number, steps in enumerate(self._steps)
+                    if all({*steps[key].people} == who for key, who in row.items())
+                ),
+                0,
+            )
+            for task, row in people.items()
+        }
 
 
 @dataclass(frozen=True)

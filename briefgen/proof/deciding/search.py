@@ -13,8 +13,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from briefgen.model.work import Task
 from briefgen.proof.deciding.places import GapSite, Placed, cheapest, sites
-from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of
+from briefgen.proof.deciding.plans import Flows, Pool, Trial, blocks_of, flows_of, versions
 from briefgen.proof.deciding.serving import served
 from briefgen.proof.schedule.network import ROUNDING
 from briefgen.proof.soundness import Fault
@@ -66,11 +67,14 @@ class Search:
     def __post_init__(self) -> None:
         case = self.case
         if self.pool is None:
-            records = [case.library.tasks[task] for task in self.tasks]
-            self.pool = Pool(case.plan, records, case.evidence.routes)
+            self.pool = Pool(case.plan, [self.versions(task) for task in self.tasks], case.evidence.routes)
         self.start = Choice(Trial(self.pool, flows_of(case.plan)))
         self.most = case.sortie.limits.usable + ROUNDING
         self._earlier = case.before.tasks_so_far if case.before else frozenset[str]()
+
+    def versions(self, task: str) -> tuple[Task, ...]:
+        """A task for each choice of people who may do it, in the order of the flows."""
+        return versions(self.case.library.tasks[task], self.case.plan.outside)
 
     def best(self) -> Choice:
         """The best choice that holds; the plan as it is where nothing fits."""
@@ -87,15 +91,14 @@ class Search:
         if key not in self._sites:
             timeline = trial.timeline
             assert timeline is not None  # only plans that have times are built on
-            self._sites[key] = sites(trial, timeline, self.case.library.tasks[task], self._earlier)
+            rows = [sites(trial, timeline, one, self._earlier) for one in self.versions(task)]
+            self._sites[key] = sorted((site for row in rows for site in row), key=lambda site: site.order)
         return self._sites[key]
 
     def place(self, choice: Choice, task: str) -> Choice | None:
         """A choice with one more task, at its cheapest place."""
-        record, places = self.case.library.tasks[task], self.places(choice.trial, task)
-        found: Placed | None = cheapest(
-            choice.trial, record, places, self.most, lambda site: self.may(choice, task, site)
-        )
+        places = self.places(choice.trial, task)
+        found: Placed | None = cheapest(choice.trial, places, self.most, lambda site: self.may(choice, task, site))
         if found is None:
             return None
         return Choice(found.trial, (*choice.taken, (task, found.site)), choice.all_tried and found.all_tried)
@@ -121,8 +124,8 @@ class Search:
     def soonest(self, task: str) -> float:
         """When the sortie would end with a task at its cheapest place, be that too late; it has one."""
         trial = self.start.trial
-        record, places = self.case.library.tasks[task], self.places(trial, task)
-        found = cheapest(trial, record, places, math.inf, lambda site: ((task, site.name),) not in self.banned)
+        places = self.places(trial, task)
+        found = cheapest(trial, places, math.inf, lambda site: ((task, site.name),) not in self.banned)
         return found.trial.cost[0] if found else places[0].finish
 
     def faults_of(self, task: str) -> tuple[str, ...]:
@@ -163,5 +166,5 @@ class Search:
                 return
 
     def _with(self, trial: Trial, task: str, site: GapSite) -> Trial:
-        blocks = blocks_of(self.case.library, self.case.library.tasks[task])
+        blocks = blocks_of(self.case.library, site.task)
         return trial.with_task(blocks, {gap.person: gap.seat for gap in site.gaps})

@@ -14,7 +14,7 @@ from briefgen.proof.schedule.gates import clock_words
 from briefgen.revision.differences.fields import label_of
 from briefgen.revision.pairing.normal import Normal
 from briefgen.revision.telling import Telling
-from briefgen.source import Ref
+from briefgen.source import Ref, Text
 from briefgen.units import Duration
 
 Reader = Callable[[Task, Step, Library], Any]
@@ -86,8 +86,15 @@ def _say_clock(telling: Telling, clock: Any) -> str:
     return clock_words(clock) if clock else ""
 
 
+def _who(task: Task, step: Step, library: Library) -> Any:
+    """Who does it; of what whoever is free may do, no matter who stands in today."""
+    roles = {name: role for role, name in task.whoever.items()}
+    return tuple(Text(f"{role}, whoever is free") if (role := roles.get(str(who))) else who for who in step.who)
+
+
 def _say_people(telling: Telling, people: Any) -> str:
-    return telling.people(people)
+    named = [who for who in people if isinstance(who, Ref)]
+    return ", ".join([*([telling.people(named)] if named else []), *(str(who) for who in people if who not in named)])
 
 
 def _cases(task: Task, step: Step, library: Library) -> Any:
@@ -133,7 +140,7 @@ NEEDS, SETS, VERIFIES = "Needs", "Sets", "Verifies"
 KEEPS_FREE = "Keeps free"
 _SAID = (
     Facet(INSTRUCTION, "do"),
-    Facet("Who", "who", _say_people),
+    Facet("Who", "who", _say_people, read=_who),
     Facet("Where", "at", read=_place),
     Facet("Leads to", "to"),
     Facet(TAKES, "takes"),

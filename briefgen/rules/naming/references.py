@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.expansion.whoever import roles_in, stand_ins
 from briefgen.findings import Level
 from briefgen.language.nearest import hint, nearest
 from briefgen.model.fields.references import references_of, step_references_of
@@ -34,8 +35,10 @@ def unknown_reference(evidence: Evidence) -> Iterator[Trouble]:
     A misspelt id would leave a hole in the briefing: a tool that nobody packs, a hazard that is never printed.
     """
     for _, record in evidence.written.every():
+        roles = roles_in(record, stand_ins(evidence.written)) if isinstance(record, WrittenTask) else []
         for ref in references_of(record):
-            yield from unknown_record(evidence, ref)
+            if not any(ref is role for role in roles):
+                yield from unknown_record(evidence, ref)
         if isinstance(record, WrittenTask):
             for old, new in record.instead.items():
                 kinds = tuple(kind for kind in KINDS if evidence.knows(kind, old))
