@@ -77,7 +77,7 @@ def _load(plan: Plan, reliance: Reliance[str, Spot], step: PlannedStep, person: 
     for thing, goal in record.leaves.items():
         after[str(thing)] = frozenset({Spot("bags" if goal in library.bags else "places", str(goal))})
     stages = [{**before, **taken}, {**before, **taken, **after}]
-    weighed = [(_held(stage, person), _mass(library, stage, person)) for stage in stages]
+    weighed = [_held_with_mass(library, stage, person) for stage in stages]
     items = max((held for held, _ in weighed), key=len)
     return Load(person, step, items, max(mass for _, mass in weighed), _gains(step, person, stages[1], library))
 
@@ -88,18 +88,24 @@ def _may_be(reliance: Reliance[str, Spot], thing: str, step: int) -> frozenset[S
     return frozenset({answer.value, *(changes[one] for one in (*answer.racing, *answer.rivals))})
 
 
-def _held(spots: Places, person: str) -> tuple[str, ...]:
-    return tuple(thing for thing, where in spots.items() if Spot("people", person) in where)
-
-
-def _mass(library: Library, spots: Places, person: str) -> float:
-    """The mass of all that a person holds and of all that is in it; what has no mass written counts nothing."""
-    inside: list[str] = list(_held(spots, person))
-    for name in inside:
-        within = (thing for thing, where in spots.items() if Spot("bags", name) in where)
-        inside += [thing for thing in within if thing not in inside]
+def _held_with_mass(library: Library, spots: Places, person: str) -> tuple[tuple[str, ...], float]:
+    """What a person holds, and the mass of it and of all that is in it; what has no mass written counts nothing."""
+    held: list[str] = []
+    within: dict[str, list[str]] = {}
+    for thing, where in spots.items():
+        for spot in where:
+            if spot.kind == "bags":
+                within.setdefault(spot.id, []).append(thing)
+            elif spot.kind == "people" and spot.id == person:
+                held.append(thing)
+    inside = dict.fromkeys(held)
+    ahead = list(held)
+    for name in ahead:
+        new = [thing for thing in within.get(name, ()) if thing not in inside]
+        inside.update(dict.fromkeys(new))
+        ahead += new
     things = (library.thing(name) for name in inside)
-    return sum(float(thing.mass) for thing in things if thing is not None and thing.mass is not None)
+    return tuple(held), sum(float(thing.mass) for thing in things if thing is not None and thing.mass is not None)
 
 
 def _gains(step: PlannedStep, person: str, after: Places, library: Library) -> Text | None:
