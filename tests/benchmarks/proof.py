@@ -27,8 +27,13 @@ STEPS = 12
 
 
 def library(sorties: int, tasks: int) -> Library:
-    """A sound library: two people outside, one inside, one on the ground; bags, controls, items, consumables."""
-    content: dict[str, Raw] = {
+    """The content as read."""
+    return library_of(content(sorties, tasks))
+
+
+def content(sorties: int, tasks: int) -> dict[str, Raw]:
+    """Sound content: two people outside, one inside, one on the ground; bags, controls, items, consumables."""
+    made: dict[str, Raw] = {
         "programme": {"p": {
             "title": "P", "sorties": [f"s{n}" for n in range(sorties)],
             "paces": {"outside": "9 m/min", "loaded": "5 m/min"},
@@ -50,10 +55,10 @@ def library(sorties: int, tasks: int) -> Library:
         "hazards": {"shock": {"signal": "danger", "hazard": "Live.", "consequence": "Burns.", "avoid": "Wait."}},
     }  # fmt: skip
     for number in range(tasks):
-        content["tools"][f"tool-{number}"] = {"stowed": f"bag-{number}"}
-        content["tools"][f"clips-{number}"] = {"stowed": f"bag-{number}", "count": str(4 * sorties)}
-        content["bags"][f"bag-{number}"] = {"stowed": "lock"}
-        content["equipment"] |= {
+        made["tools"][f"tool-{number}"] = {"stowed": f"bag-{number}"}
+        made["tools"][f"clips-{number}"] = {"stowed": f"bag-{number}", "count": str(4 * sorties)}
+        made["bags"][f"bag-{number}"] = {"stowed": "lock"}
+        made["equipment"] |= {
             f"feed-{number}": {"states": ["on", "off"], "starts": "on", "control": "true"},
             f"cover-{number}": {"states": ["shut", "open"], "starts": "shut"},
             f"plates-{number}": {
@@ -67,14 +72,14 @@ def library(sorties: int, tasks: int) -> Library:
         names = [f"s{sortie}-t{number}" for number in range(tasks)]
         for number, name in enumerate(names):
             priority = "time-permitting" if number >= tasks - OPTIONAL else "required"
-            content["tasks"][name] = _task(name, number, priority)
-        content["sorties"][f"s{sortie}"] = {
+            made["tasks"][name] = _task(name, number, priority)
+        made["sorties"][f"s{sortie}"] = {
             "title": f"S{sortie}",
             "flow": {"ev1": names[0::2], "ev2": names[1::2], "iv": names, "ground": names},
             "limits": {"length": f"{tasks} h", "return_within": "30 min", "tether": "26 m"},
             "orbit": {"altitude": "410 km", "beta": "28°", "first_sunset": "76 min"},
         }
-    return library_of(content)
+    return made
 
 
 def _task(name: str, number: int, priority: str) -> Raw:
