@@ -190,7 +190,7 @@ YAML_ITSELF = [
         "verifies: {lamp-feed: off}",
         "verifies: {lamp-feed: off",
         "yaml-syntax",
-        "tasks.yaml:48:19",
+        "tasks.yaml:49:19",
     ),
     Mistake(
         "quote left open",
@@ -276,7 +276,7 @@ PLAN = [
         "        after: [change-lamp/see-dark]\n",
         "",
         "state-by-luck",
-        "tasks.yaml:57:31",
+        "tasks.yaml:58:31",
     ),
     Mistake(
         "switched and confirmed by one",
@@ -284,7 +284,7 @@ PLAN = [
         "who: ev2 # not the one who switched it",
         "who: ground",
         "control-not-confirmed",
-        "tasks.yaml:57:31",
+        "tasks.yaml:58:31",
     ),
     Mistake(
         "hazard without its control",
@@ -292,7 +292,7 @@ PLAN = [
         "        requires: {lamp-feed: off}\n        sets: {lamp: removed}",
         "        sets: {lamp: removed}",
         "hazard-not-controlled",
-        "tasks.yaml:56:19",
+        "tasks.yaml:57:19",
     ),
     Mistake(
         "bag left outside",
@@ -302,14 +302,14 @@ PLAN = [
         "never-put-back",
         "tasks.yaml:26:17",
     ),
-    Mistake("tool not brought", "tasks.yaml", "        picks: [lamp-bag]\n", "", "not-in-hand", "tasks.yaml:54:16"),
+    Mistake("tool not brought", "tasks.yaml", "        picks: [lamp-bag]\n", "", "not-in-hand", "tasks.yaml:55:16"),
     Mistake(
         "left where nobody is",
         "tasks.yaml",
         "leaves: {lamp-bag: airlock}",
         "leaves: {lamp-bag: junction}",
         "left-elsewhere",
-        "tasks.yaml:99:28",
+        "tasks.yaml:101:28",
     ),
     Mistake(
         "state not restored", "tasks.yaml", "        sets: {lamp-feed: on}\n", "", "ends-wrong", "tasks.yaml:42:27"
@@ -320,7 +320,7 @@ PLAN = [
         "ev2: [go-out, change-lamp, come-in]",
         "ev2: [go-out, come-in]",
         "step-not-in-flow",
-        "tasks.yaml:45:14",
+        "tasks.yaml:46:14",
     ),
     Mistake(
         "task before its prerequisite",
@@ -379,7 +379,7 @@ PLAN = [
         "restraint: foot loop\n        effort: moderate\n      - id: fit",
         "restraint: foot plate\n        effort: moderate\n      - id: fit",
         "restraint-not-there",
-        "tasks.yaml:60:20",
+        "tasks.yaml:61:20",
     ),
     Mistake(
         "not back home",

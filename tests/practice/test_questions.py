@@ -235,7 +235,8 @@ def test_another_process_makes_the_same_sheet() -> None:
 
 def test_a_kind_is_one_file_and_found_by_being_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "tethers.py").write_text(
-        "from briefgen.practice.question import Kind\nKIND = Kind('tethers', 'Tethers', lambda case: iter(()))\n",
+        "from briefgen.practice.question import QuestionKind\n"
+        "KIND = QuestionKind('tethers', 'Tethers', lambda case: iter(()))\n",
         encoding="utf-8",
     )
     before = set(kinds())
