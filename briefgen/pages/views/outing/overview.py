@@ -130,13 +130,14 @@ def sortie_keys(case: SortieEvidence) -> tuple[Key, ...]:
 
 
 def task_lines(desk: Desk, case: SortieEvidence) -> tuple[TaskLine, ...]:
-    """The tasks of a sortie by their beginning."""
+    """The tasks of a sortie by their letters, which follow when somebody first sets out for each."""
     spans: dict[str, tuple[float, float]] = {}
     for times in case.timeline.times:
         name = task_of(times.step)
         start, end = spans.get(name, (times.start, times.end))
         spans[name] = (min(start, times.start), max(end, times.end))
-    names = sorted(spans, key=lambda name: (spans[name], name))
+    letters = glance_of(desk, case).letters
+    names = sorted(spans, key=lambda name: (len(letters.get(name, "")), letters.get(name, ""), spans[name], name))
     return tuple(_line(desk, case, name, *spans[name]) for name in names)
 
 
