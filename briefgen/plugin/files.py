@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from html import escape
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -16,6 +16,7 @@ from briefgen.pages.html.assets import ASSETS, FOLDER, typeface_files
 from briefgen.pages.links import picture_path
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.publishing.site import Site
+from briefgen.pages.readers import script as readers
 
 log = get_plugin_logger("briefgen")
 _THEMES_SEARCH = ("assets/javascripts/lunr/", "assets/javascripts/workers/")
@@ -31,8 +32,8 @@ def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
         _add(files, File.generated(config, address, abs_src_path=str(path)))
     for address, content in typeface_files().items():
         _add(files, File.generated(config, address, content=content))
-    name, script = site.desk.plots.script
-    _add(files, File.generated(config, f"{FOLDER}/{name}", content=script))
+    for name, content in (site.desk.plots.script, (readers.FILE, readers.script(site.desk))):
+        _add(files, File.generated(config, f"{FOLDER}/{name}", content=content))
     return ours
 
 
@@ -78,15 +79,25 @@ def is_idle(config: MkDocsConfig) -> Callable[[File], bool]:
     return lambda file: file.src_uri.endswith(".map") or file.src_uri.startswith(tuple(idle))
 
 
-def navigation(files: Files, site: Site, ours: set[str], given: Any) -> list[object]:
-    """Our sections, after the overview the author's own pages: those in `nav`, or else all of them."""
+def navigation(files: Files, site: Site, ours: set[str], given: Any, authors: str = "") -> list[object]:
+    """Our sections, after the overview the author's own pages: those in `nav`, or else all of them.
+
+    Without `nav`, those in the folder for `authors` come last: a crew looks for none of them.
+    """
+    last: list[object] = []
     if given is not None:
         own = given
     else:
-        written = (file.src_uri for file in files.documentation_pages())
-        own = nest_paths(uri for uri in written if uri.removesuffix(".md") not in ours)  # type: ignore[no-untyped-call]
+        written = [file for file in files.documentation_pages() if file.src_uri.removesuffix(".md") not in ours]
+        apart = is_below(authors)
+        own, last = (_nested(file for file in written if apart(file) is wanted) for wanted in (False, True))
     first = [_link(site.pages["index"])] if "index" in ours else []
-    return [*first, *own, *_sections(site, ours)]
+    return [*first, *own, *_sections(site, ours), *last]
+
+
+def _nested(files: Iterable[File]) -> list[object]:
+    """Pages in the folders in which they lie, as MkDocs's `nav` says it."""
+    return list(nest_paths(file.src_uri for file in files))  # type: ignore[no-untyped-call]
 
 
 def _sections(site: Site, ours: set[str]) -> Iterator[object]:

@@ -29,9 +29,9 @@ def names_script(site: Site, files: Files, ours: Collection[str]) -> str:
     return script([*entries(site.desk, made), *written])
 
 
-def names_page(files: Files) -> str:
-    """Where the page of all names lies, from the site's root; a site that could not be built has none: empty."""
-    file = files.get_file_from_path("names.md")
+def address(files: Files, uri: str) -> str:
+    """Where a page of ours lies, from the site's root; empty where there is none, as in a site that was not built."""
+    file = files.get_file_from_path(f"{uri}.md")
     return file.url if file is not None else ""
 
 

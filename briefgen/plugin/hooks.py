@@ -34,7 +34,7 @@ from briefgen.pages.html.tidy import tidy
 from briefgen.pages.publishing.making import Made, in_one_go, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_below, is_idle, leave_out, navigation, title_markup
-from briefgen.plugin.finding import names_page, names_script, write_names
+from briefgen.plugin.finding import address, names_script, write_names
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
@@ -134,7 +134,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             given = []
         self.ours = add_files(files, self.made.site, config)
         leave_out(files, is_idle(config))
-        config.nav = navigation(files, self.made.site, self.ours, given)
+        config.nav = navigation(files, self.made.site, self.ours, given, self.config.author_pages)
         return files
 
     @event_priority(-100)
@@ -168,7 +168,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """The names of all pages are known. While serving: what did not change need not be built again."""
         self.names = names_script(self.made.site, files, self.ours)
-        env.globals["names_page"] = names_page(files)
+        env.globals |= {"names_page": address(files, "names"), "readers_page": address(files, "mine/index")}
         if self.serving:
             self.serving.frames.settle(config, files, self.nav)
         return env

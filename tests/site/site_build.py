@@ -23,7 +23,8 @@ ROOT = Path(__file__).parents[2]
 KINDS = (
     "index", "how-to-read", "404", "guide/index", "guide/tutorial", "rules/index", "rules/state-by-luck",
     "sorties/index", "sorties/sortie-1", "timelines/sortie-1", "plays/sortie-1", "telling/sortie-1", "ledgers/sortie-1",
-    "states/sortie-1", "tasks/index", "tasks/swap-pump", "people/index", "people/ev2", "suits/suit-bars",
+    "states/sortie-1", "tasks/index", "tasks/swap-pump", "people/index", "people/ev2",
+    "mine/index", "mine/sortie-1/ev2", "instructing/sortie-1", "suits/suit-bars",
     "cards/index", "cards/sortie-2", "cards/sortie-1/iv", "tools/index", "tools/torque-driver", "bags/tool-bag",
     "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",
     "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "practice/index",

@@ -27,5 +27,5 @@ SECTIONS = (
     Section("figures", "Figures", "figure"),
     Section("learning", "Learning", "outcome"),
     Section("glossary", "", "term"),
-    Section("findings", "", "findings"),
+    Section("findings", "Planning", "findings"),
 )

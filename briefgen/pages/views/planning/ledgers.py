@@ -23,7 +23,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
     return Page(
         uri=desk.links.record_uri("ledger", identifier),
         title=title,
-        section="sorties",
+        section="findings",
         template="ledger.html",
         icon="bag",
         order=(1, number, 2),

@@ -22,7 +22,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
     return Page(
         uri=desk.links.record_uri("states", identifier),
         title=title,
-        section="sorties",
+        section="findings",
         template="states.html",
         icon="equipment",
         order=(1, number, 3),

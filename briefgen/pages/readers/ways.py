@@ -1,0 +1,75 @@
+"""The few pages that somebody comes back to in a sortie, under the same words on every page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.rows import Link, MarkChip
+from briefgen.pages.studying.practice import practice_uri
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.stopping.stretches import worst
+
+INSTRUCTOR = "instructor-"
+"""What a browser keeps for the instructor; no person's id ends with a hyphen."""
+
+
+@dataclass(frozen=True)
+class Ways:
+    """A reader's pages in one sortie; the first is their own, `rest` are the others in order."""
+
+    sortie: str
+    label: str
+    own: Link
+    rest: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Somebody who reads: a person of the briefing, with a mark, or the instructor, without one."""
+
+    key: str
+    name: str
+    mark: MarkChip | None
+    ways: tuple[Ways, ...]
+
+
+def own_uri(desk: Desk, case: SortieEvidence, person: str) -> str:
+    """Where a person's own page for a sortie lies; that of all, for the instructor, where no person is named."""
+    sortie = desk.links.record_uri("sortie", str(case.sortie.id)).rpartition("/")[2]
+    if not person:
+        return f"instructing/{sortie}"
+    return f"mine/{sortie}/{desk.links.record_uri('person', person).rpartition('/')[2]}"
+
+
+def readers(desk: Desk) -> tuple[Reader, ...]:
+    """Everybody who has something to do in a sortie, then the instructor, who has all of them."""
+    return desk.once("readers", lambda: tuple(_readers(desk)))
+
+
+def _readers(desk: Desk) -> Iterator[Reader]:
+    for person in desk.library.people:
+        ways = tuple(_ways(desk, case, person) for case in desk.cases if case.plan.flows.get(person))
+        if ways:
+            yield Reader(person, desk.callsign(person), desk.mark(person), ways)
+    every = tuple(_ways(desk, case, "") for case in desk.cases if case.plan.steps)
+    if every:
+        yield Reader(INSTRUCTOR, "Instructor", None, every)
+
+
+def _ways(desk: Desk, case: SortieEvidence, person: str) -> Ways:
+    identifier = str(case.sortie.id)
+    own = Link("My sortie" if person else "Sortie", desk.links.page(own_uri(desk, case, person)))
+    return Ways(identifier, desk.short(identifier), own, tuple(_rest(desk, case, person)))
+
+
+def _rest(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Link]:
+    identifier, links = str(case.sortie.id), desk.links
+    if not person:
+        yield Link("Tell", links.target("telling", identifier))
+    yield Link("Map", links.page("places/index"))
+    if worst(case.stops) is not None:
+        yield Link("Stop", links.target("stopping", identifier))
+    yield Link("Late", links.target("deciding", identifier))
+    yield Link("Learn", links.page(practice_uri(desk, "practice", case, person) if person else "practice/index"))

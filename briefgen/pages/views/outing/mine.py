@@ -1,0 +1,65 @@
+"""Who are you? Everybody's own pages on one page, and each person's sortie hour by hour."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing.cards import person_card_uri
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.readers.hours import hours_of
+from briefgen.pages.readers.ways import INSTRUCTOR, Reader, Ways, own_uri, readers
+from briefgen.pages.rows import Link
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The choice, then each person's own page in each sortie, and the instructor's."""
+    if not readers(desk):
+        return
+    yield Page(
+        uri="mine/index",
+        title="Who are you?",
+        section="overview",
+        template="mine.html",
+        icon="person",
+        order=(2,),
+        about="Everybody's own pages: the sortie hour by hour, the map, stopping, being late, learning.",
+        rows={"title": "Who are you?", "readers": readers(desk)},
+    )
+    for number, reader in enumerate(readers(desk)):
+        for place, ways in enumerate(reader.ways):
+            yield _page(desk, reader, ways, (3, number, place))
+
+
+def _page(desk: Desk, reader: Reader, ways: Ways, order: tuple[int, ...]) -> Page:
+    case = desk.evidence.sorties[ways.sortie]
+    person = "" if reader.key == INSTRUCTOR else reader.key
+    title = f"{reader.name}: {ways.label}" if person else f"{ways.label} for the instructor"
+    return Page(
+        uri=own_uri(desk, case, person),
+        title=title,
+        section="overview",
+        template="own.html",
+        icon="person",
+        order=order,
+        about=f"{title}, hour by hour: where, what comes out of which bag, which holds.",
+        listed=False,
+        rows={
+            "title": title,
+            "mark": reader.mark,
+            "choice": desk.links.page("mine/index"),
+            "sortie": desk.link("sortie", ways.sortie),
+            "whole": tuple(_whole(desk, ways, person)),
+            "ways": ways.rest,
+            "hours": hours_of(desk, case, person),
+        },
+    )
+
+
+def _whole(desk: Desk, ways: Ways, person: str) -> Iterator[Link]:
+    """Where every step stands, with its hazards."""
+    if not person:
+        yield Link("the sortie's tasks", desk.links.target("sortie", ways.sortie))
+        return
+    yield Link("your way, step by step", f"{desk.links.target('person', person)}#_{ways.sortie}")
+    yield Link("your cue card", desk.links.page(person_card_uri(desk, ways.sortie, person)))
