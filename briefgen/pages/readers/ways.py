@@ -72,4 +72,6 @@ def _rest(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Link]:
     if worst(case.stops) is not None:
         yield Link("Stop", links.target("stopping", identifier))
     yield Link("Late", links.target("deciding", identifier))
+    if not person:
+        yield Link("Day", links.target("underway", identifier))
     yield Link("Learn", links.page(practice_uri(desk, "practice", case, person) if person else "practice/index"))
