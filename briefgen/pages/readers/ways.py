@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link, MarkChip
+from briefgen.pages.studying.glance import glance_of
 from briefgen.pages.studying.practice import practice_uri
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.stopping.stretches import worst
@@ -68,7 +69,8 @@ def _rest(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Link]:
     identifier, links = str(case.sortie.id), desk.links
     if not person:
         yield Link("Tell", links.target("telling", identifier))
-    yield Link("Map", links.page("places/index"))
+    drawn = glance_of(desk, case).picture is not None
+    yield Link("Map", links.target("sortie", identifier) if drawn else links.page("places/index"))
     if worst(case.stops) is not None:
         yield Link("Stop", links.target("stopping", identifier))
     yield Link("Late", links.target("deciding", identifier))
