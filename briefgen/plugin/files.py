@@ -12,11 +12,11 @@ from mkdocs.plugins import get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.utils import nest_paths
 
+from briefgen.pages.finding.readers import script as readers
 from briefgen.pages.html.assets import ASSETS, FOLDER, typeface_files
 from briefgen.pages.links import picture_path
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.publishing.site import Site
-from briefgen.pages.readers import script as readers
 
 log = get_plugin_logger("briefgen")
 _THEMES_SEARCH = ("assets/javascripts/lunr/", "assets/javascripts/workers/")

@@ -11,10 +11,10 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 
+from briefgen.pages.finding.entries import SearchEntry, entries
+from briefgen.pages.finding.script import FILE, script
 from briefgen.pages.html.assets import FOLDER
 from briefgen.pages.publishing.site import Site
-from briefgen.pages.searching.entries import SearchEntry, entries
-from briefgen.pages.searching.script import FILE, script
 
 
 def names_script(site: Site, files: Files, ours: Collection[str]) -> str:

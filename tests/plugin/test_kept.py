@@ -32,12 +32,14 @@ EDITS: dict[str, tuple[tuple[str, str, str], ...]] = {
 def demo(tmp_path: Path) -> Path:
     for name in ("content_demo", "theme_overrides"):
         shutil.copytree(ROOT / name, tmp_path / name)
-    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    for name in ("mkdocs.yml", "authors.yml"):
+        shutil.copy(ROOT / name, tmp_path)
     return tmp_path
 
 
 def configuration(folder: Path, site: str) -> Any:
-    return load_config(str(folder / "mkdocs.yml"), site_dir=str(folder / site), strict=False)
+    # While serving there is always what is for authors, too.
+    return load_config(str(folder / "authors.yml"), site_dir=str(folder / site), strict=False)
 
 
 def pages_of(folder: Path) -> dict[str, str]:

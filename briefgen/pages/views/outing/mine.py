@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from briefgen.pages.carrying.addresses import person_card_uri
 from briefgen.pages.desk import Desk
+from briefgen.pages.finding.readers.hours import hours_of
+from briefgen.pages.finding.readers.ways import INSTRUCTOR, Reader, Ways, own_uri, readers
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.readers.hours import hours_of
-from briefgen.pages.readers.ways import INSTRUCTOR, Reader, Ways, own_uri, readers
 from briefgen.pages.rows import Link
 
 

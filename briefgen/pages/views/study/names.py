@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from briefgen.pages.desk import Desk
+from briefgen.pages.finding.entries import SearchEntry, entries
+from briefgen.pages.finding.script import KINDS
 from briefgen.pages.links import ROOT
 from briefgen.pages.publishing.page import Page
-from briefgen.pages.searching.entries import SearchEntry, entries
-from briefgen.pages.searching.script import KINDS
 
 _HEADS = {
     "person": "People", "place": "Places", "equipment": "Equipment", "tool": "Tools", "bag": "Bags", "suit": "Suits",

@@ -9,8 +9,8 @@ from __future__ import annotations
 import json
 
 from briefgen.pages.desk import Desk
+from briefgen.pages.finding.readers.ways import Reader, readers
 from briefgen.pages.links import ROOT
-from briefgen.pages.readers.ways import Reader, readers
 
 FILE = "readers.js"
 """Its name in the folder of scripts."""

@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable
 from types import MappingProxyType
 
-from briefgen.pages.searching.entries import SearchEntry
+from briefgen.pages.finding.entries import SearchEntry
 
 FILE = "find-names.js"
 """Its name in the folder of scripts."""
