@@ -8,12 +8,14 @@ import sys
 import numpy as np
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from briefgen.proof.chance import runs
 from briefgen.proof.chance.likelihood import Chance
 from briefgen.proof.chance.runs import Dice, blocks
 from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.schedule.gates import Gate
 from briefgen.proof.schedule.network import schedule_network
 from briefgen.proof.schedule.timeline import network_of
 from briefgen.units import Duration
@@ -38,6 +40,33 @@ def test_every_run_is_what_the_critical_path_method_says_of_its_durations(case: 
             assert block.starts[step.index, run] == pytest.approx(schedule.times[step.index].earliest_start)
             counted[step.index] += step.index in schedule.critical
     assert list(block.critical) == counted
+
+
+@st.composite
+def gates(draw: st.DrawFn) -> Gate:
+    """A gate that opens at a moment, or at some of the first ten hours' minutes."""
+    if draw(st.booleans()):
+        return Gate(60.0 * draw(st.integers(1, 200)))
+    minutes = draw(st.lists(st.integers(0, 600), min_size=1, max_size=6, unique=True))
+    return Gate(0.0, "sunrise", tuple(60.0 * one for one in sorted(minutes)), 36_000.0)
+
+
+@settings(max_examples=40, deadline=None)
+@given(sorties(), st.data())
+def test_every_run_waits_for_the_clock_as_the_critical_path_method_does(
+    case: SortieEvidence, data: st.DataObject
+) -> None:
+    plan = case.plan
+    likely, edges = network_of(plan, case.evidence.routes)
+    spans = {step.key: step.duration for step in plan.steps}
+    shut = data.draw(st.dictionaries(st.sampled_from(range(len(plan.steps))), gates(), min_size=1, max_size=3))
+    (block,) = blocks(spans, edges, 8, SEED, gates=shut)
+    drawn = Dice(spans, SEED).throw(8)
+    for run in range(8):
+        schedule = schedule_network({**likely, **dict(enumerate(drawn[:, run].tolist()))}, edges, None, shut)
+        assert block.finish[run] == pytest.approx(schedule.finish)
+        for step in plan.steps:
+            assert block.starts[step.index, run] == pytest.approx(schedule.times[step.index].earliest_start)
 
 
 @settings(max_examples=40, deadline=None)

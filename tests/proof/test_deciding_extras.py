@@ -179,6 +179,23 @@ def test_a_get_ahead_that_fits_stands_between_two_tasks_with_its_ways() -> None:
     assert one.later == 720
 
 
+def test_what_serves_others_is_not_taken_up_for_nothing() -> None:
+    def with_rake(takes: str) -> Extras:
+        records = {
+            "work": ("required", [{"who": "ev1", "at": "lock", "takes": "10 min"}]),
+            "fetch": ("required", [{"who": "ev1", "at": "lock", "takes": "2 min"}]),
+            "rake": ("get-ahead", [{"who": "ev1", "at": "lock", "takes": takes}]),
+            "in": ("required", [{"who": "ev1", "at": "lock", "takes": "1 min"}]),
+        }
+        changes = {"fetch": {"serves": ["rake"]}, "rake": {"prerequisites": ["fetch"]}}
+        return sortie_of(records, length="20 min", get_aheads=("fetch", "rake"), changes=changes).extras
+
+    assert {one.task for one in with_rake("5 min").fitting} == {"fetch", "rake"}
+    long = with_rake("30 min")
+    assert not long.fitting
+    assert {one.task: one.why for one in long.unfit}["fetch"] is WhyNot.FOR_NOTHING
+
+
 @st.composite
 def for_whoever(draw: st.DrawFn) -> list[SortieEvidence]:
     """A sortie with a get-ahead for whoever is free, then the same for every choice of people."""

@@ -176,6 +176,28 @@ def test_a_joint_step_is_finished_for_all_or_nobody_and_nothing_ahead_of_what_it
     assert found(0, 0) == found(1, 1) == found(2, 1) == found(2, 2) == []
 
 
+def test_late_or_early_the_sun_rises_when_it_rises() -> None:
+    steps = [
+        {"who": "ev1", "at": "lock", "takes": "10 min"},
+        {"who": "ev1", "at": "lock", "takes": "5 min", "not_before": "sunrise"},
+        {"who": "ev1", "at": "lock", "takes": "1 min"},
+    ]
+    case = world({"a": steps}, sortie={"light": [["0 min", "5 min"], ["12 min", "20 min"], ["40 min", "50 min"]]})
+    day = make_day(case)
+
+    def ahead(minutes: float) -> tuple[dict[int, tuple[float, float]], tuple[int, ...]]:
+        now = minutes * MINUTE
+        found = forecast(day, Situation(now, {"ev1": Progress(1, now)}))
+        return dict(found.times), found.critical
+
+    # As planned the step waits two minutes. Early it waits longer, late it waits for the next sunrise.
+    assert case.timeline.times[1].start == 12 * MINUTE
+    assert [(one.until, one.seconds) for one in case.timeline.waits] == [("sunrise", 2 * MINUTE)]
+    assert [one.critical for one in case.timeline.times] == [False, True, True]
+    assert ahead(6)[0][1] == ahead(12)[0][1] == (12 * MINUTE, 17 * MINUTE)
+    assert ahead(13) == ({1: (40 * MINUTE, 45 * MINUTE), 2: (45 * MINUTE, 46 * MINUTE)}, (1, 2))
+
+
 def test_times_that_no_clock_shows() -> None:
     day = make_day(world({"a": [{"who": "ev1", "at": "lock"}]}))
     assert list(bad_times(day, Situation(-1.0, {"ev1": Progress(0)}))) == ["now"]
