@@ -31,7 +31,7 @@ class Preparation:
     """Everything to have ready."""
 
     prerequisites: tuple[Link, ...]
-    whoever: tuple[str, ...]
+    whoever: tuple[tuple[Link, str], ...]
     serves: tuple[Link, ...]
     clock: str
     states: tuple[Chip, ...]
@@ -59,17 +59,17 @@ def preparation(desk: Desk, task: Task) -> Preparation:
     )
 
 
-def _whoever(desk: Desk, task: Task) -> Iterator[str]:
+def _whoever(desk: Desk, task: Task) -> Iterator[tuple[Link, str]]:
     """Who does a task that whoever is free may do, in each sortie that may take it up."""
     for case in desk.cases if task.whoever else ():
         if str(task.id) in map(str, case.sortie.get_aheads):
             found = next((one for one in case.extras.fitting if one.task == str(task.id)), None)
-            sortie = desk.label("sortie", str(case.sortie.id))
+            sortie = desk.link("sortie", str(case.sortie.id))
             if found is None:
-                yield f"{sortie}: it does not fit as planned"
+                yield sortie, "it does not fit as planned"
                 continue
             names = [desk.mark(one.person).name for one in found.between if case.library.people[one.person].outside]
-            yield f"{sortie}: today's plan says {listing(names)}"
+            yield sortie, f"today's plan says {listing(names)}"
 
 
 def _states(desk: Desk, task: Task) -> Iterator[Chip]:
