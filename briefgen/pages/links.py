@@ -39,6 +39,9 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "equipment": "equipment",
         "hazard": "hazards",
         "figure": "figures",
+        "booklet": "booklets",
+        "reader": "readers",
+        "arm": "arms",
     }
 )
 # Device names, which a folder can't hold on systems that go back to DOS (“Naming Files, Paths, and Namespaces”, from

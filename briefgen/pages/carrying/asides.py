@@ -14,6 +14,7 @@ from briefgen.pages.doing.cases import cases_of, goal_link, then_sentence
 from briefgen.pages.rows import Link
 from briefgen.proof.deciding.cases import CaseProof
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
 from briefgen.tables.case_words import cost_words, ends_words
 
 
@@ -41,6 +42,12 @@ def carriers(case: SortieEvidence) -> tuple[str, ...]:
 def cases_beside(desk: Desk, task: Task, step: Step, person: str) -> tuple[CardCase, ...]:
     """The cases of a person's step that has no place in time."""
     return tuple(_case(desk, task, person, one, None, None) for one in cases_of(task, step))
+
+
+def told_cases(desk: Desk, case: SortieEvidence, step: PlannedStep) -> tuple[CardCase, ...]:
+    """The cases of a planned step as anybody reads them; of a block of steps, those of its first round."""
+    proofs = (proof for proof in case.cases if proof.step is step and step.step.origin.round <= 1)
+    return tuple(_case(desk, step.task, "", proof.case, proof, None) for proof in proofs)
 
 
 def planned_cases(desk: Desk, case: SortieEvidence, person: str) -> Mapping[int, tuple[CardCase, ...]]:

@@ -63,7 +63,8 @@ def _card(desk: Desk, case: SortieEvidence, person: str) -> Card:
     )
 
 
-def _lines(desk: Desk, case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
+def sums(case: SortieEvidence) -> Iterator[tuple[str, str]]:
+    """What holds for everybody: when the sortie starts, and how long it is planned and allowed."""
     limits = case.sortie.limits
     begin = starts(case)
     if begin:
@@ -72,11 +73,19 @@ def _lines(desk: Desk, case: SortieEvidence, person: str) -> Iterator[tuple[str,
     yield "Limit", show_duration(limits.length.likely)
     if limits.reserve:
         yield "Reserve in it", show_duration(limits.reserve.likely)
+
+
+def nights(case: SortieEvidence) -> Iterator[tuple[str, str]]:
+    """When it is night, in elapsed time."""
+    if case.light.nights:
+        yield "Night", "; ".join(span(dusk, dawn) for dusk, dawn in case.light.nights)
+
+
+def _lines(desk: Desk, case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
+    yield from sums(case)
     if desk.library.people[person].outside:
         yield from margins.of_person(case, person)
-        nights = "; ".join(span(dusk, dawn) for dusk, dawn in case.light.nights)
-        if nights:
-            yield "Night", nights
+        yield from nights(case)
 
 
 def _called(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:

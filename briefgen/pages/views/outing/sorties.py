@@ -113,6 +113,7 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
             "print",
             "Everybody's steps in large type, on paper.",
         ),
+        Tile(Link("Booklet", target("booklet", identifier)), "print", "The whole sortie on paper, in reading order."),
         Tile(
             Link("Play", target("play", identifier)), "play", "Everybody on the map, with the script for the briefer."
         ),

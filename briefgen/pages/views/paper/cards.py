@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from briefgen.language.wording import count
 from briefgen.pages.carrying.addresses import person_card_uri, sortie_cards_uri
+from briefgen.pages.carrying.arm import moves
 from briefgen.pages.carrying.asides import carriers
 from briefgen.pages.carrying.cards import card
 from briefgen.pages.desk import Desk
@@ -27,7 +28,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         rows={
             "title": "Cue cards",
             "icon": "card",
-            "lead": "For paper: one person's own steps in large type, on A4, A5 or letter; and what is in each bag.",
+            "lead": "For paper, on A4, A5 or letter: each person's own steps, the reader's card, the arm, the bags.",
             "groups": tuple(_group(desk, case) for case in desk.cases),
         },
     )
@@ -40,12 +41,25 @@ def pages(desk: Desk) -> Iterator[Page]:
 def _group(desk: Desk, case: SortieEvidence) -> Group:
     identifier = str(case.sortie.id)
     whole = Item(
-        Link("The whole sortie", desk.links.page(sortie_cards_uri(desk, identifier))),
+        Link("All cards", desk.links.page(sortie_cards_uri(desk, identifier))),
         "Every person's card, then a pocket list for each bag.",
         icon="print",
     )
     people = (_item(desk, case, person) for person in carriers(case))
-    return Group(desk.label("sortie", identifier), f"_{identifier}", (whole, *people))
+    return Group(desk.label("sortie", identifier), f"_{identifier}", (*_sheets(desk, case), whole, *people))
+
+
+def _sheets(desk: Desk, case: SortieEvidence) -> Iterator[Item]:
+    """The booklet, and the sheets that belong to nobody alone."""
+    sortie = str(case.sortie.id)
+    yield _sheet(desk, "booklet", sortie, "Booklet", "All of the sortie in one: maps, cards, the reader's card, bags.")
+    yield _sheet(desk, "reader", sortie, "Reader's card", "Everybody's steps in the order of time, to be read aloud.")
+    if moves(desk, case):
+        yield _sheet(desk, "arm", sortie, "Arm sheet", "Each move of the arm: who rides, what must hold, what is said.")
+
+
+def _sheet(desk: Desk, kind: str, sortie: str, name: str, note: str) -> Item:
+    return Item(Link(name, desk.links.target(kind, sortie)), note, icon="print")
 
 
 def _item(desk: Desk, case: SortieEvidence, person: str) -> Item:

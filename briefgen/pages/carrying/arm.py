@@ -1,0 +1,115 @@
+"""The arm sheet: every move of the arm, with who rides, what must hold, what is said, and what is done if it fails.
+
+A move is a step that leads people outside from one place to another while somebody who is not outside drives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from briefgen.language.wording import capital, listing, span
+from briefgen.model.inheritance import needed_states
+from briefgen.pages.carrying.asides import told_cases
+from briefgen.pages.carrying.clock import clock_time
+from briefgen.pages.carrying.reading import SaidRow, StayRow, said, stays
+from briefgen.pages.carrying.rows import CardCase
+from briefgen.pages.desk import Desk
+from briefgen.pages.doing.statements import Statement, statements
+from briefgen.pages.rows import Link, MarkChip
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep
+from briefgen.units import show_duration, show_elapsed
+
+
+@dataclass(frozen=True)
+class ArmMove:
+    """A move of the arm. `do` and `why` are the author's texts; `facts` are what must hold, by its heading."""
+
+    number: int
+    step: Link
+    do: str
+    why: str
+    riders: tuple[MarkChip, ...]
+    drivers: tuple[MarkChip, ...]
+    origin: str
+    goal: str
+    elapsed: str
+    clock: str
+    takes: str
+    statements: tuple[Statement, ...]
+    facts: tuple[tuple[str, str], ...]
+    stays: tuple[StayRow, ...]
+    calls: tuple[SaidRow, ...]
+    cases: tuple[CardCase, ...]
+
+
+def moves(desk: Desk, case: SortieEvidence) -> tuple[ArmMove, ...]:
+    """Every move of a sortie in the order of time; none where nobody drives anybody."""
+    times = case.timeline.times
+    found = sorted((one for one in case.plan.steps if _rides(one)), key=lambda one: (times[one.index].start, one.index))
+    return tuple(_move(desk, case, step, number) for number, step in enumerate(found, start=1))
+
+
+def _rides(step: PlannedStep) -> bool:
+    drivers = set(step.people) - set(step.outside)
+    return bool(step.outside and drivers) and step.leads_to != step.place
+
+
+def _move(desk: Desk, case: SortieEvidence, step: PlannedStep, number: int) -> ArmMove:
+    times = case.timeline.times[step.index]
+    return ArmMove(
+        number,
+        desk.step_link(step.task, step.step),
+        str(step.step.do),
+        str(step.step.why or ""),
+        desk.marks(step.outside),
+        desk.marks(person for person in step.people if person not in step.outside),
+        capital(desk.label("place", step.place or "")),
+        capital(desk.label("place", step.leads_to or "")),
+        show_elapsed(times.start),
+        clock_time(case, times.start),
+        show_duration(times.end - times.start),
+        statements(desk, [str(one.hazard) for one in step.hazards]),
+        tuple(_facts(desk, case, step)),
+        tuple(stays(desk, case, step)),
+        tuple(said(desk, step)),
+        tuple(told_cases(desk, case, step)),
+    )
+
+
+def _facts(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[str, str]]:
+    needs = needed_states(desk.library, step.task, step.step)
+    states = [f"{capital(desk.label('equipment', str(name)))}: {state}" for name, state in needs.items()]
+    if states:
+        yield "Must hold", "; ".join(states)
+    if step.step.restraint:
+        yield "Held by", str(step.step.restraint)
+    tethers = [_tether(desk, case, person, step) for person in step.outside]
+    yield "Tether on", listing(list(dict.fromkeys(tethers)))
+    kept = [desk.label("route" if name in desk.library.routes else "place", str(name)) for name in step.step.keeps_out]
+    if kept:
+        yield "Nobody else at", listing(kept)
+    if case.light.known:
+        yield "Light", _light(case, step)
+
+
+def _tether(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> str:
+    """The anchor on which the person's safety tether hangs by then; at the start that of home."""
+    anchor = case.plan.home or ""
+    for index in case.plan.flows.get(person, ()):
+        if index == step.index:
+            break
+        anchor = str(case.plan.steps[index].step.anchors or anchor)
+    return capital(desk.label("place", anchor)) if anchor else "no anchor"
+
+
+def _light(case: SortieEvidence, step: PlannedStep) -> str:
+    """Whether it is planned by day or in the night, or which night it meets."""
+    times = case.timeline.times[step.index]
+    met = [(dusk, dawn) for dusk, dawn in case.light.nights if dusk < times.end and times.start < dawn]
+    if not met:
+        return "by day, as planned"
+    whole = any(dusk <= times.start and times.end <= dawn for dusk, dawn in met)
+    nights = listing([span(dusk, dawn) for dusk, dawn in met])
+    return f"in the night {nights}, as planned" if whole else f"meets the night {nights}, as planned"

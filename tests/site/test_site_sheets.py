@@ -1,0 +1,216 @@
+"""The reader's card, the arm sheet and the booklet: all that they must hold, in order; on paper whole and filled."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from bs4 import Tag
+from playwright.sync_api import Browser
+
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_elapsed
+from tests.browser_tools import missing, opened
+from tests.demo import demo
+from tests.site.conftest import Article
+from tests.site.test_site_cards import CASES, PAPERS, Word, names, printed, words
+
+DRIVEN = [case for case in CASES if any(len({*one.people} - {*one.outside}) and one.step.to for one in case.plan.steps)]
+each_case = pytest.mark.parametrize("case", CASES, ids=names)
+CAUTION = "Training aid, not the approved procedure"
+
+
+def callsigns(people: tuple[str, ...]) -> list[str]:
+    return [str(demo().library.people[one].callsign) for one in people]
+
+
+@each_case
+def test_the_reader_has_everybodys_steps_once_in_the_order_of_time(article: Article, case: SortieEvidence) -> None:
+    card = article(f"readers/{case.sortie.id}.html")
+    rows = card.select(".bg-card__aloud")
+    wanted = sorted(case.timeline.times, key=lambda one: (one.start, one.end, one.step.index))
+    assert len(rows) == len(wanted) > 40
+    for row, times in zip(rows, wanted, strict=True):
+        link = row.select_one(".bg-card__do > a:not(.bg-mark)")
+        assert link is not None
+        assert str(link["href"]).endswith(f"#{times.step.step.key}")
+        assert words(row.select_one(".bg-card__num")) == show_elapsed(times.start)
+        marks = [words(one) for one in row.select(".bg-card__do .bg-mark__name")]
+        assert marks == callsigns(times.step.people)
+
+
+@each_case
+def test_every_call_is_read_with_a_box_for_each_answer_and_every_hold_says_who_holds(
+    article: Article, case: SortieEvidence
+) -> None:
+    card = article(f"readers/{case.sortie.id}.html")
+    wanted = sorted(case.timeline.times, key=lambda one: (one.start, one.end, one.step.index))
+    calls = holds = 0
+    for row, times in zip(card.select(".bg-card__aloud"), wanted, strict=True):
+        said = [words(one) for one in row.select(".bg-call__say")]
+        assert said == [str(call.say) for call in times.step.step.calls]
+        answers = [words(one) for one in row.select(".bg-card__answer")]
+        hearers = [name for call in times.step.step.calls for name in callsigns(tuple(map(str, call.to)))]
+        assert answers == [f"{name} answers" for name in hearers]
+        held = [one for one in case.holds if one.step == times.step.index]
+        told = [words(one) for one in row.select(".bg-hold__text")]
+        assert len(told) == len(held)
+        for words_, hold in zip(told, held, strict=True):
+            who = words_.partition(" until ")[0]
+            assert all(name in who for name in callsigns(hold.people))
+        calls, holds = calls + len(said), holds + len(held)
+    assert calls > 20
+    assert holds > 5
+
+
+@each_case
+def test_the_reader_meets_each_hazard_before_the_first_step_that_carries_it(
+    article: Article, case: SortieEvidence
+) -> None:
+    card = article(f"readers/{case.sortie.id}.html")
+    rows = card.select(".bg-card[data-card=reader] > .bg-card__steps > li")
+    wanted = iter(sorted(case.timeline.times, key=lambda one: (one.start, one.end, one.step.index)))
+    stated = set[tuple[str, str]]()
+    ahead: list[str] = []
+    for row in rows:
+        if "bg-card__warns" in row["class"]:
+            ahead.append(str(row.select(".bg-hazard")[0]["aria-label"]))
+        elif "bg-card__aloud" in row["class"]:
+            step = next(wanted).step
+            task = str(step.task.id)
+            stated |= {(task, one) for one in ahead}
+            ahead = []
+            for one in step.hazards:
+                record = demo().library.hazards[one.hazard]
+                assert (task, f"{str(record.signal).capitalize()}: {record.label_text}") in stated
+    assert stated
+    assert not ahead
+
+
+def test_the_arm_sheet_has_every_ride_with_who_where_and_what_must_hold(article: Article) -> None:
+    told = 0
+    for case in CASES:
+        times = case.timeline.times
+        rides = [
+            one for one in case.plan.steps
+            if {*one.people} - {*one.outside} and one.outside and one.leads_to != one.place
+        ]  # fmt: skip
+        rides.sort(key=lambda one: times[one.index].start)
+        if not rides:
+            continue
+        sheet = article(f"arms/{case.sortie.id}.html")
+        rows = sheet.select(".bg-card__move")
+        assert len(rows) == len(rides)
+        places = demo().library.places
+        for row, ride in zip(rows, rides, strict=True):
+            way = words(row.select_one(".bg-card__do")).lower()
+            assert ride.place is not None
+            assert ride.leads_to is not None
+            assert str(places[ride.place].label_text).lower() in way.partition("→")[0]
+            assert str(places[ride.leads_to].label_text).lower() in way.partition("→")[2]
+            assert words(row.select_one(".bg-clock")) == show_elapsed(times[ride.index].start)
+            text = words(row)
+            people = text.partition("Rides")[2]
+            assert all(name in people.partition("Drives")[0] for name in callsigns(ride.outside))
+            for name, state in ride.step.requires.items():
+                assert f"{demo().library.equipment[name].label_text}: {state}".lower() in text.lower()
+            assert [words(one) for one in row.select(".bg-call__say")] == [str(call.say) for call in ride.step.calls]
+        cases = [str(one.case.when) for one in case.cases if one.step in rides]
+        assert [words(one).partition(": ")[2] for one in sheet.select(".bg-card__case summary")] == cases
+        told += len(rides)
+    assert told >= 4
+
+
+@each_case
+def test_a_booklet_holds_every_part_in_the_order_of_its_contents(article: Article, case: SortieEvidence) -> None:
+    page = article(f"booklets/{case.sortie.id}.html")
+    linked = [str(one["href"]).removeprefix("#") for one in page.select(".bg-card__parts a")]
+    ids = [str(one["id"]) for one in page.select("[id]")]
+    assert [one for one in ids if one in linked] == linked
+    assert len(linked) == len(set(linked))
+    parts = [str(one["aria-labelledby"]) for one in page.select("article.bg-card")]
+    assert parts == ["card-cover-", *(one for one in linked if one != "card-map-")]
+    assert {f"card-{person}" for person in case.plan.flows} <= set(linked)
+    single = {name: article(f"cards/{case.sortie.id}/{name}.html") for name in case.plan.flows}
+    for name, alone in single.items():
+        card = page.find("article", attrs={"aria-labelledby": f"card-{name}"})
+        assert isinstance(card, Tag)
+        assert words(card) == words(alone.select_one("article.bg-card"))
+
+
+def test_the_sheets_are_reached_from_the_list_of_cards_and_from_the_sortie(article: Article) -> None:
+    listed = {str(one["href"]) for one in article("cards/index.html").select("a[href]")}
+    for case in CASES:
+        sortie = str(case.sortie.id)
+        assert {f"../booklets/{sortie}.html", f"../readers/{sortie}.html"} <= listed
+        assert article(f"sorties/{sortie}.html").select(f'a[href="../booklets/{sortie}.html"]')
+    assert DRIVEN
+    assert {f"../arms/{case.sortie.id}.html" for case in DRIVEN} <= listed
+
+
+# --- On paper ------------------------------------------------------------------------------------------------------
+
+# Two tiny words at the first and the last line of everything that must not be cut by the end of a sheet.
+_PROBES = """() => {
+    const whole = ".bg-card__step, .bg-hazard, .bg-hold, .bg-card__pocket li, svg.bg-c, .bg-figure img"
+    const boxes = document.querySelectorAll(`.bg-card :is(${whole})`)
+    let number = 0
+    for (const box of boxes) {
+        if (box.closest("[data-narrow]") || box.closest(".bg-chart__key")) continue
+        const host = ["svg", "IMG"].includes(box.tagName) ? box.parentElement : box
+        if (getComputedStyle(host).position === "static") host.style.position = "relative"
+        for (const [side, at] of [["from", "top"], ["till", "bottom"]]) {
+            const probe = document.createElement("span")
+            probe.textContent = `${side}${number}`
+            probe.style.cssText = `position:absolute;left:0;${at}:0;font:2px/1 monospace;color:#eee`
+            host.append(probe)
+        }
+        number += 1
+    }
+    return number
+}"""
+SHEETS = [
+    *((case, "booklets", paper) for case in CASES for paper in ("a4", "a5")),
+    *((case, "readers", "a5") for case in CASES), *((case, "arms", "a5") for case in DRIVEN),
+]  # fmt: skip
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("case", "kind", "paper"), SHEETS, ids=names)
+def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
+    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence, kind: str, paper: str
+) -> None:
+    with opened(browser, (site / f"{kind}/{case.sortie.id}.html").as_uri()) as (tab, seen):
+        tab.check(f"input[value={paper}]")
+        boxes = tab.evaluate(_PROBES)
+        sizes, found = printed(tab.pdf(prefer_css_page_size=True), tmp_path)
+        assert seen.outside() == []
+    assert boxes > 8
+    assert all(size == pytest.approx(PAPERS[paper], abs=1) for size in sizes)
+    at = {word.text: word for word in found if re.fullmatch(r"(from|till)\d+", word.text)}
+    assert len(at) == 2 * boxes
+    assert [n for n in range(boxes) if at[f"from{n}"].sheet != at[f"till{n}"].sheet] == []
+    own = [word for word in found if word.text not in at]
+    for sheet in range(1, len(sizes) + 1):
+        assert CAUTION in " ".join(word.text for word in own if word.sheet == sheet)
+        if sheet < len(sizes):
+            assert lowest(own, sheet, paper) > 0.6, f"sheet {sheet} of {len(sizes)} is half empty"
+    assert pages_of(tmp_path / "cards.pdf") == len(sizes)
+
+
+def lowest(found: list[Word], sheet: int, paper: str) -> float:
+    """How far down a sheet its text reaches, as a share of its height, but for what stands in the lower margin."""
+    height = PAPERS[paper][1]
+    return max(word.top for word in found if word.sheet == sheet and word.top < 0.93 * height) / height
+
+
+def pages_of(file: Path) -> int:
+    """The number of sheets as poppler's pdfinfo counts them."""
+    if shutil.which("pdfinfo") is None:
+        missing("pdfinfo")
+    done = subprocess.run(["pdfinfo", str(file)], capture_output=True, text=True, check=True)
+    (number,) = re.findall(r"^Pages:\s+(\d+)", done.stdout, re.MULTILINE)
+    return int(number)
