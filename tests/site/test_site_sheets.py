@@ -118,6 +118,7 @@ def test_the_arm_sheet_has_every_ride_with_who_where_and_what_must_hold(article:
             for name, state in ride.step.requires.items():
                 assert f"{demo().library.equipment[name].label_text}: {state}".lower() in text.lower()
             assert [words(one) for one in row.select(".bg-call__say")] == [str(call.say) for call in ride.step.calls]
+            assert "Stops at the word" in text
         cases = [str(one.case.when) for one in case.cases if one.step in rides]
         assert [words(one).partition(": ")[2] for one in sheet.select(".bg-card__case summary")] == cases
         told += len(rides)
@@ -155,7 +156,7 @@ def test_the_sheets_are_reached_from_the_list_of_cards_and_from_the_sortie(artic
 
 # Two tiny words at the first and the last line of everything that must not be cut by the end of a sheet.
 _PROBES = """() => {
-    const whole = ".bg-card__step, .bg-hazard, .bg-hold, .bg-card__pocket li, svg.bg-c, .bg-figure img"
+    const whole = ".bg-card__facts, .bg-card__step, .bg-hazard, .bg-hold, .bg-card__pocket li, svg.bg-c, .bg-figure img"
     const boxes = document.querySelectorAll(`.bg-card :is(${whole})`)
     let number = 0
     for (const box of boxes) {
@@ -169,6 +170,17 @@ _PROBES = """() => {
             host.append(probe)
         }
         number += 1
+    }
+    for (const [place, card] of document.querySelectorAll(".bg-card").entries()) {
+        const step = card.querySelector(".bg-card__step, .bg-card__pocket li")
+        if (!step) continue
+        for (const [side, host] of [["head", card.querySelector(".bg-card__head")], ["step", step]]) {
+            host.style.position = "relative"
+            const probe = document.createElement("span")
+            probe.textContent = `${side}${place}`
+            probe.style.cssText = "position:absolute;left:20px;top:0;font:2px/1 monospace;color:#eee"
+            host.append(probe)
+        }
     }
     return number
 }"""
@@ -193,6 +205,10 @@ def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
     at = {word.text: word for word in found if re.fullmatch(r"(from|till)\d+", word.text)}
     assert len(at) == 2 * boxes
     assert [n for n in range(boxes) if at[f"from{n}"].sheet != at[f"till{n}"].sheet] == []
+    heads = {word.text: word.sheet for word in found if re.fullmatch(r"(head|step)\d+", word.text)}
+    assert heads
+    apart = [name for name, sheet in heads.items() if name.startswith("head") and heads[f"step{name[4:]}"] != sheet]
+    assert apart == [], "a card's head stands above its first step"
     own = [word for word in found if word.text not in at]
     for sheet in range(1, len(sizes) + 1):
         assert CAUTION in " ".join(word.text for word in own if word.sheet == sheet)

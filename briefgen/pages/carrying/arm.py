@@ -18,6 +18,7 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.doing.statements import Statement, statements
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.ordering.rides import is_ride, stop_word
 from briefgen.proof.plan import PlannedStep
 from briefgen.units import show_duration, show_elapsed
 
@@ -47,13 +48,10 @@ class ArmMove:
 def moves(desk: Desk, case: SortieEvidence) -> tuple[ArmMove, ...]:
     """Every move of a sortie in the order of time; none where nobody drives anybody."""
     times = case.timeline.times
-    found = sorted((one for one in case.plan.steps if _rides(one)), key=lambda one: (times[one.index].start, one.index))
+    found = sorted(
+        (one for one in case.plan.steps if is_ride(one)), key=lambda one: (times[one.index].start, one.index)
+    )
     return tuple(_move(desk, case, step, number) for number, step in enumerate(found, start=1))
-
-
-def _rides(step: PlannedStep) -> bool:
-    drivers = set(step.people) - set(step.outside)
-    return bool(step.outside and drivers) and step.leads_to != step.place
 
 
 def _move(desk: Desk, case: SortieEvidence, step: PlannedStep, number: int) -> ArmMove:
@@ -79,6 +77,7 @@ def _move(desk: Desk, case: SortieEvidence, step: PlannedStep, number: int) -> A
 
 
 def _facts(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[str, str]]:
+    yield "Stops at the word", _stops(desk, case, step)
     needs = needed_states(desk.library, step.task, step.step)
     states = [f"{capital(desk.label('equipment', str(name)))}: {state}" for name, state in needs.items()]
     if states:
@@ -92,6 +91,16 @@ def _facts(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tupl
         yield "Nobody else at", listing(kept)
     if case.light.known:
         yield "Light", _light(case, step)
+
+
+def _stops(desk: Desk, case: SortieEvidence, step: PlannedStep) -> str:
+    """The word that stops the move, and who has said it to whom."""
+    found = stop_word(case.plan, step)
+    if found is None:
+        return "none is said between those two up to here: agree on one"
+    hearers = listing([desk.callsign(person) for person in found.hearers])
+    begins = show_elapsed(case.timeline.times[found.step.index].start)
+    return f"“{found.word}”, {desk.callsign(found.speaker)} to {hearers} at {begins}"
 
 
 def _tether(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> str:
