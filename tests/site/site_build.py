@@ -30,6 +30,7 @@ KINDS = (
     "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "practice/index",
     "practice/sortie-1/ev1", "tests/sortie-1/ev1", "script", "glossary", "names",
     "findings", "changes", "deciding/sortie-1", "stopping/sortie-1", "underway/sortie-1",
+    "booklets/sortie-2", "readers/sortie-2", "arms/sortie-2",
 )  # fmt: skip
 
 
