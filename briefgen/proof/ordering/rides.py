@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from briefgen.proof.plan import Plan, PlannedStep
 
-_STOP = re.compile(r"\b(stop|halt|abort)\b", re.IGNORECASE)
+STOPS = re.compile(r"\b(stop|halt|abort)\b", re.IGNORECASE)
+"""The words that stop a move. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -40,7 +41,7 @@ def stop_word(plan: Plan, ride: PlannedStep) -> StopWord | None:
             hearers = tuple(map(str, call.to))
             speaker = next((person for person in step.people if person not in hearers), step.people[0])
             across = (speaker in riders and drivers & {*hearers}) or (speaker in drivers and riders & {*hearers})
-            word = _STOP.search(str(call.say))
+            word = STOPS.search(str(call.say))
             if word and across:
                 found = StopWord(word[0].lower(), step, speaker, hearers)
     return found

@@ -5,18 +5,17 @@ Common practice, no source.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from briefgen.findings import Level, Related
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import people_words, step_words
+from briefgen.proof.ordering.rides import STOPS, is_ride
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.holds import Hold
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.samples import task_of
 
-_STOP = re.compile(r"\b(stop|halt|abort)\b", re.IGNORECASE)
 _SET = "id: set, ▸who: desk, do: Shut the valve., takes: 2 min"
 _WAIT = "who: ev1, do: Look at the gauge., takes: 2 min, after: [work/set]"
 _RIDE = "id: ride, ▸who: [ev1, desk], do: Ride to K1., takes: 2 min, to: k1"
@@ -83,7 +82,7 @@ def move_without_call(evidence: Evidence) -> Iterator[Trouble]:
     for _, step in _steps(evidence):
         if step.step.calls:
             continue
-        if _is_ride(step):
+        if is_ride(step):
             sentence = "Somebody outside is moved here, and nothing is said: write what is called, and to whom."
             yield Trouble(step.step.spot("who"), sentence, (), "calls: [{to: …, say: …}]", step.step.position)
         elif step.step.keeps_out and not step.outside:
@@ -107,10 +106,10 @@ def move_without_stop_word(evidence: Evidence) -> Iterator[Trouble]:
         for index in case.plan.order.sequence:
             step = case.plan.steps[index]
             task = str(step.task.id)
-            if any(_STOP.search(str(call.say)) for call in step.step.calls):
+            if any(STOPS.search(str(call.say)) for call in step.step.calls):
                 told = {str(person) for call in step.step.calls for person in call.to}
                 said |= {(task, frozenset((one, other))) for one in step.people for other in {*told, *step.people}}
-            if _is_ride(step) and not _agreed(step, task, said):
+            if is_ride(step) and not _agreed(step, task, said):
                 said |= {(task, frozenset((one, other))) for one in step.people for other in step.people}
                 yield Trouble(
                     step.step.spot("who"),
@@ -127,11 +126,6 @@ def _steps(evidence: Evidence) -> Iterator[tuple[SortieEvidence, PlannedStep]]:
             if step.key not in seen:
                 seen.add(step.key)
                 yield case, step
-
-
-def _is_ride(step: PlannedStep) -> bool:
-    """Whether somebody outside is brought elsewhere by somebody inside or on the ground."""
-    return bool(step.outside) and step.leads_to != step.place and len(step.outside) < len(step.people)
 
 
 def _agreed(step: PlannedStep, task: str, said: set[tuple[str, frozenset[str]]]) -> bool:
