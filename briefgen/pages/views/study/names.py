@@ -45,5 +45,6 @@ def _kind(entry: SearchEntry) -> str:
 
 
 def _line(entry: SearchEntry) -> tuple[str, str, str]:
-    """Name, target, and what stands beside it."""
-    return entry.name, f"{ROOT}{entry.target}", ", ".join((*entry.also, *([entry.where] if entry.where else [])))
+    """Name, target, and what stands beside it: other names that this one does not hold, and where it is."""
+    beside = [one for one in entry.also if one.lower() not in entry.name.lower()]
+    return entry.name, f"{ROOT}{entry.target}", ", ".join((*beside, *([entry.where] if entry.where else [])))
