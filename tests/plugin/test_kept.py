@@ -32,14 +32,15 @@ EDITS: dict[str, tuple[tuple[str, str, str], ...]] = {
 def demo(tmp_path: Path) -> Path:
     for name in ("content_demo", "theme_overrides"):
         shutil.copytree(ROOT / name, tmp_path / name)
-    for name in ("mkdocs.yml", "authors.yml"):
-        shutil.copy(ROOT / name, tmp_path)
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
     return tmp_path
 
 
 def configuration(folder: Path, site: str) -> Any:
+    config = load_config(str(folder / "mkdocs.yml"), site_dir=str(folder / site), strict=False)
     # While serving there is always what is for authors, too.
-    return load_config(str(folder / "authors.yml"), site_dir=str(folder / site), strict=False)
+    config.plugins["briefgen"].config.for_authors = True
+    return config
 
 
 def pages_of(folder: Path) -> dict[str, str]:

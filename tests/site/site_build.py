@@ -34,7 +34,7 @@ KINDS = (
 )  # fmt: skip
 
 
-def build_strictly(project: Path, target: Path, settings: str = "authors.yml") -> subprocess.CompletedProcess[str]:
+def build_strictly(project: Path, target: Path, *, for_authors: bool = True) -> subprocess.CompletedProcess[str]:
     """`mkdocs build --strict` of a project, in a process of its own; of the demo with what is for authors."""
     command = [
         sys.executable,
@@ -43,11 +43,11 @@ def build_strictly(project: Path, target: Path, settings: str = "authors.yml") -
         "build",
         "--strict",
         "-f",
-        str(project / settings),
+        str(project / "mkdocs.yml"),
         "-d",
         str(target),
     ]
-    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
+    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "FOR_AUTHORS": str(for_authors).lower()}
     return subprocess.run(command, capture_output=True, text=True, env=environment, check=False, timeout=300)
 
 
@@ -55,8 +55,7 @@ def copied_project(folder: Path) -> Path:
     """The demo's project in another folder, free to be changed."""
     for name in ("content_demo", "theme_overrides"):
         shutil.copytree(ROOT / name, folder / name)
-    for name in ("mkdocs.yml", "authors.yml"):
-        shutil.copy(ROOT / name, folder)
+    shutil.copy(ROOT / "mkdocs.yml", folder)
     return folder
 
 
