@@ -162,6 +162,11 @@ class Desk:
         name = SERVING if task.serves else task.priority
         return Badge(PRIORITIES[name], "priority", name)
 
+    def unless_required(self, task: Task) -> tuple[Badge, ...]:
+        """Whether a task can be dropped, where it can: that the others are required goes without saying."""
+        badge = self.priority(task)
+        return () if badge.value == "required" else (badge,)
+
     def planned(self, step: PlannedStep) -> Link:
         """A step of a plan by what is done."""
         return self.link("task", task_of(step), step.step.key)

@@ -71,7 +71,8 @@ def fit(text: str, room: float, size: float, most: int) -> tuple[str, ...]:
     (('Close the', 'four valves'), ())
     """
     lines = wrap(text, room, size)
-    return lines if len(lines) <= most and " ".join(lines) == " ".join(text.split()) else ()
+    whole = " ".join(lines) == " ".join(text.split()) and all(width(line, size) <= room for line in lines)
+    return lines if whole and len(lines) <= most else ()
 
 
 def wrap(text: str, room: float, size: float, most: int = 99) -> tuple[str, ...]:

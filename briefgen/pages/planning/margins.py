@@ -16,7 +16,7 @@ def of_person(case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
         moment, _ = line.worst
         allowed = f", allowed {show_duration(limits.return_within.likely)}" if limits.return_within else ""
         yield "Longest way home", capital(f"{line.longest}, at {show_elapsed(moment)} elapsed{allowed}")
-        yield "Goes in all", metres(case.travel.metres(person))
+        yield "Distance travelled", metres(case.travel.metres(person))
     if first and first.reserve_reached is not None:
         name = capital(first.name.replace("-", " "))
-        yield "First at its reserve", f"{name}, at {show_elapsed(first.reserve_reached)} elapsed"
+        yield "First supply to reach its reserve", f"{name}, at {show_elapsed(first.reserve_reached)} elapsed"

@@ -87,7 +87,7 @@ def _pieces(rows: Rows, lane: int) -> Iterator[StripPiece]:
 
 def _piece(kind: str, rows: Rows, start: float, end: float, letter: str, title: str) -> StripPiece:
     end = min(end, rows.until)
-    words = f"{title}, {show_elapsed(start)} to {show_elapsed(end)}"
+    words = f"{title.rstrip('.')}, {show_elapsed(start)} to {show_elapsed(end)}"
     return StripPiece(kind, _share(rows, start), _share(rows, end - start), letter, words)
 
 

@@ -22,25 +22,34 @@ from briefgen.telling.stretches import Interval
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 # A person is drawn where they are at a moment; two this near (in hundredths of the width) share a spot.
 _NEAR = 2.5
+# Below this (in hundredths of the height) a picture has no room for a label under a spot.
+_LOW = 70.0
+# So near to the upper or the right edge it has none for a letter beyond a point.
+_HIGH = 12.0
 
 
 @dataclass(frozen=True)
 class Pin:
-    """A callout that is spoken of: its letter, its point in hundredths, and what it shows."""
+    """A callout that is spoken of: its letter, its point in hundredths, and what it shows.
+
+    Its letter stands above and to the right of the point, or in the `corner` where the picture has room for it.
+    """
 
     letter: str
     x: str
     y: str
+    corner: str
     shows: Link
 
 
 @dataclass(frozen=True)
 class Gathering:
-    """People at one spot of the map."""
+    """People at one spot of the map; their label stands above it where there is no room below."""
 
     x: str
     y: str
     marks: tuple[MarkChip, ...]
+    above: bool
 
 
 @dataclass(frozen=True)
@@ -85,9 +94,10 @@ def figure_picture(desk: Desk, shown_: FigureShown) -> Picture | None:
 
 def _pin(desk: Desk, place: int, callout: Callout) -> Pin:
     letter = _LETTERS[place] if place < len(_LETTERS) else str(place + 1)
-    x, y = (number(100 * float(share)) for share in callout.at)
+    x, y = (100 * float(share) for share in callout.at)
+    corner = " ".join(["below"] * (y < _HIGH) + ["left"] * (x > 100 - _HIGH))
     link = shown(desk, str(callout.shows))
-    return Pin(letter, x, y, Link(capital(link.words), link.target))
+    return Pin(letter, number(x), number(y), corner, Link(capital(link.words), link.target))
 
 
 def site_picture(desk: Desk, case: SortieEvidence, stretch: Interval) -> Picture | None:
@@ -144,7 +154,7 @@ def _standing(desk: Desk, case: SortieEvidence, ground: Ground, moment: float) -
         else:
             near.append(person)
     for (x, y), people in spots:
-        yield Gathering(number(x), number(y), desk.marks(people))
+        yield Gathering(number(x), number(y), desk.marks(people), above=y > _LOW)
 
 
 def _apart(one: Point, other: Point) -> float:

@@ -115,9 +115,12 @@ def _ends(frame: Frame) -> Iterator[str]:
 
 
 def ends(frame: Frame) -> Iterator[tuple[Curve, float, float]]:
-    """Where the people's labels stand: at the ends of their curves, moved apart where these meet."""
-    lowest = frame.top - 6.0
-    for curve in sorted((one for one in frame.panel.curves if one.person), key=lambda curve: -curve.points[-1][1]):
-        seconds, value = curve.points[-1]
-        lowest = max(frame.y(value) + 4, lowest + 13)
-        yield curve, frame.x(seconds) + 4, lowest
+    """Where the people's labels stand: at the ends of their curves, moved apart where these meet, above the axis."""
+    curves = sorted((one for one in frame.panel.curves if one.person), key=lambda curve: -curve.points[-1][1])
+    rows: list[float] = []
+    for curve in curves:
+        rows.append(max(frame.y(curve.points[-1][1]) + 4, rows[-1] + 13 if rows else frame.top + 7))
+    for place in reversed(range(len(rows))):
+        rows[place] = min(rows[place], rows[place + 1] - 13 if place + 1 < len(rows) else frame.top + frame.high + 4)
+    for curve, row in zip(curves, rows, strict=True):
+        yield curve, frame.x(curve.points[-1][0]) + 4, row

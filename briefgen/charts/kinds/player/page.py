@@ -48,13 +48,11 @@ def _screen(played: Played, plotly: str) -> str:
     shapes = (wide / high for wide, high in (sheets["wide"]["size"], sheets["narrow"]["size"]))
     ratios = "--ratio:{:.3f};--ratio-narrow:{:.3f}".format(*shapes)
     lanes = played.play.rows.lanes
-    # Whoever is outside has more to read.
-    rows = " ".join("3.4fr" if lane.person.outside else "1.1fr" for lane in lanes)
     return tag(
         "div",
         f'<div class="bg-player__live" hidden>{_controls(played)}</div>',
         tag("div", bare_html(played.map, plotly), class_="bg-player__map", style=ratios),
-        tag("div", *map(_panel, lanes), class_="bg-player__now bg-now", style=f"--panels:{rows}"),
+        tag("div", *map(_panel, lanes), class_="bg-player__now bg-now"),
         class_="bg-player__screen",
     )
 
@@ -98,8 +96,10 @@ def _panel(lane: Lane) -> str:
     name = f"{escape(person.label_text)} <span>{escape(str(person.callsign or ''))}</span>"
     inside = f'<a href="{escape(lane.href)}">{name}</a>' if lane.href else name
     word = tag("span", escape(pattern_word(person)), class_="bg-now__mark")
+    # Whoever is outside has more to read.
+    share = 3 if person.outside else 2
     return (
-        f'<section class="bg-now__person" data-lane="{lane.number}" tabindex="0" '
+        f'<section class="bg-now__person" style="--share:{share}" data-lane="{lane.number}" tabindex="0" '
         f'aria-label="{escape(person.label_text)}">'
         f'<h2 class="bg-now__name">{mark}{inside} {word}</h2>'
         '<div class="bg-now__does" data-play="does"></div></section>'

@@ -119,5 +119,5 @@ def _uses(evidence: SortieEvidence, name: str, href: Href) -> Iterator[Use]:
             if name in named:
                 times = evidence.timeline.times[step.index]
                 state = _of(named, name)
-                words = f"{'confirms' if looks else 'needs'} {state}: {plain(step.step.do)}"
+                words = f"{'confirms' if looks else 'needs'} {state}: {plain(step.step.do).rstrip('.')}"
                 yield Use(times.start, times.end, looks, words, step_href(step, href))

@@ -154,7 +154,7 @@ def _holds(desk: Desk, case: SortieEvidence, person: str) -> Iterator[HoldRow]:
 
 def _suit(desk: Desk, suit: str, number: int) -> Page:
     record = desk.library.suits[suit]
-    head = headed("Supply", "Holds", "Reserve", "Use an hour", "Use a megajoule of work", figures={1, 2, 3, 4})
+    head = headed("Supply", "Holds", "Reserve", "Use per hour", "Use per megajoule of work", figures={1, 2, 3, 4})
     rows = tuple(_supply(name, supply) for name, supply in record.supplies.items())
     tables = [Table("supplies", "Supplies", head, rows)] if rows else []
     return record_page(desk, "suit", record, "people", (2, number), head="Suit", index="people/index", tables=tables)

@@ -161,7 +161,7 @@ def _sums(desk: Desk, case: SortieEvidence, person: str) -> PersonSums:
 def _get_ahead(desk: Desk, name: str) -> Item:
     task = desk.library.tasks[name]
     meta = (count(len(task.steps), "step"), f"{show_duration(likely_work(desk, task))} of work, without the ways")
-    return Item(desk.link("task", name), str(task.purpose), icon="task", badges=(desk.priority(task),), meta=meta)
+    return Item(desk.link("task", name), str(task.purpose), icon="task", badges=desk.unless_required(task), meta=meta)
 
 
 def _carried(desk: Desk, name: str, spot: str) -> Chip:

@@ -75,7 +75,7 @@ def _item(desk: Desk, task: Task) -> Item:
         str(task.purpose),
         icon="task",
         marks=desk.marks(people),
-        badges=(desk.priority(task),),
+        badges=desk.unless_required(task),
         meta=(count(len(task.steps), "step"),),
     )
 
@@ -97,7 +97,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
             "title": title,
             "task": task,
             "identifier": identifier,
-            "priority": desk.priority(task),
+            "priority": desk.unless_required(task),
             "sorties": tuple(desk.link("sortie", str(case.sortie.id)) for case in desk.cases_of(identifier)),
             "keys": tuple(_keys(desk, task)),
             "before": preparation(desk, task),

@@ -1,4 +1,4 @@
-"""The states of each sortie: how every equipment is found, changed and left, and what the controls rest on."""
+"""The states of each sortie: how each item of equipment is found, changed and left, and what the controls rest on."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         template="states.html",
         icon="equipment",
         order=(1, number, 3),
-        about="How every equipment is found, changed and left.",
+        about="How each item of equipment is found, changed and left.",
         rows={
             "title": title,
             "sortie": desk.link("sortie", identifier),

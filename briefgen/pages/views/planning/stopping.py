@@ -72,6 +72,6 @@ def _keys(case: SortieEvidence, far: Stop) -> Iterator[Key]:
     if stretch:
         yield Key("Longest without one", hours(stretch.seconds), "h")
     yield Key("To close up, at most", until_home(far.seconds))
-    yield Key("Called then at", show_elapsed(far.at), "elapsed")
+    yield Key("Longest when called at", show_elapsed(far.at), "elapsed")
     least = min(left(case, stop.at).seconds - stop.seconds for stop in case.stops)
     yield Key("Spare for a stop, at least", until_home(least) if least >= 0 else f"{until_home(-least)} short")

@@ -1,0 +1,140 @@
+"""One page of each kind through an eye: no word broken, nothing clipped, covered, squeezed, or too small.
+
+That the eye sees is tested on made pages: each fault on one, and what is exempt on another.
+"""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.browser_tools import fresh_tab, opened
+from tests.site.eye import hurts, looked_at
+from tests.site.site_build import KINDS
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.mark.parametrize("page", KINDS)
+def test_nothing_on_a_page_hurts_the_eye(browser: Browser, address: str, page: str) -> None:
+    with opened(browser, f"{address}{page}.html") as (tab, _):
+        assert list(looked_at(tab)) == []
+
+
+PAGE = """<!DOCTYPE html><html lang="en"><meta charset="utf-8"><title>Made</title>
+<style>body {{ margin: 0; font: 16px/1.5 sans-serif; width: 600px }} {style}</style><body><main>{body}</main></html>"""
+TEXT = "Open the latch of the cover until its red line shows, then swing it up to the stop and let go of it"
+
+FAULTS = {
+    "a word goes on in the next line": (
+        "broken word", "p { width: 4em; overflow-wrap: anywhere }", "<p>Disconnecting</p>",
+    ),
+    "a box cuts off the end of a line": (
+        "clipped", "p { width: 5em; overflow: hidden; white-space: nowrap }", f"<p>{TEXT}</p>",
+    ),
+    "a box cuts off lines": ("clipped", "p { height: 2em; overflow: hidden }", f"<p>{TEXT} {TEXT}</p>"),
+    "a line runs out of the window": ("clipped", "p { white-space: nowrap }", f"<p>{TEXT} {TEXT} {TEXT}</p>"),
+    "a drawing is smaller than its words": (
+        "clipped", "", '<svg width="80" height="30"><text x="9" y="20">Open the latch of the cover</text></svg>',
+    ),
+    "no key scrolls a box": ("clipped", "div { width: 9em; height: 4em; overflow: auto }", f"<div>{TEXT}</div>"),
+    "two texts lie over each other": ("overlap", "#two { margin-top: -2.2em }", f"<p>{TEXT}</p><p id=two>{TEXT}</p>"),
+    "two labels of a drawing lie over each other": (
+        "overlap", "", '<svg width="300"><text x="9" y="20">EV1 holds</text><text x="30" y="23">EV2</text></svg>',
+    ),
+    "a button covers words": (
+        "overlap", "button { position: absolute; left: 20px; top: 12px }", f"<p>{TEXT}</p><button>Move about</button>",
+    ),
+    "a column has room beside it": ("squeezed", "p { width: 150px }", f"<p>{TEXT}</p>"),
+    "a cell has a word a line": (
+        "squeezed", "td { width: 40px } b { white-space: nowrap }", f"<table><tr><td>{TEXT}<td><b>Close it</b></table>",
+    ),
+    "letters are small": ("tiny", "small { font-size: 10px }", "<p>Open <small>the latch</small></p>"),
+    "letters become small in a drawing": (
+        "tiny", "", '<svg width="100" viewBox="0 0 200 300"><text x="9" y="40" font-size="16">EV1</text></svg>',
+    ),
+    "two small things to point at are close": (
+        "small target", "a { display: block; line-height: 18px }", "<a href='#a'>Overview</a><a href='#b'>Guide</a>",
+    ),
+    "a small box to tick stands by a link": (
+        "small target", "input { width: 12px; height: 12px; margin: 0 }",
+        "<p><input type=checkbox aria-label=Read><a href='#a'>Guide</a>",
+    ),
+}  # fmt: skip
+EXEMPT = {
+    "a word breaks at its hyphens and at marks": (
+        "p { width: 6em; overflow-wrap: anywhere }", "<p>quick-connect</p><p>dis&shy;connecting</p><p>12/inlets</p>",
+    ),
+    "a box that scrolls is reached by keyboard": (
+        "div { width: 12em; overflow: auto; white-space: nowrap }", f"<div tabindex=0>{TEXT}</div>",
+    ),
+    "text is for who listens": (
+        "b { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%) }",
+        f"<p>{TEXT}<b>{TEXT}</b></p>",
+    ),
+    "a fold is closed": ("b { font-size: 5px }", f"<details><summary>More</summary><b>{TEXT}</b></details>"),
+    "a drawer waits beside the window": ("nav { position: fixed; left: -300px; width: 250px }", f"<nav>{TEXT}</nav>"),
+    "a heading stays while the page moves under it": (
+        "h1 { position: sticky; top: 0; margin: 0 } p { margin-top: -1em }", f"<h1>Open the bay</h1><p>{TEXT}</p>",
+    ),
+    "a narrow column has something beside it": (
+        "div { display: flex } p { width: 200px; margin: 0 9px }", f"<div><p>{TEXT}</p><p>{TEXT}</p></div>",
+    ),
+    "a small link stands in a sentence": (
+        "p { line-height: 1.1 }", "<p>See <a href='#a'>this</a> or <a href='#b'>that</a> page.</p>",
+    ),
+    "small things to point at are far from each other": (
+        "a { display: block; line-height: 18px; margin: 9px }", "<a href='#a'>Overview</a><a href='#b'>Guide</a>",
+    ),
+    "a bar of a chart is as long as it takes": (
+        "rect { width: 4px; height: 9px }", "<svg><a href='#a'><rect /></a><a href='#b'><rect x='5'/></a></svg>",
+    ),
+}  # fmt: skip
+
+
+def seen_on(browser: Browser, style: str, body: str) -> list[str]:
+    """The kinds of faults on a made page of 800 px."""
+    with fresh_tab(browser, "about:blank", width=800) as (tab, _):
+        tab.set_content(PAGE.format(style=style, body=body))
+        return [kind for kind, _ in hurts(tab)]
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_the_eye_sees_each_fault_and_no_other(browser: Browser, fault: str) -> None:
+    kind, style, body = FAULTS[fault]
+    assert set(seen_on(browser, style, body)) == {kind}
+
+
+@pytest.mark.parametrize("exempt", EXEMPT)
+def test_the_eye_lets_pass_what_is_exempt(browser: Browser, exempt: str) -> None:
+    assert seen_on(browser, *EXEMPT[exempt]) == []
+
+
+HIDDEN_HAZARDS = """async () => {
+    const player = document.querySelector("[data-player]"), on = player.querySelector("[data-play=on]"), hidden = [];
+    let told = 0;
+    for (let before = ""; before !== player.querySelector("[data-play=clock]").textContent;) {
+        before = player.querySelector("[data-play=clock]").textContent;
+        for (const what of player.querySelectorAll(".bg-now .bg-hazard__what")) {
+            const panel = what.closest(".bg-now__person").getBoundingClientRect(), own = what.getBoundingClientRect();
+            const map = player.querySelector(".bg-player__map .bg-chart__stage").getBoundingClientRect();
+            const beside = map.right <= own.left || map.left >= own.right;
+            const covered = !beside && map.bottom > own.top && map.top < own.bottom;
+            told += 1;
+            if (own.bottom > panel.bottom || covered) hidden.push(`${before} ${what.textContent}`);
+        }
+        on.click();
+        await new Promise(done => requestAnimationFrame(done));
+    }
+    return [told, hidden];
+}"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (1024, 768), (1280, 800), (1920, 1080)])
+def test_what_can_hurt_is_never_below_the_edge_of_a_panel_nor_under_the_map(
+    browser: Browser, address: str, width: int, height: int
+) -> None:
+    with opened(browser, f"{address}plays/sortie-2.html", width=width, height=height) as (tab, _):
+        told, hidden = tab.evaluate(HIDDEN_HAZARDS)
+        assert told > 50
+        assert hidden == []
