@@ -106,20 +106,29 @@ def _needing(case: SortieEvidence, left_out: frozenset[str]) -> set[str]:
 def _in_order(case: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iterator[Drop]:
     dropped, left = frozenset[str](), dict(free)
     while left:
-        sound = {task: along for task, along in left.items() if case.holds_without(dropped | {task, *along})}
-        if not sound:
+        candidates = _candidates(case, left, dropped)
+        if not candidates:
             return
-        lowest = min(_standing(case.library, task, along) for task, along in sound.items())
-        candidates = [task for task, along in sound.items() if _standing(case.library, task, along) == lowest]
-        if len(candidates) > MANY:
-            alone = {task: _finish(case, frozenset({task, *left[task]})) for task in candidates}
-            candidates = sorted(candidates, key=lambda one: alone[one])[:FEW]
         finishes = {task: _finish(case, dropped | {task, *left[task]}) for task in candidates}
         task = min(candidates, key=lambda one: finishes[one])
         along = left.pop(task)
         before, dropped = dropped, case.leaving(dropped | {task, *along})
         yield _drop(case, task, _planned(case, dropped - before - {task}), dropped)
         left = {other: rest for other, rest in left.items() if other not in dropped}
+
+
+def _candidates(case: SortieEvidence, left: Mapping[str, tuple[str, ...]], dropped: frozenset[str]) -> list[str]:
+    """The tasks of lowest rank that can be left out next; of many, those that give back most by themselves."""
+    ranks = {task: _standing(case.library, task, along) for task, along in left.items()}
+    many = len(left) > MANY
+    alone = {task: _finish(case, frozenset({task, *along})) if many else 0.0 for task, along in left.items()}
+    found: list[str] = []
+    for task in sorted(left, key=lambda one: (ranks[one], alone[one])):
+        if found and (ranks[task] > ranks[found[0]] or (many and len(found) == FEW)):
+            break
+        if case.holds_without(dropped | {task, *left[task]}):  # the dear question, asked of no more than needed
+            found.append(task)
+    return found
 
 
 def _standing(library: Library, task: str, along: tuple[str, ...]) -> int:

@@ -112,11 +112,11 @@ class Caller:
             self.closing, plan = out.quickest(kept)
             yield self._stop(at, ended, plan)
 
-    def after(self, done: Collection[int], now: float | None = None) -> Stop:
+    def after(self, done: Collection[int], now: float | None = None, effort: Effort | None = None) -> Stop:
         """A stop called as these steps (by index, with all that is ordered before them) are over and none is running.
 
         Everybody stands where their last step left them; `at` is when the last of these steps ends as planned. What
-        waits for the clock waits from `now` on, or else from then.
+        waits for the clock waits from `now` on, or else from then. Several calls may share the `effort` of searching.
         """
         over = sorted(self.book.turns[index] for index in done)
         self.world, self.running = World(self.book, self.given.states, self.given.custody), {}
@@ -128,7 +128,7 @@ class Caller:
         at = self.times[last[0]].end if last else 0.0
         clock = at if now is None else now
         where = Called(None, {person: one for person, (one, _) in called.items()}, anchors, {}, clock)
-        self.closing, plan = WayOut(self.given, self.lanes, self.world, where, Effort(1)).quickest(None)
+        self.closing, plan = WayOut(self.given, self.lanes, self.world, where, effort or Effort(1)).quickest(None)
         bare = max((one.back for one in where.standings.values()), default=0.0)
         return replace(self._stop(at, tuple(self.book.steps[turn].index for turn in last), plan), bare=bare)
 

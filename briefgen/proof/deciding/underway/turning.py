@@ -12,8 +12,11 @@ from dataclasses import dataclass
 from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.deciding.underway.forecast import Forecast
 from briefgen.proof.deciding.underway.situation import Situation
+from briefgen.proof.stopping.search.effort import Effort
 from briefgen.proof.stopping.stops import Stop
 
+AHEAD = 100_000
+"""Looks that all stops ahead may take together: those of the demo take half of them."""
 MOST_CUTS = 3000
 """So many combinations of finished steps of a sortie are told apart, those nearest to the plan first."""
 
@@ -127,8 +130,10 @@ def possible(day: Day, cut: Sequence[int]) -> bool:
 def stops_ahead(day: Day, most: int) -> Iterator[tuple[tuple[int, ...], Stop]]:
     """The stops after the combinations of finished steps nearest to the plan; `most` of them are searched.
 
-    Combinations that differ only in steps that change, confirm and move nothing share a search.
+    Combinations that differ only in steps that change, confirm and move nothing share a search. Where so much is open
+    at once that one can't be searched to its end, no more are looked at.
     """
+    effort = Effort(most, AHEAD)
     known: dict[tuple[frozenset[int], tuple[object, ...]], Stop] = {}
     for cut in cuts(day):
         rows = [flow[:count] for flow, count in zip(day.flows.values(), cut, strict=True)]
@@ -139,5 +144,7 @@ def stops_ahead(day: Day, most: int) -> Iterator[tuple[tuple[int, ...], Stop]]:
         if key not in known:
             if len(known) == most:
                 return
-            known[key] = day.caller.after(done)
+            known[key] = day.caller.after(done, effort=effort)
+            if not known[key].searched:
+                return
         yield cut, known[key]
