@@ -1,49 +1,42 @@
-/* What is seen of the day as it goes: the fields, the sentences and tables, and the rehearsal that is kept and exported.
-   All numbers come from underway.js. */
+/* What is done on the page of the day as it goes: the fields, and the rehearsal that is kept and exported. All numbers
+   come from underway.js, all words from underway-words.js. */
 (() => {
   const root = document.querySelector("[data-day]");
-  if (!root?.briefgenDay) return;
-  const { day, answer, contradictions } = root.briefgenDay;
+  if (!root?.briefgenDay?.words) return;
+  const { day, answer: compute, contradictions, words: { clock, span, make, sentence, stopParts, caseParts, rows } } = root.briefgenDay;
   const part = (name) => root.querySelector(`[data-day-${name}]`);
   const every = (name) => [...root.querySelectorAll(`[data-day-${name}]`)];
   const scope = typeof __md_scope === "undefined" ? "" : __md_scope.pathname;
   const name = `${scope}.underway.${root.dataset.programme}/${root.dataset.sortie}`;
   const LONGEST = 12 * 3600, MOST = 1000;
-  const nothing = () => ({ now: 0, people: day.people.map(() => [0, null]), log: [] });
+  // `hit`: a case of a step, and since when it is being done; null until its step is done. `stopped`: when a stop was called.
+  const nothing = () => ({ now: 0, people: day.people.map(() => [0, null]), log: [], hit: null, stopped: null });
 
-  /* -- words -- */
+  // A change asks for the same answer more than once.
+  let last = ["", null];
+  function answer(where) {
+    const key = JSON.stringify([where.now, where.people]);
+    if (last[0] !== key) last = [key, compute(where)];
+    return last[1];
+  }
 
-  const two = (number) => String(number).padStart(2, "0");
-  function clock(seconds) {
-    const whole = Math.round(Math.abs(seconds));
-    return `${seconds < 0 ? "−" : ""}${Math.floor(whole / 3600)}:${two(Math.floor(whole % 3600 / 60))}:${two(whole % 60)}`;
-  }
-  function span(seconds) {
-    if (seconds === null) return "no way leads back";
-    const whole = Math.round(Math.abs(seconds)), hours = Math.floor(whole / 3600), minutes = Math.floor(whole % 3600 / 60), left = whole % 60;
-    const sign = seconds < 0 && whole ? "−" : "";
-    if (hours) return `${sign}${hours} h ${two(minutes)} min${left ? ` ${two(left)} s` : ""}`;
-    return minutes ? `${sign}${minutes} min${left ? ` ${two(left)} s` : ""}` : `${sign}${left} s`;
-  }
-  const byMinute = (seconds) => (seconds < 0 ? "never in time" : clock(Math.floor(seconds / 60) * 60));
   function read(words) {
     const found = /^(\d{1,2}):([0-5]\d)(?::([0-5]\d))?$/.exec(words.trim());
     return found ? Number(found[1]) * 3600 + Number(found[2]) * 60 + Number(found[3] || 0) : null;
   }
-  const wordsOf = (key) => day.steps.find((step) => step.key === key)?.words || key;
-  const tasks = (row) => row.map((task) => day.tasks[task]).join(", ");
-  const WHY = { begun: "no: begun, or somebody may be on the way to it", done: "done", unproved: "no: not proved together with those above",
-    worse: "no: work would fall into the dark, a reserve be touched, or the end be later" };
 
   /* -- what is kept -- */
 
   const whole = (value, most) => Number.isInteger(value) && value >= 0 && value <= most;
   const time = (value) => typeof value === "number" && value >= 0 && value <= day.length + LONGEST;
+  const known = (value, at) => value === null || (time(value) && value <= at);
   function sound(one) {
     return one && time(one.now) && Array.isArray(one.log) && one.log.length <= MOST && Array.isArray(one.people)
-      && one.people.length === day.people.length
-      && one.people.every((row, person) => Array.isArray(row) && whole(row[0], day.flows[person].length) && (row[1] === null || (time(row[1]) && row[1] <= one.now)))
-      && one.log.every((row) => row && time(row.at_s) && typeof row.event === "string" && typeof row.words === "string");
+      && one.people.length === day.people.length && known(one.stopped, one.now)
+      && (one.hit === null || (one.hit && whole(one.hit.number, day.cases.length - 1) && known(one.hit.since, one.now)))
+      && one.people.every((row, person) => Array.isArray(row) && whole(row[0], day.flows[person].length) && known(row[1], one.now))
+      && one.log.every((row) => row && time(row.at_s) && typeof row.event === "string" && typeof row.words === "string"
+        && Array.isArray(row.done) && row.done.length === day.people.length);
   }
   function load() {
     try { const kept = JSON.parse(localStorage.getItem(name)); return sound(kept) ? kept : nothing(); } catch { return nothing(); }
@@ -53,73 +46,7 @@
   }
   let at = load();
 
-  /* -- what follows -- */
-
-  function make(tag, words, more = {}) {
-    const made = document.createElement(tag);
-    made.textContent = words;
-    Object.entries(more).forEach(([key, value]) => made.setAttribute(key, value));
-    return made;
-  }
-
-  function table(title, heads, rows, empty) {
-    if (!rows.length) return make("p", `${title}: ${empty}`);
-    const box = make("div", "", { class: "bg-table", "data-narrow": "cards" }), made = make("table", ""), head = make("tr", ""), body = make("tbody", "");
-    heads.forEach((one) => head.append(make("th", one, { scope: "col" })));
-    for (const row of rows) {
-      const line = make("tr", "");
-      row.forEach((words, place) => line.append(place ? make("td", words, { "data-label": heads[place] }) : make("th", words, { scope: "row" })));
-      body.append(line);
-    }
-    const top = make("thead", "");
-    top.append(head);
-    made.append(make("caption", title), top, body);
-    box.append(made);
-    return box;
-  }
-
-  function section(title, ...parts) {
-    const made = make("section", "", { class: "bg-section" });
-    made.append(make("h2", title), ...parts);
-    return made;
-  }
-
-  function sentence(its) {
-    const late = Math.abs(its.late_s) < 0.5 ? "as planned" : `${span(Math.abs(its.late_s))} ${its.late_s > 0 ? "late" : "early"}`;
-    const spare = its.spare_s >= 0 ? `${span(its.spare_s)} to spare` : `${span(-its.spare_s)} too late`;
-    return `${late[0].toUpperCase()}${late.slice(1)}: the end at ${clock(its.finish_s)}, ${spare}. Critical now: ${its.critical.length ? wordsOf(its.critical[0]) : "nothing"}.`;
-  }
-
-  function lightWords({ night, until_s: until }) {
-    if (night === null) return "Light: not known.";
-    return `Light: ${night ? "night" : "day"} ${until === null ? "with no change listed" : `until ${clock(until)}`}.`;
-  }
-
-  function homeParts(its) {
-    const { home } = its, far = (seconds) => (seconds === null ? "no way home" : span(seconds));
-    const bare = Object.entries(home.bare_s).map(([id, seconds]) => `${day.people.find((one) => one.id === id).name} ${far(seconds)}`);
-    const parts = [make("p", `Immediate return, leaving all as it is, at most: ${bare.join(", ") || "nobody is outside"}.`)];
-    if (!home.known) return [...parts, make("p", "These last steps are too far off the plan: the orderly stop was not computed ahead for them. “briefgen now” computes it.")];
-    parts.push(make("p", `Orderly stop, all closed and everybody home, at most: ${span(home.all_s)}.`));
-    if (!home.searched) parts.push(make("p", "Too much is open at once to try every way of closing it: what is shown is a way as written, and there may be a quicker one.", { class: "bg-note" }));
-    parts.push(table("What is open now", ["Open", "How", "Closed by"], home.open.map((one) => [one.what, one.how, one.closed_by ? wordsOf(one.closed_by) : home.searched ? "no way back is written" : "nothing that is shown"]), "nothing."));
-    parts.push(table("The written way back", ["Step", "Begins", "Ends"], home.closing.map((one) => [wordsOf(one.step), `+${clock(one.begins_s)}`, `+${clock(one.ends_s)}`]), "nothing is to close."));
-    return parts;
-  }
-
-  function tables(its) {
-    const out = its.omissions.map((one) => [tasks(one.tasks), one.why_not ? WHY[one.why_not] : span(one.gains_s), one.why_not ? "" : clock(one.finish_s)]);
-    const dues = its.due.map((one) => [day.tasks[one.task], clock(one.begins_s), byMinute(one.latest_s), one.fits ? "yes" : "NO"]);
-    const left = its.supplies.map((one) => [`${day.people.find((who) => who.id === one.person).name}, ${one.supply.replaceAll("-", " ")}`,
-      ...[one.now, one.end, one.keeps].map((amount) => `${amount.toFixed(2)} ${one.unit}`), one.reserve_s === null ? "never" : clock(one.reserve_s)]);
-    const dark = its.dark.length ? [make("p", `Needs light and falls into the dark: ${its.dark.map(wordsOf).join("; ")}.`)] : [];
-    return [
-      section("Until when, and what to leave out", table("Until when each task may begin", ["Task", "Would begin", "Begin by", "Fits"], dues, "every task is begun."),
-        table("What to leave out, in this order", ["Leave out", "Gains", "The end"], out, "nothing can be left out.")),
-      section("If everybody turns home now", ...homeParts(its)),
-      section("Supplies and light from here", table("Supplies (computed, not read)", ["Supply", "Left now", "Left in the end", "Reserve", "Reserve touched"], left, "none."), make("p", lightWords(its.light)), ...dark),
-    ];
-  }
+  /* -- what is seen -- */
 
   function wrong() {
     const [one] = contradictions(at);
@@ -129,21 +56,38 @@
       : `${who} can't have finished “${step}” before ${other} has finished “${first}”, which it waits for.`;
   }
 
+  function button(words, act) {
+    const made = make("button", words, { type: "button", class: "bg-button" });
+    made.addEventListener("click", act);
+    return made;
+  }
+
+  /** What the crew is told beside the answer: a case's steps, or the written way back. */
+  function told(its) {
+    const parts = [];
+    if (at.hit && at.hit.since !== null) parts.push(...caseParts(day.cases[at.hit.number], at.hit.since, answer(after(at.hit))), button("The case is over", caseOver));
+    if (at.stopped !== null) parts.push(...stopParts(its, at.stopped), button("Go on", () => { at.stopped = null; note("go on", ""); show(); }));
+    part("told").replaceChildren(...parts);
+    part("told").hidden = !parts.length;
+  }
+
   function show(more = "") {
     part("now").value = clock(at.now);
     every("done").forEach((one, person) => { one.value = String(at.people[person][0]); });
     every("since").forEach((one, person) => { one.value = at.people[person][1] === null ? "" : clock(at.people[person][1]); });
-    const bad = wrong();
-    part("says").textContent = bad || more;
-    part("answer").replaceChildren();
-    part("next").disabled = Boolean(bad);
-    if (!bad) {
-      const its = answer(at);
-      part("says").textContent = `${more ? `${more} ` : ""}${sentence(its)}`;
-      part("answer").append(...tables(its));
-      part("next").disabled = !its.steps.length;
+    const bad = wrong(), its = bad ? null : answer(at);
+    part("says").textContent = bad || `${more ? `${more} ` : ""}${sentence(its)}`;
+    part("next").disabled = !its || !its.steps.length;
+    part("stop").disabled = part("next").disabled || at.stopped !== null;
+    for (const [key, made] of Object.entries(rows)) {
+      const row = root.querySelector(`[data-day-row="${key}"]`), { words, bad: trouble = false, parts } = its ? made(its) : { words: "", parts: [] };
+      row.querySelector("span").textContent = words;
+      row.toggleAttribute("data-bad", trouble);
+      row.querySelector("div").replaceChildren(...parts);
     }
-    part("log").replaceChildren(...at.log.map((row) => make("li", `${clock(row.at_s)} ${row.event}: ${row.words}`)));
+    if (its) told(its); else part("told").hidden = true;
+    part("entries").textContent = at.log.length ? `${at.log.length} ${at.log.length === 1 ? "entry" : "entries"}, save or begin again` : "nothing yet";
+    part("log").replaceChildren(...at.log.map((row) => make("li", `${clock(row.at_s)} ${row.event}${row.words && `: ${row.words}`}`)));
     save();
   }
 
@@ -152,40 +96,78 @@
   function note(event, words) {
     const its = contradictions(at).length ? null : answer(at);
     at.log.push({ at_s: at.now, event, words, done: day.people.map((_, person) => at.people[person][0]), late_s: its && its.late_s, finish_s: its && its.finish_s });
-    at.log.splice(0, at.log.length - MOST);
+    at.log.splice(0, Math.max(0, at.log.length - MOST));
   }
+
+  const isNext = (index, people = at.people) => day.steps[index].people.every((person) => day.flows[person][people[person][0]] === index);
 
   /** A step is over for all who do it. */
   function finish(index) {
     for (const person of day.steps[index].people) at.people[person] = [day.flows[person].indexOf(index) + 1, at.now];
     note("done", day.steps[index].key);
-    show(`Done: ${day.steps[index].words}.`);
+    let said = `Done: ${day.steps[index].words}.`;
+    if (at.hit && at.hit.since === null && day.cases[at.hit.number].step === index) {
+      at.hit.since = at.now;
+      said = day.cases[at.hit.number].when;
+      note("case", `${day.steps[index].key}: ${said}`);
+    }
+    show(said);
   }
 
   function next() {
     const row = [...answer(at).steps].sort((one, other) => one.ends_s - other.ends_s);
-    const ready = row.map((one) => [one, day.steps.findIndex((step) => step.key === one.step)])
-      .find(([, index]) => day.steps[index].people.every((person) => day.flows[person][at.people[person][0]] === index));
+    const ready = row.map((one) => [one, day.steps.findIndex((step) => step.key === one.step)]).find(([, index]) => isNext(index));
     if (!ready || !time(ready[0].ends_s)) return;
     at.now = Math.max(at.now, ready[0].ends_s);
     finish(ready[1]);
   }
 
+  /** The situation when a case is over as long as is likely: who is in it goes on from there, past what is not done. */
+  function after({ number, since }) {
+    const its = day.cases[number], now = Math.max(at.now, since + its.seconds);
+    const people = at.people.map(([count, ended], person) => [count, its.people.includes(person) ? now : ended]);
+    for (let index; (index = its.skipped.find((one) => isNext(one, people))) !== undefined;)
+      for (const person of day.steps[index].people) people[person] = [people[person][0] + 1, now];
+    return { now, people };
+  }
+
+  function caseOver() {
+    const over = after(at.hit), key = day.steps[day.cases[at.hit.number].step].key;
+    Object.assign(at, over, { hit: null });
+    note("case over", key);
+    show("The case is over.");
+  }
+
+  /** A case comes when its step is done: at once where that is the next one, else when it is. */
+  function strike() {
+    const number = Number(part("case").value), its = day.cases[number], row = answer(at).steps.find((one) => one.step === day.steps[its.step].key);
+    if (contradictions(at).length) return;
+    if (!row) { show("That step is done already."); return; }
+    at.hit = { number, since: null };
+    if (!isNext(its.step)) { show(`It comes when “${day.steps[its.step].words}” is done.`); return; }
+    at.now = Math.max(at.now, row.ends_s);
+    finish(its.step);
+  }
+
   function inject(kind) {
     const minutes = Number(part("minutes").value);
-    if (kind !== "stop" && !(minutes >= 0 && minutes <= 600 && time(at.now + minutes * 60))) { show("Give the minutes, from 0 to 600."); return; }
+    if (!(part("minutes").value.trim() && minutes >= 0 && minutes <= 600 && time(at.now + minutes * 60))) { show("Give the minutes, from 0 to 600."); return; }
     // Time passes, and nobody gets on: what is in work begins anew from here.
-    if (kind !== "stop") {
-      at.now += minutes * 60;
-      at.people = at.people.map(([count]) => [count, at.now]);
-    }
-    note(kind, kind === "stop" ? "A stop is called." : `${minutes} min`);
-    show(kind === "stop" ? "A stop is called: see “If everybody turns home now”." : `${kind === "delay" ? "A delay" : "A failed step"} of ${minutes} min.`);
+    at.now += minutes * 60;
+    at.people = at.people.map(([count]) => [count, at.now]);
+    note(kind, `${minutes} min`);
+    show(`${kind === "delay" ? "A delay" : "A failed step"} of ${minutes} min.`);
+  }
+
+  function stop() {
+    at.stopped = at.now;
+    note("stop", "A stop is called.");
+    show("A stop is called.");
   }
 
   function file(kind) {
     const head = { format: "briefgen rehearsal", version: 1, programme: root.dataset.programme, sortie: root.dataset.sortie,
-      exported: new Date().toISOString(), people: day.people.map((one) => one.id), events: at.log };
+      exported: new Date().toISOString(), length_s: day.length, people: day.people.map((one) => one.id), events: at.log };
     const cell = (value) => `"${String(value ?? "").replace(/^[=+\-@]/, "'$&").replaceAll('"', '""')}"`;
     const text = kind === "json" ? `${JSON.stringify(head, null, 2)}\n`
       : [["at_s", "event", "words", "late_s", "finish_s", ...head.people], ...at.log.map((row) => [row.at_s, row.event, row.words, row.late_s, row.finish_s, ...row.done])]
@@ -202,12 +184,13 @@
 
   every("done").forEach((list, person) => {
     day.flows[person].forEach((index, seat) => list.append(make("option", `${seat + 1}. ${day.steps[index].words}`, { value: seat + 1 })));
-    list.addEventListener("change", () => { at.people[person] = [Number(list.value), null]; note("set", `${day.people[person].id}: ${list.value}`); show(); });
+    list.addEventListener("change", () => { at.people[person] = [Number(list.value), null]; note("set", `${day.people[person].id}: ${day.steps[day.flows[person][list.value - 1]]?.key ?? "nothing yet"}`); show(); });
   });
   every("since").forEach((field, person) => field.addEventListener("change", () => {
     const seconds = field.value.trim() ? read(field.value) : null;
     if (field.value.trim() && (seconds === null || seconds > at.now)) { show("Give an elapsed time up to now, like 3:25:00."); return; }
     at.people[person][1] = seconds;
+    note("set", `${day.people[person].id}: ${seconds === null ? "not noted" : clock(seconds)}`);
     show();
   }));
   part("now").addEventListener("change", () => {
@@ -215,6 +198,9 @@
     if (seconds === null || !time(seconds)) { show("Give the elapsed time, like 3:25:00."); return; }
     at.now = seconds;
     at.people = at.people.map(([count, since]) => [count, since !== null && since > seconds ? null : since]);
+    if (at.stopped > seconds) at.stopped = null;
+    if (at.hit?.since > seconds) at.hit = null;
+    note("set", `clock: ${clock(seconds)}`);
     show();
   });
   every("finish").forEach((button, person) => button.addEventListener("click", () => {
@@ -222,9 +208,12 @@
     if (index !== undefined) finish(index);
   }));
   part("next").addEventListener("click", next);
+  part("stop").addEventListener("click", stop);
+  part("strike")?.addEventListener("click", strike);
   every("inject").forEach((button) => button.addEventListener("click", () => inject(button.dataset.dayInject)));
   every("export").forEach((button) => button.addEventListener("click", () => file(button.dataset.dayExport)));
   part("clear").addEventListener("click", () => { at = nothing(); show("Begun again."); });
+  part("chosen").open = false;
   part("live").hidden = false;
   show();
 })();

@@ -28,6 +28,7 @@ _FOLDERS: Mapping[str, str] = MappingProxyType(
         "stopping": "stopping",
         "deciding": "deciding",
         "underway": "underway",
+        "changed": "changed",
         "practice": "practice",
         "test": "tests",
         "task": "tasks",

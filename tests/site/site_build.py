@@ -28,7 +28,7 @@ KINDS = (
     "cards/index", "cards/sortie-2", "cards/sortie-1/iv", "tools/index", "tools/torque-driver", "bags/tool-bag",
     "places/index", "places/k3-bay", "routes", "equipment/index", "equipment/captive-bolts", "hazards/index",
     "hazards/live-connector", "figures/index", "figures/pump-front", "outcomes", "questions", "practice/index",
-    "practice/sortie-1/ev1", "tests/sortie-1/ev1", "script", "glossary", "names",
+    "practice/sortie-1/ev1", "tests/sortie-1/ev1", "script", "glossary", "names", "changed/sortie-1/ev1",
     "findings", "changes", "deciding/sortie-1", "stopping/sortie-1", "underway/sortie-1",
     "booklets/sortie-2", "readers/sortie-2", "arms/sortie-2",
 )  # fmt: skip

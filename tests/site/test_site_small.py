@@ -16,6 +16,7 @@ ALONE = {
     "404.html": "a server shows it for an address that leads nowhere",
     "briefgen/face-licence.txt": "the licence of the typeface asks to lie beside it",
     "briefgen/practice-results.schema.json": "says what a file of results means, to whoever reads one with a program",
+    "briefgen/rehearsal.schema.json": "says what a file of a rehearsal means, to whoever reads one with a program",
 }
 """Files that no page asks for, and why they are there all the same."""
 # Scripts and styles by their names in the site: in a script as a string, in a style as an address or an import.

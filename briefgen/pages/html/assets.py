@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import briefgen
-from briefgen.schema.results import RESULTS_FILE
+from briefgen.schema.results import REHEARSAL_FILE, RESULTS_FILE
 from briefgen.typeface.faces import WEIGHTS, licence_text
 from briefgen.typeface.subset import face_bytes
 
@@ -24,6 +24,6 @@ def typeface_files() -> Mapping[str, str | bytes]:
 
 ASSETS: Mapping[str, Path] = {
     f"{FOLDER}/{path.name}": path
-    for path in (*sorted(_HERE.glob("*")), _HERE.parent / "schema" / RESULTS_FILE)
+    for path in (*sorted(_HERE.glob("*")), *(_HERE.parent / "schema" / name for name in (RESULTS_FILE, REHEARSAL_FILE)))
     if path.suffix in (".js", ".css", ".json")
 }

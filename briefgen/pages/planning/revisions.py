@@ -129,6 +129,11 @@ def changes_link(desk: Desk, sortie: str, person: str = "") -> Link | None:
     return Link(f"What changed{since}", desk.links.page(PAGE, anchor))
 
 
+def only_changed_uri(desk: Desk, sortie: str, person: str) -> str:
+    """The page of what changed for one person in a sortie; below the sortie's, so that no two ids run together."""
+    return f"{desk.links.record_uri('changed', sortie)}/{'index-' if person == 'index' else person}"
+
+
 def of_person(since: Comparison, sortie: str, person: str) -> Iterator[Change]:
     """What concerns one person in a sortie; the sortie's own finish and margin are everybody's."""
     for change in since.changes:

@@ -10,11 +10,14 @@ from typing import Any
 from briefgen.language.wording import listing
 from briefgen.pages.desk import Desk
 from briefgen.proof.deciding.serving import served
+from briefgen.proof.deciding.underway.case_times import case_times
 from briefgen.proof.deciding.underway.day import Day, ReducedPlan
 from briefgen.proof.deciding.underway.document import document, stop_data
 from briefgen.proof.deciding.underway.situation import Progress, Situation
 from briefgen.proof.deciding.underway.turning import stops_ahead
+from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.gates import Gate
+from briefgen.tables.case_words import then_words
 from briefgen.tables.table import Column, Table, cells, numbers
 from briefgen.units import HOUR, MINUTE, show_duration, show_elapsed
 
@@ -46,10 +49,11 @@ def script_data(desk: Desk, day: Day) -> dict[str, Any]:
             person: [[_finite(one.after), _finite(one.longest), _finite(one.back)] for one in row]
             for person, row in day.homes.items()
         },
+        "cases": [*_cases(desk, day, people)],
         "finish": day.finish,
         "usable": day.usable,
         "length": day.length,
-        **_stops(day),
+        **_stops(desk, day),
     }
 
 
@@ -96,6 +100,36 @@ def _supplies(day: Day, people: list[str]) -> Iterator[dict[str, Any]]:
         }
 
 
+def _cases(desk: Desk, day: Day, people: list[str]) -> Iterator[dict[str, Any]]:
+    for one in case_times(day.case):
+        proof = one.proof
+        within = {*proof.step.people, *(who for step, _, _ in one.steps for who in step.people)}
+        yield {
+            "step": proof.step.index,
+            "when": desk.texts.plain(str(proof.case.when)),
+            "people": sorted(people.index(who) for who in within if who in people),
+            "steps": [
+                {
+                    **_said(desk, step),
+                    "begins_s": begins,
+                    "ends_s": ends,
+                }
+                for step, begins, ends in one.steps
+            ],
+            "seconds": one.seconds,
+            "then": then_words(desk.library, proof.case),
+            "skipped": [step.index for step in proof.skipped],
+            "later_s": proof.later,
+        }
+
+
+def case_choices(desk: Desk, day: Day) -> tuple[str, ...]:
+    """What can be chosen to go wrong: each case, in the order of `cases`."""
+    plain = desk.texts.plain
+    rows = (one.proof for one in case_times(day.case))
+    return tuple(f"{plain(str(one.step.step.do)).rstrip('.')}: {plain(str(one.case.when))}" for one in rows)
+
+
 def _variant(one: ReducedPlan, people: list[str]) -> dict[str, Any]:
     return {
         "left": sorted(one.left_out),
@@ -106,7 +140,7 @@ def _variant(one: ReducedPlan, people: list[str]) -> dict[str, Any]:
     }
 
 
-def _stops(day: Day) -> dict[str, Any]:
+def _stops(desk: Desk, day: Day) -> dict[str, Any]:
     """The stops that are searched ahead, each once, and which combination of finished steps leads to which."""
     rows: dict[str, int] = {}
     cuts: dict[str, int] = {}
@@ -115,9 +149,17 @@ def _stops(day: Day) -> dict[str, Any]:
         cuts[" ".join(map(str, cut))] = rows.setdefault(text, len(rows))
     opens: dict[str, int] = {}
     stops = [json.loads(text) for text in rows]
+    asked = {str(one["step"]) for stop in stops for one in stop["closing"]}
     for stop in stops:
         stop["open"] = [opens.setdefault(json.dumps(one), len(opens)) for one in stop["open"]]
-    return {"cuts": cuts, "stops": stops, "opens": [json.loads(one) for one in opens]}
+    found = {"cuts": cuts, "stops": stops, "opens": [json.loads(one) for one in opens]}
+    return found | {"back": {step.key: _said(desk, step) for step in day.caller.book.steps if step.key in asked}}
+
+
+def _said(desk: Desk, step: PlannedStep) -> dict[str, str]:
+    """A step of a way back: who does it, and what."""
+    who = listing([desk.mark(one).name for one in step.people])
+    return {"who": who, "words": desk.texts.plain(str(step.step.do)).rstrip(".")}
 
 
 def _finite(seconds: float) -> float | None:

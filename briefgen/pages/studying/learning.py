@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from briefgen.pages.desk import Desk
-from briefgen.pages.rows import Link, MarkChip
+from briefgen.pages.planning.touched import question_change
+from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.units import MINUTE, show_duration
 
 
@@ -43,6 +44,7 @@ class QuestionRow:
     because: str
     look: Link | None
     outcome: Link
+    change: Badge | None
 
 
 @dataclass(frozen=True)
@@ -87,6 +89,7 @@ def question_row(desk: Desk, identifier: str, anchor: str) -> QuestionRow:
         str(record.because),
         desk.link(look.kind, str(look), look.part) if look else None,
         Link(desk.texts.plain(outcome.does), desk.links.target("outcome", str(record.outcome))),
+        question_change(desk, identifier),
     )
 
 

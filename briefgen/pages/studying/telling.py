@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.statements import Statement, statements
-from briefgen.pages.rows import Link, MarkChip
+from briefgen.pages.planning.touched import scene_change
+from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.pages.studying.pictured import Picture, figure_picture, site_picture
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.meanwhile import hazards_met, meanwhile
@@ -43,6 +44,7 @@ class SceneRow:
     tasks: tuple[Link, ...]
     doing: tuple[Busy, ...]
     hazards: tuple[Statement, ...]
+    change: Badge | None
 
 
 def scene_rows(desk: Desk, case: SortieEvidence) -> tuple[SceneRow, ...]:
@@ -76,6 +78,7 @@ def _rows(desk: Desk, case: SortieEvidence) -> Iterator[SceneRow]:
                 if scene.tasks
             ),
             hazards=statements(desk, hazards_met(case, scene)),
+            change=scene_change(desk, case, scene),
         )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import capital, count, listing
 from briefgen.pages.desk import Desk
-from briefgen.pages.planning.revisions import PAGE, ChangeRow, change_row, of_person
+from briefgen.pages.planning.revisions import PAGE, ChangeRow, change_row, of_person, only_changed_uri
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key, Link, MarkChip
 from briefgen.revision.change import Change, Topic, Verb
@@ -29,6 +29,7 @@ class ForPerson:
     mark: MarkChip
     sum: str
     rows: tuple[ChangeRow, ...]
+    alone: Link
 
 
 @dataclass(frozen=True)
@@ -112,12 +113,12 @@ def _sortie(desk: Desk, since: Comparison, letter: Letter) -> ForSortie:
 
 def _person(desk: Desk, since: Comparison, sortie: str, person: str) -> ForPerson:
     changes = tuple(of_person(since, sortie, person))
-    return ForPerson(
-        f"_{sortie}-{person}", desk.mark(person), _sum(changes), tuple(change_row(desk, change) for change in changes)
-    )
+    rows = tuple(change_row(desk, change) for change in changes)
+    alone = Link("On a page of its own", desk.links.page(only_changed_uri(desk, sortie, person)))
+    return ForPerson(f"_{sortie}-{person}", desk.mark(person), sum_words(changes), rows, alone)
 
 
-def _sum(changes: Sequence[Change]) -> str:
+def sum_words(changes: Sequence[Change]) -> str:
     """`3 steps new, 1 moved, 2 other differences`."""
     if not changes:
         return "Nothing differs."

@@ -8,10 +8,21 @@ from markupsafe import Markup
 
 from briefgen.charts.interactive.figures import written
 from briefgen.pages.desk import Desk
-from briefgen.pages.planning.underway import moments_table, script_data
+from briefgen.pages.planning.underway import LATE, case_choices, moments_table, script_data
 from briefgen.pages.publishing.page import Page
 from briefgen.proof.deciding.underway.day import make_day
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.units import show_duration
+
+ANSWERS = (
+    ("out", "Leave out"),
+    ("fits", "Fits"),
+    ("open", "Open now"),
+    ("home", "Home"),
+    ("supplies", "Supplies"),
+    ("light", "Light"),
+)
+"""The rows of the answer, each with the word on it; `underway-words.js` fills them."""
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -40,6 +51,9 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
             "sortie_id": identifier,
             "programme": str(programme.id) if programme else "",
             "people": tuple((person, desk.mark(person).name) for person in day.flows),
+            "answers": ANSWERS,
+            "cases": case_choices(desk, day),
+            "late": show_duration(LATE),
             "moments": moments_table(desk, day),
             "data": Markup(written(script_data(desk, day))),
         },

@@ -1,0 +1,96 @@
+"""Only what changed: a short page for each person of a sortie, made from the comparison with the recorded revision."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from briefgen.pages.carrying.addresses import person_card_uri
+from briefgen.pages.desk import Desk
+from briefgen.pages.planning.revisions import change_row, changes_link, of_person, only_changed_uri
+from briefgen.pages.planning.touched import question_change
+from briefgen.pages.publishing.page import Page
+from briefgen.pages.rows import Badge, Link
+from briefgen.pages.studying.telling import scene_rows
+from briefgen.pages.views.planning.changes import sum_words
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.revision.change import Change, Topic
+from briefgen.revision.letters import Letter
+
+
+@dataclass(frozen=True)
+class Marked:
+    """Something to look at again, and how it is marked there."""
+
+    link: Link
+    badge: Badge
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """A page for each person for whom a sortie differs."""
+    if desk.since is None:
+        return
+    for number, letter in enumerate(desk.since.letters, start=1):
+        case = desk.evidence.sorties[letter.sortie]
+        for seat, person in enumerate(case.plan.flows):
+            changes = tuple(of_person(desk.since, letter.sortie, person))
+            if changes:
+                yield _page(desk, case, letter, person, changes, (1, number, seat))
+
+
+def _page(
+    desk: Desk, case: SortieEvidence, letter: Letter, person: str, changes: Sequence[Change], order: tuple[int, ...]
+) -> Page:
+    name, short = desk.mark(person).name, desk.short(letter.sortie)
+    title = f"Only what changed: {name}, {short}"
+    return Page(
+        uri=only_changed_uri(desk, letter.sortie, person),
+        title=title,
+        section="overview",
+        template="only_changed.html",
+        icon="changes",
+        order=order,
+        listed=False,
+        about=f"What differs for {name} in {short} since the revision before.",
+        rows={
+            "title": title,
+            "sortie": desk.link("sortie", letter.sortie),
+            "mark": desk.mark(person),
+            "revision": f"Revision {letter.before or 'none'} to {letter.now or 'none'}",
+            "sum": sum_words(changes),
+            "first": tuple(change_row(desk, one) for one in changes if one.safety),
+            "steps": tuple(change_row(desk, one) for one in changes if _of_steps(one) and not one.safety),
+            "rest": tuple(change_row(desk, one) for one in changes if not (_of_steps(one) or one.safety)),
+            "scenes": tuple(_scenes(desk, case, person)),
+            "questions": tuple(_questions(desk, case, person)),
+            "card": Link(f"{name}'s card", desk.links.page(person_card_uri(desk, letter.sortie, person))),
+            "all": changes_link(desk, letter.sortie, person),
+        },
+    )
+
+
+def _of_steps(change: Change) -> bool:
+    return change.topic in (Topic.STEPS, Topic.ORDER)
+
+
+def _scenes(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
+    """The touched scenes that tell of what this person does."""
+    sortie = str(case.sortie.id)
+    mine = {str(case.plan.steps[index].task.id) for index in case.plan.flows[person]}
+    names = {desk.link("task", task) for task in mine}
+    for scene in scene_rows(desk, case):
+        if scene.change and not names.isdisjoint(scene.tasks):
+            target = desk.links.page(desk.links.record_uri("telling", sortie), scene.anchor)
+            yield Marked(Link(f"Scene {scene.number}, {scene.title}", target), scene.change)
+
+
+def _questions(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
+    """The touched questions that check what this person is to be able to do, but for those about other sorties."""
+    for identifier, question in desk.library.questions.items():
+        badge = question_change(desk, identifier)
+        outcome = desk.library.outcomes.get(question.outcome)
+        look = question.look
+        elsewhere = look is not None and look.kind == "task" and str(look) not in case.tasks
+        if badge and not elsewhere and outcome and person in map(str, outcome.audience):
+            target = desk.links.target("question", identifier)
+            yield Marked(Link(desk.texts.plain(question.asks), target), badge)
