@@ -9,6 +9,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+import yaml
 
 from briefgen.build import examine
 from briefgen.findings import Level
@@ -52,6 +53,32 @@ def test_every_part_of_the_format_is_used() -> None:
     # The demo's sorties compute day and night from the orbit; a confirmation is a step of its own once it is planned.
     assert unused <= {"sorties.light", "steps.confirmed_by"}
     assert any(getattr(step, "confirmed_by", None) for step in written)
+
+
+MOST_LINES = 6
+"""The most lines of a step in the demo's files: what is said once for many steps is not said in each."""
+
+
+def written_steps(node: yaml.Node) -> Iterator[tuple[str, yaml.MappingNode, int]]:
+    """Every step below a node: its instruction, where it stands, and how many steps stand within it (in its cases)."""
+    if isinstance(node, yaml.SequenceNode):
+        for one in node.value:
+            yield from written_steps(one)
+    if isinstance(node, yaml.MappingNode):
+        keys = {key.value: value for key, value in node.value}
+        within = [step for value in keys.values() for step in written_steps(value)]
+        if {"do", "takes"} <= keys.keys():
+            yield keys["do"].value, node, len(within)
+        yield from within
+
+
+@pytest.mark.parametrize("file", sorted((CONTENT / "tasks").glob("*.yaml")), ids=lambda file: file.stem)
+def test_no_step_takes_more_lines_than_six(file: Path) -> None:
+    found = list(written_steps(yaml.compose(file.read_text("utf-8"), Loader=yaml.CSafeLoader)))
+    assert found
+    for words, node, within in found:
+        lines = node.end_mark.line - node.start_mark.line + (node.end_mark.column > 0)
+        assert lines <= MOST_LINES * (1 + within), words
 
 
 # --- Misspelling ---------------------------------------------------------------------------------------------------
