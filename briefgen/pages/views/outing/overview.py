@@ -61,7 +61,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="index",
         title="Overview",
         section="overview",
-        template="overview.html",
+        template="outing/overview.html",
         icon="home",
         order=(0,),
         rows={

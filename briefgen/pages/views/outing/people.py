@@ -108,7 +108,7 @@ def _page(desk: Desk, person: str, number: int) -> Page:
         uri=desk.links.record_uri("person", person),
         title=title,
         section="people",
-        template="person.html",
+        template="outing/person.html",
         icon="person",
         order=(1, number),
         about=f"{title}: the way through every sortie, step by step.",

@@ -22,7 +22,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("play", identifier),
         title=title,
         section="sorties",
-        template="play.html",
+        template="outing/play.html",
         icon="play",
         order=(1, number, 1),
         about="Everybody on the map along the computed times, with the script for the briefer.",

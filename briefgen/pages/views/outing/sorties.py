@@ -75,7 +75,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("sortie", identifier),
         title=title,
         section="sorties",
-        template="sortie.html",
+        template="outing/sortie.html",
         icon="sortie",
         order=(1, number),
         rows={

@@ -89,7 +89,7 @@ def _page(desk: Desk, task: Task, number: int) -> Page:
         uri=desk.links.record_uri("task", identifier),
         title=title,
         section="tasks",
-        template="task.html",
+        template="outing/task.html",
         icon="task",
         order=(1, number),
         about=desk.texts.plain(task.purpose),

@@ -28,7 +28,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("timeline", identifier),
         title=title,
         section="sorties",
-        template="timeline.html",
+        template="outing/timeline.html",
         icon="timeline",
         order=(1, number, 0),
         about="Who does what, when, and what there is to spare.",

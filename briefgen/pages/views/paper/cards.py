@@ -96,7 +96,7 @@ def _page(
         uri=uri,
         title=title,
         section="cards",
-        template="cards.html",
+        template="paper/cards.html",
         icon="card",
         order=order,
         about=f"{title}. For A4, A5 and letter paper.",

@@ -63,7 +63,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri=PAGE,
         title="What changed",
         section="overview",
-        template="changes.html",
+        template="planning/changes.html",
         icon="changes",
         order=(1,),
         about="What differs from the revision before, for everybody.",

@@ -30,7 +30,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("deciding", identifier),
         title=title,
         section="sorties",
-        template="deciding.html",
+        template="planning/deciding.html",
         icon="timeline",
         order=(1, number, 4),
         about="What to do when the crew is early or late.",

@@ -34,7 +34,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="findings",
         title="Findings",
         section="findings",
-        template="findings.html",
+        template="planning/findings.html",
         icon="findings",
         about="What the proof of the plan found.",
         rows={

@@ -24,7 +24,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("ledger", identifier),
         title=title,
         section="findings",
-        template="ledger.html",
+        template="planning/ledger.html",
         icon="bag",
         order=(1, number, 2),
         about="Where every tool and bag is, from the hatch and back.",

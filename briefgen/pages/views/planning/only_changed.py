@@ -47,7 +47,7 @@ def _page(
         uri=only_changed_uri(desk, letter.sortie, person),
         title=title,
         section="overview",
-        template="only_changed.html",
+        template="planning/only_changed.html",
         icon="changes",
         order=order,
         listed=False,

@@ -23,7 +23,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("states", identifier),
         title=title,
         section="findings",
-        template="states.html",
+        template="planning/states.html",
         icon="equipment",
         order=(1, number, 3),
         about="How each item of equipment is found, changed and left.",

@@ -32,7 +32,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int, far: Stop) -> Page:
         uri=desk.links.record_uri("stopping", identifier),
         title=title,
         section="sorties",
-        template="stopping.html",
+        template="planning/stopping.html",
         icon="home",
         order=(1, number, 5),
         about="Where the sortie can be stopped cleanly, and elsewhere what is left open and how it is closed up.",

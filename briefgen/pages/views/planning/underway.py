@@ -41,7 +41,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("underway", identifier),
         title=title,
         section="sorties",
-        template="underway.html",
+        template="planning/underway.html",
         icon="timeline",
         order=(1, number, 6),
         about="For rehearsal: what follows when the day goes otherwise than planned.",

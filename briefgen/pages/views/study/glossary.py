@@ -27,7 +27,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="glossary",
         title="Glossary",
         section="glossary",
-        template="glossary.html",
+        template="study/glossary.html",
         icon="term",
         rows={"title": "Glossary", "terms": rows},
     )

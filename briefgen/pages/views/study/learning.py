@@ -17,7 +17,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="outcomes",
         title="Outcomes",
         section="learning",
-        template="outcomes.html",
+        template="study/outcomes.html",
         icon="outcome",
         order=(0,),
         rows={"title": "Outcomes", "outcomes": tuple(outcome_row(desk, name) for name in desk.library.outcomes)},
@@ -26,7 +26,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="questions",
         title="Learning checks",
         section="learning",
-        template="questions.html",
+        template="study/questions.html",
         icon="question",
         order=(1,),
         rows={
@@ -46,7 +46,7 @@ def _script(desk: Desk) -> Page:
         uri="script",
         title="Briefer's script",
         section="learning",
-        template="script.html",
+        template="study/script.html",
         icon="say",
         order=(2,),
         rows={

@@ -29,7 +29,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="names",
         title="All names",
         section="glossary",
-        template="names.html",
+        template="study/names.html",
         icon="search",
         order=(9,),
         about="Every person, place, tool and task by its name.",

@@ -24,7 +24,7 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         uri=desk.links.record_uri("telling", identifier),
         title=title,
         section="sorties",
-        template="telling.html",
+        template="study/telling.html",
         icon="say",
         order=(1, number, 2),
         about="The sortie told scene by scene: pictures, ways on the map, and what the briefer says.",

@@ -18,7 +18,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="hazards/index",
         title="Hazards",
         section="hazards",
-        template="hazards.html",
+        template="things/hazards.html",
         icon="hazard",
         order=(0,),
         rows={"title": "Hazards", "statements": statements(desk, hazards)},

@@ -21,7 +21,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         uri="places/index",
         title="Places",
         section="places",
-        template="places.html",
+        template="things/places.html",
         icon="place",
         order=(0,),
         rows={
@@ -126,7 +126,7 @@ def _routes(desk: Desk) -> Page:
         uri="routes",
         title="Routes",
         section="places",
-        template="routes.html",
+        template="things/routes.html",
         icon="route",
         order=(1,),
         rows={"title": "Routes", "routes": tuple(_route(desk, route) for route in desk.library.routes.values())},
