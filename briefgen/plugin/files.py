@@ -21,6 +21,8 @@ from briefgen.pages.publishing.site import Site
 log = get_plugin_logger("briefgen")
 _THEMES_SEARCH = ("assets/javascripts/lunr/", "assets/javascripts/workers/")
 _THEMES_ICON = "assets/images/favicon.png"
+_PARTS = ("styles/", "icons/")
+"""Of our theme: what its one style sheet is put together from."""
 
 
 def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
@@ -65,18 +67,24 @@ def is_below(folder: str) -> Callable[[File], bool]:
 
 
 def is_idle(config: MkDocsConfig) -> Callable[[File], bool]:
-    """What no reader's browser asks for: source maps, and of the theme its search and icon, which are not ours.
+    """What no reader's browser asks for: source maps, the parts of our style sheet, the theme's own search and icon.
 
     Neither where they are asked for; a site map lists whole addresses, so it needs the site's own.
     """
     idle: list[str] = []
     if not any(name.endswith("search") for name in config.plugins):
         idle += _THEMES_SEARCH
-    if any(Path(folder, "bg", "brand.svg").is_file() for folder in config.theme.dirs):
+    own = {folder for folder in config.theme.dirs if Path(folder, "bg", "brand.svg").is_file()}
+    if own:
         idle += [_THEMES_ICON]
     if not config.site_url:
         idle += ["sitemap.xml"]
-    return lambda file: file.src_uri.endswith(".map") or file.src_uri.startswith(tuple(idle))
+
+    def unasked(file: File) -> bool:
+        part = file.src_dir in own and file.src_uri.startswith(_PARTS)
+        return part or file.src_uri.endswith(".map") or file.src_uri.startswith(tuple(idle))
+
+    return unasked
 
 
 def navigation(files: Files, site: Site, ours: set[str], given: Any, authors: str = "") -> list[object]:

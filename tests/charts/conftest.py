@@ -14,7 +14,7 @@ from briefgen.typeface.subset import face_bytes
 from tests.demo import demo
 
 ASSETS = Path(__file__).parents[2] / "briefgen" / "assets"
-STYLES = Path(__file__).parents[2] / "theme_overrides" / ".styles"
+STYLES = Path(__file__).parents[2] / "theme_overrides" / "styles"
 THEME = STYLES / "tokens.css"
 PLAYER_STYLES = '<link rel="stylesheet" href="player.css">'
 FACE = (STYLES / "face.css").read_text(encoding="utf-8").replace("../briefgen/", "")

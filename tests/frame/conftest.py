@@ -27,4 +27,4 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def tokens() -> dict[str, dict[str, str]]:
     """The colours of both palettes as the style sheet says them."""
-    return read_tokens((OVERRIDES / ".styles" / "tokens.css").read_text(encoding="utf-8"))
+    return read_tokens((OVERRIDES / "styles" / "tokens.css").read_text(encoding="utf-8"))

@@ -47,7 +47,7 @@ def test_shapes_stand_out(tokens: dict[str, dict[str, str]], scheme: str, front:
 
 
 def test_every_colour_is_said_for_the_night_as_well() -> None:
-    day, _, rest = (OVERRIDES / ".styles" / "tokens.css").read_text(encoding="utf-8").partition("@media screen")
+    day, _, rest = (OVERRIDES / "styles" / "tokens.css").read_text(encoding="utf-8").partition("@media screen")
     colours = [set(re.findall(r"--bg-([a-z0-9-]+): #", part)) for part in (day, rest)]
     assert len(colours[0]) > 40
     assert colours[0] == colours[1]
