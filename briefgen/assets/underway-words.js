@@ -77,7 +77,7 @@
   const closers = (home, one) => (one.closed_by ? wordsOf(one.closed_by) : home.searched ? "no way back is written" : "nothing that is shown");
 
   function open({ home }) {
-    if (!home.known) return { words: "not computed ahead for last steps so far off the plan", parts: [make("p", "“briefgen now” computes it.")] };
+    if (!home.known) return { words: "not computed ahead", parts: [make("p", "These last steps are too far off the plan, or what closes up waits for the clock. “briefgen now” computes it.")] };
     const stuck = home.open.filter((one) => !one.closed_by).length;
     const words = home.open.length ? `${count(home.open.length, "thing")}; ${count(home.closing.length, "written step")} to close up${stuck ? `; ${home.searched ? "no way back is written for" : "what is shown leaves open"} ${stuck}` : ""}` : "nothing";
     const parts = home.searched ? [] : [make("p", "Too much is open at once to try every way of closing it: what is shown is a way as written, and there may be a quicker one.", { class: "bg-note" })];
@@ -120,7 +120,7 @@
   /** What the crew is told of a stop: the written way back, or that none is written. */
   function stopParts(its, at) {
     const { home } = its;
-    if (!home.known) return [make("p", `Stop called at ${clock(at)}. ${ways(its).words}.`), make("p", "These last steps are too far off the plan: the way back was not computed ahead for them.")];
+    if (!home.known) return [make("p", `Stop called at ${clock(at)}. ${ways(its).words}.`), make("p", "The way back was not computed ahead: these last steps are too far off the plan, or what closes up waits for the clock.")];
     const stuck = home.open.filter((one) => !one.closed_by).map((one) => `${one.what}, ${one.how}: ${closers(home, one)}.`);
     const steps = home.closing.map((one) => timed(one, day.back[one.step]));
     return [make("p", `Stop called at ${clock(at)}: ${steps.length ? `the written way back, all home after at most ${span(home.all_s)}` : `nothing is to close, all home after at most ${span(home.all_s)}`}.`),

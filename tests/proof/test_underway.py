@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 
 from briefgen.proof.deciding.underway.answer import WhyKept, answer, worse
 from briefgen.proof.deciding.underway.day import Day, make_day
+from briefgen.proof.deciding.underway.document import document
 from briefgen.proof.deciding.underway.forecast import forecast
 from briefgen.proof.deciding.underway.situation import Progress, Situation, bad_times, contradictions
-from briefgen.proof.deciding.underway.turning import cuts, possible, stop_after, turning
+from briefgen.proof.deciding.underway.turning import cuts, possible, stop_after, stops_ahead, turning
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.stopping.search.effort import Effort
 from tests.demo import demo
@@ -196,6 +197,24 @@ def test_late_or_early_the_sun_rises_when_it_rises() -> None:
     assert [one.critical for one in case.timeline.times] == [False, True, True]
     assert ahead(6)[0][1] == ahead(12)[0][1] == (12 * MINUTE, 17 * MINUTE)
     assert ahead(13) == ({1: (40 * MINUTE, 45 * MINUTE), 2: (45 * MINUTE, 46 * MINUTE)}, (1, 2))
+
+
+def test_a_stop_whose_end_waits_for_the_clock_counts_from_the_clock_and_is_not_told_ahead() -> None:
+    steps = [
+        {"who": "ev1", "at": "lock", "takes": "10 min", "sets": {"cover": "open"}},
+        {"who": "ev1", "at": "lock", "takes": "1 min", "sets": {"cover": "shut"}, "not_before": "30 min"},
+    ]
+    cover = {"cover": {"states": ["shut", "open"], "starts": "shut", "place": "lock"}}
+    day = make_day(world({"a": steps}, equipment=cover))
+
+    def all_s(minutes: float) -> float:
+        home = document(day, Situation(minutes * MINUTE, {"ev1": Progress(1, minutes * MINUTE)}))["home"]
+        assert [one["step"] for one in home["closing"]] == ["a/2"]
+        return float(home["all_s"])
+
+    # Until minute 30 and one more, whenever it is called; after that just the one.
+    assert [all_s(minutes) for minutes in (4, 10, 25, 40)] == [27 * MINUTE, 21 * MINUTE, 6 * MINUTE, MINUTE]
+    assert {cut for cut, _ in stops_ahead(day, 50)} == {(0,), (2,)}
 
 
 def test_times_that_no_clock_shows() -> None:

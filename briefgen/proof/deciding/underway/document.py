@@ -11,7 +11,7 @@ from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.deciding.underway.forecast import Forecast
 from briefgen.proof.deciding.underway.situation import Situation
 from briefgen.proof.deciding.underway.supplies import Remaining
-from briefgen.proof.deciding.underway.turning import in_work, stop_after, turning
+from briefgen.proof.deciding.underway.turning import by_the_clock, in_work, stop_after, turning
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.naming import item_words, spot_words, thing_words
 from briefgen.proof.stopping.stops import Open, Stop
@@ -93,6 +93,8 @@ def _home(day: Day, situation: Situation, ahead: Forecast, stops: bool) -> dict[
     if not stops:
         return found
     stop = stop_after(day, turns.cut)
+    if by_the_clock(day, turns.cut, stop) and math.isfinite(turns.back):
+        stop = stop_after(day, turns.cut, situation.now + turns.wait + turns.back)
     return found | {"all_s": _finite(turns.seconds(stop)), **stop_data(day, stop)}
 
 

@@ -27,6 +27,18 @@ def stop_after(day: Day, cut: Sequence[int], now: float | None = None) -> Stop:
     return day.caller.after({index for row in rows for index in row}, now)
 
 
+def by_the_clock(day: Day, cut: Sequence[int], stop: Stop) -> bool:
+    """Whether anything that closes up waits for the clock, so that how long it takes depends on when it is called.
+
+    It is past an elapsed time for which a step that is over has waited, too.
+    """
+    gates = day.case.timeline.gates
+    done = (index for flow, count in zip(day.flows.values(), cut, strict=True) for index in flow[:count])
+    past = max((gates[index].earliest for index in done if index in gates), default=0.0)
+    ahead = (gates[index] for index, _, _ in stop.closing if index in gates)
+    return any(gate.event or gate.earliest > past for gate in ahead)
+
+
 @dataclass(frozen=True)
 class Turning:
     """Everybody turns home: with what is open closed first (`seconds`, `closed` by person), or leaving all (`bare`).
@@ -131,7 +143,7 @@ def stops_ahead(day: Day, most: int) -> Iterator[tuple[tuple[int, ...], Stop]]:
     """The stops after the combinations of finished steps nearest to the plan; `most` of them are searched.
 
     Combinations that differ only in steps that change, confirm and move nothing share a search. Where so much is open
-    at once that one can't be searched to its end, no more are looked at.
+    at once that one can't be searched to its end, no more are looked at. What depends on the clock can't be told ahead.
     """
     effort = Effort(most, AHEAD)
     known: dict[tuple[frozenset[int], tuple[object, ...]], Stop] = {}
@@ -147,4 +159,5 @@ def stops_ahead(day: Day, most: int) -> Iterator[tuple[tuple[int, ...], Stop]]:
             known[key] = day.caller.after(done, effort=effort)
             if not known[key].searched:
                 return
-        yield cut, known[key]
+        if not by_the_clock(day, cut, known[key]):
+            yield cut, known[key]
