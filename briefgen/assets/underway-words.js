@@ -132,7 +132,7 @@
     const steps = its.steps.map((one) => timed(one, one));
     return [make("p", `“${wordsOf(day.steps[its.step].key)}” did not go as planned: ${its.when}`), list(steps, "ol"),
       make("p", `Then ${its.then}. It takes ${span(its.seconds)}, until ${clock(since + its.seconds)}.`),
-      make("p", `${lateness(then)} By itself the case costs the planned sortie at most ${span(its.later_s)}.`)];
+      make("p", `${lateness(then)} By itself the case costs the planned sortie at most ${span(its.later_s)}.${its.skipped.length ? " Steps that fall away later on still count here, so that it may end sooner." : ""}`)];
   }
 
   root.briefgenDay.words = { clock, span, make, sentence, stopParts, caseParts, rows: { out, fits, open, home: ways, supplies, light } };
