@@ -86,7 +86,8 @@ def test_hazards_figures_holds_and_calls_of_a_step_are_shown(played: Played, sor
         assert told == [str(sortie.library.hazards[name].hazard) for name in (one.hazard for one in planned.hazards)]
         files = [data["figures"][number]["file"] for number in shown["figures"]]
         assert files == [picture(str(name)) for name in planned.step.figures]
-        assert len(shown["holds"]) == sum(hold.step == planned.index for hold in sortie.holds)
+        clock = {wait.until for wait in sortie.timeline.waits if wait.step == planned.index and wait.until}
+        assert len(shown["holds"]) == sum(hold.step == planned.index for hold in sortie.holds) + len(clock)
         assert len(shown["calls"]) == len(planned.step.calls)
     assert any(shown["holds"] for shown in data["steps"])
 

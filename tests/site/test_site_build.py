@@ -48,10 +48,10 @@ def test_the_list_of_kinds_names_every_kind_of_page(site: Path) -> None:
     assert {page for page in pages if "/" not in page} <= set(KINDS)
     assert {page for page in pages if page.endswith("/index")} <= set(KINDS)
     # A sortie has a folder of its own there.
-    deep = partial(re.sub, r"^(cards|mine|practice|tests)/[^/]+", r"\1/*")
+    deep = partial(re.sub, r"^(cards|changed|mine|practice|tests)/[^/]+", r"\1/*")
     folders = {deep(page.rpartition("/")[0]) for page in pages}
     named = {deep(kind.rpartition("/")[0]) for kind in KINDS}
     assert folders == named
     records = {folder for folder in folders if any(page.startswith(f"{folder}/") for page in pages)}
-    for folder in records - {"cards/*", "mine", "mine/*", "practice/*", "practice", "tests/*"}:
+    for folder in records - {"cards/*", "changed", "changed/*", "mine", "mine/*", "practice/*", "practice", "tests/*"}:
         assert any(kind.rpartition("/")[0] == folder and not kind.endswith("/index") for kind in KINDS), folder

@@ -14,8 +14,8 @@ from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration, show_elapsed
 
 _COLUMNS = (
-    *numbers("Start", "End"), Column("Who"), Column("What", wide=True), Column("Where", wide=True), *numbers("Slack"),
-    Column("Critical"),
+    *numbers("Start", "End"), Column("Who", wide=True), Column("What", wide=True), Column("Where", wide=True),
+    *numbers("Slack"), Column("Critical"),
 )  # fmt: skip
 
 
