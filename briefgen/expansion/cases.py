@@ -39,7 +39,8 @@ def _then(then: Text, target: Draft, sheets: Sheets) -> Text:
     if not step or task in own.blocks:
         task, step = target.task, str(then)
     sheet = sheets.get(task)
-    found = sheet.means(step, target) if sheet and step not in sheet.blocks else None
+    near = target if task == target.task else None
+    found = sheet.means(step, near) if sheet and step not in sheet.blocks else None
     return StepRef(found[0].name if found else f"{task}/{step}", then.position)
 
 

@@ -12,7 +12,7 @@ from briefgen.expansion.filling import filled
 from briefgen.expansion.fitting import fitting
 from briefgen.expansion.likes import Likes
 from briefgen.expansion.naming import name_waits
-from briefgen.expansion.rounds import Row, lay_out, order_rounds
+from briefgen.expansion.rounds import Row, lay_out, order_rounds, picked_apart
 from briefgen.expansion.sheet import Draft, Rounds, Sheets, TaskSheet
 from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_outside, waits_within, way_back
 from briefgen.expansion.whoever import settled, stand_ins
@@ -57,10 +57,11 @@ class _Work:
         whole = {name: settled(task, stand) for name in tasks if (task := likes.task(name)) is not None}
         self.findings: list[Finding] = likes.findings
         sheets = {name: self._sheet(task) for name, task in whole.items()}
+        apart = picked_apart(library)
         for name, sheet in sheets.items():
             let_wait(who_waits(sheet, library, whole[name], self.outside))
-            for rounds in sheet.blocks.values():
-                let_wait(order_rounds(rounds, self.outside))
+            for block, rounds in sheet.blocks.items():
+                let_wait(order_rounds(rounds, self.outside - apart.get((name, block), frozenset())))
         self.planned = {name: self._planned(task, sheets) for name, task in whole.items()}
 
     def _sheet(self, task: WrittenTask) -> TaskSheet:

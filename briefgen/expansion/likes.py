@@ -10,10 +10,7 @@ from briefgen.language.nearest import hint, nearest
 from briefgen.model.tasks import WrittenTask
 from briefgen.source import Text
 
-_TAKEN = (
-    "name", "title", "note", "figures", "purpose", "place", "priority", "prerequisites", "outcomes", "script",
-    "defaults", "steps", "undo",
-)  # fmt: skip
+_TAKEN = tuple(key for key in WrittenTask.model_fields if key not in ("accepts", "like", "instead"))
 
 
 class Likes:

@@ -21,7 +21,7 @@ def name_waits(draft: Draft, sheets: Sheets) -> Iterator[Finding]:
         if _own_block(draft, sheet, name):
             yield _waits_for_itself(draft, ref)
             continue
-        found = sheet.means(name, draft) if sheet else None
+        found = sheet.means(name, draft if sheet.task == draft.task else None) if sheet else None
         if found is None:
             full = name if sheet is None else f"{sheet.task}/{name}"
             draft.wait_for(ref if full == ref else StepRef(full, ref.position))

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from briefgen.expansion.sheet import Draft, Rounds
 from briefgen.model.fields.values import PREVIOUS
+from briefgen.model.library import Library
 from briefgen.model.steps import Each, Origin, Step
 from briefgen.model.tasks import Block
 from briefgen.model.things import Equipment
@@ -71,11 +72,23 @@ def each_of(block: Block, step: Step, equipment: Equipment | None, item: Item) -
     return own.model_copy(update={"where": {**own.where, **shared}})
 
 
+def picked_apart(library: Library) -> dict[tuple[str, str], frozenset[str]]:
+    """By task and block: whose flow names steps of the block by themselves, so that it says nothing of the rounds."""
+    found: dict[tuple[str, str], frozenset[str]] = {}
+    for sortie in library.sorties.values():
+        for person, refs in sortie.flow.items():
+            for ref in refs:
+                block, _, step = ref.step.partition("/")
+                if step:
+                    found[ref.task, block] = found.get((ref.task, block), frozenset()) | {str(person)}
+    return found
+
+
 def order_rounds(laid: Rounds, flows: frozenset[str]) -> Iterator[tuple[Draft, Draft]]:
     """Who waits for whom between the rounds (first, second), beyond what people's flows and `after` say.
 
     A round begins when the one before it is over, whoever does its steps. `flows` are people who do one thing after
-    another. Also finds the block's ends.
+    another, and the block as it is listed. Also finds the block's ends.
     """
     known: dict[tuple[int, ...], tuple[list[int], list[int]]] = {}
     before: list[Draft] = []

@@ -101,6 +101,19 @@ def test_a_flow_may_name_a_whole_block(tmp_path: Path) -> None:
     assert [plan.steps[index].step.key for index in plan.flows["ev1"]][:2] == ["rest", "grease/1-a/open"]
 
 
+def test_a_flow_that_takes_a_block_apart_goes_in_a_circle(tmp_path: Path) -> None:
+    apart = "ev1: [work/grease/open, work/grease/put]"
+    found = errors(examined(tmp_path, content(task(GREASE), flow=apart, more=EQUIPMENT)))
+    assert [one.rule for one in found] == ["order-circle"], "for one item from first to last, then for the next"
+
+
+def test_a_step_of_another_task_is_not_the_one_of_the_same_name_in_the_round(tmp_path: Path) -> None:
+    other = task("- {id: put, who: ev2, do: Put it there., takes: 1 min}", name="other")
+    tasks = task(GREASE.replace("after: [previous]", "after: [other/put, put]")) + other
+    found = planned(tmp_path, content(tasks, flow="ev1: [work], ev2: [other]", more=EQUIPMENT))
+    assert ("put", "grease/1-b/look") in waits(found)
+
+
 def test_what_is_wrong_in_every_round_is_told_once(tmp_path: Path) -> None:
     steps = GREASE.replace("Wipe it., takes: 1 min", "Wipe it., takes: 1 min, requires: {cover: open}")
     (found,) = [one for one in errors(examined(tmp_path, content(task(steps), more=EQUIPMENT))) if "cover" in str(one)]

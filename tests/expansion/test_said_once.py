@@ -96,6 +96,7 @@ def test_a_short_name_that_leads_nowhere_is_found_in_its_task(tmp_path: Path) ->
     assert found.write == "work/open"
 
 
+OPEN_ALONE = "- {id: open, who: ev1, do: Wait there., takes: 1 min}"
 LIDS = (
     "equipment:\n  left: {place: k1, states: [shut, open], starts: shut, ends: any}\n"
     "  right: {place: k2, states: [shut, open], starts: shut, ends: any}"
@@ -115,6 +116,25 @@ def test_a_task_like_another_is_all_of_it_with_ids_exchanged(tmp_path: Path) -> 
     assert waits(found).count(("open", "look")) == 2
     assert second.steps[1].after == ("second/open",)
     assert second.steps[0].do.position == found.library.tasks["first"].steps[0].do.position, "the author's word"
+
+
+def test_what_a_task_serves_and_waits_for_comes_along(tmp_path: Path) -> None:
+    keys_ = "    serves: [third]\n    not_before: 1 h\n"
+    tasks = task(FIRST, keys_, name="first", place="k1") + SECOND + task(OPEN_ALONE, name="third")
+    found = planned(tmp_path, content(tasks, flow="ev1: [third], ev2: [second]", more=LIDS))
+    second = found.library.tasks["second"]
+    assert second.serves == ("third",)
+    assert second.not_before is not None
+    assert second.not_before.likely == 3600
+
+
+def test_where_a_case_leads_is_exchanged_too(tmp_path: Path) -> None:
+    case = "{when: It sticks., steps: [{who: ev1, do: Push it., takes: 1 min, sets: {left: open}}], then: first/look}"
+    steps = FIRST.replace("sets: {left: open}}", f"sets: {{left: open}}, in_case: [{case}]}}", 1)
+    tasks = task(steps, name="first", place="k1") + SECOND
+    found = planned(tmp_path, content(tasks, flow="ev1: [first], ev2: [second]", more=LIDS))
+    (there,) = found.library.tasks["second"].cases
+    assert (there.then, there.steps[0].who, there.steps[0].sets) == ("second/look", ("ev2",), {"right": "open"})
 
 
 def test_likes_of_likes_take_everything_and_own_keys_win(tmp_path: Path) -> None:

@@ -95,11 +95,25 @@ class Plan:
     def __init__(self, content: Content, sortie: Mapping[str, Any], left_out: frozenset[str]) -> None:
         self.content, self.sortie, self.left_out = content, sortie, left_out
         self.flows = {person: self._flow(person, entries) for person, entries in sortie["flow"].items()}
+        self.loose = {person: self._loose(person) for person in content["people"] if not self._has_flow(person)}
         self.steps: dict[str, Deed] = {}
-        for key in (key for flow in self.flows.values() for key in flow):
+        for key in (key for flow in (*self.flows.values(), *self.loose.values()) for key in flow):
             self.steps.setdefault(key, self._deed(key))
         self.walks = {person: self._walks(person) for person in self.flows if self._is_outside(person)}
         self.waits = {key: self._waits_for(key) for key in self.steps}
+
+    def _has_flow(self, person: str) -> bool:
+        return person in self.sortie["flow"] or bool(self.content["people"][person]["post"] == "outside")
+
+    def _loose(self, person: str) -> list[str]:
+        """The steps of somebody without a flow: all that name them in the tasks flown, in no order."""
+        entries = [entry for row in self.sortie["flow"].values() for entry in listed(row)]
+        return [
+            f"{task}/{raw.get('id', number)}"
+            for task in dict.fromkeys(entry.split("/")[0] for entry in entries)
+            for number, raw in enumerate(self.content["tasks"][task]["steps"], start=1)
+            if person in listed(raw["who"]) and task not in self.left_out
+        ]
 
     def _is_outside(self, person: str) -> bool:
         return bool(self.content["people"][person]["post"] == "outside" and self.flows[person])
@@ -156,7 +170,7 @@ class Plan:
         return self._key(name)
 
     def _key(self, name: str) -> str:
-        task, step = name.split("/")
+        task, _, step = name.partition("/")
         for number, raw in enumerate(self.content["tasks"][task]["steps"], start=1):
             if step in (str(number), raw.get("id")):
                 return f"{task}/{raw.get('id', number)}"
@@ -173,7 +187,8 @@ class Plan:
         raw = next(
             step for number, step in enumerate(record["steps"], start=1) if f"{task}/{step.get('id', number)}" == key
         )
-        people = tuple(person for person in listed(raw["who"]) if key in self.flows.get(person, []))
+        doing = {**self.loose, **self.flows}
+        people = tuple(person for person in listed(raw["who"]) if key in doing.get(person, []))
         outside = tuple(person for person in people if self.content["people"][person]["post"] == "outside")
         place = raw.get("at") or record.get("place") if outside else None
         raw = self._with_fitting(raw, record)

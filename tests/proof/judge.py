@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 from tests.proof.deeds import Content, Item, Plan, Spot, World, first_world, listed
 from tests.proof.play import Chain, Notes, Player
 from tests.proof.served import with_servants
+from tests.proof.written_out import written_out
 
 FINE, LUCK, OUT_OF_REACH, WRONG, UNCONFIRMED = "fine", "luck", "out of reach", "wrong", "unconfirmed"
 
@@ -57,6 +58,7 @@ class Judgement:
 
 def judge(content: Content) -> dict[tuple[str, frozenset[str]], Judgement]:
     """The judgement of every sortie: as planned, with each optional task left out, and with all of them left out."""
+    content = written_out(content)
     judgements: dict[tuple[str, frozenset[str]], Judgement] = {}
     world = first_world(content)
     over: set[str] = set()

@@ -21,12 +21,13 @@ from tests.proof.held import hold
 from tests.proof.kept_free import keep_out
 from tests.proof.served import serve
 from tests.proof.taken_back import take_back
+from tests.proof.told_once import tell_once
 
 
-def random_content(seed: int, places: bool = False, backs: bool = False) -> Content:
+def random_content(seed: int, places: bool = False, backs: bool = False, once: bool = False) -> Content:
     """The content with this number; with `places`, some of its steps keep places free or are done in a foot plate.
 
-    With `backs` many of its steps have written ways back.
+    With `backs` many of its steps have written ways back; with `once` what holds for several is said once.
     """
     rng = random.Random(seed)
     scene = Scene(rng)
@@ -48,6 +49,8 @@ def random_content(seed: int, places: bool = False, backs: bool = False) -> Cont
             damage(rng, scene.content)
     if backs:
         take_back(random.Random(-seed - 7_000_000), scene.content)
+    if once:
+        tell_once(random.Random(-seed - 10_000_000), scene.content)
     return scene.content
 
 
