@@ -35,6 +35,7 @@ from briefgen.pages.publishing.making import Made, in_one_go, made_of, own_mista
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_below, is_idle, leave_out, navigation, title_markup
 from briefgen.plugin.finding import address, names_script, write_names
+from briefgen.plugin.look import KnownTheme
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
@@ -90,9 +91,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         record = self._record(config)
         if record is not None and record.is_file() and str(record) not in config.watch:
             config.watch.append(str(record))
+        (self.serving.look if self.serving else KnownTheme()).keep(config.theme)
         if self.serving:
             config.site_dir = self.serving.folder(config.site_dir)
-            self.serving.look.keep(config.theme)
             _count_no_warnings()
         elif not self.in_place:
             self.publishing = Publishing(config.site_dir)

@@ -34,7 +34,7 @@ from briefgen.proof.schedule.numbers import step_numbers
 from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.proof.soundness import Fault, all_faults
 from briefgen.proof.stopping.given import Given
-from briefgen.proof.stopping.stops import Stop, stops
+from briefgen.proof.stopping.stops import Caller, Stop
 from briefgen.source import Position, find_words
 
 if TYPE_CHECKING:
@@ -199,13 +199,13 @@ class SortieEvidence:
     @cached_property
     def stops(self) -> tuple[Stop, ...]:
         """What a stop at every moment would leave open, and how it is closed up."""
-        return tuple(stops(self.given))
+        return tuple(self.caller.call())
 
     @cached_property
-    def given(self) -> Given:
-        """What stops are computed from."""
+    def caller(self) -> Caller:
+        """Calls stops, on the planned line and off it."""
         known, proofs = self.evidence, (self.timeline, self.states, self.custody, self.travel)
-        return Given(*proofs, self.whereabouts, self.time_home, known.routes, known.ways_home, known.lengths)
+        return Caller(Given(*proofs, self.whereabouts, self.time_home, known.routes, known.ways_home, known.lengths))
 
     @cached_property
     def supplies(self) -> Supplies:

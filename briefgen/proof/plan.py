@@ -5,8 +5,8 @@ Lenient on purpose: what names nothing is left out here and reported by the rule
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from briefgen.model.inheritance import Carried, hazards_of
@@ -78,7 +78,6 @@ class Plan:
     steps: tuple[PlannedStep, ...]
     flows: Mapping[str, tuple[int, ...]]
     links: tuple[Precedence, ...]
-    left_out: frozenset[str] = frozenset()
     _index: Mapping[str, int] = field(default_factory=dict)
     free: frozenset[str] = frozenset()
 
@@ -121,6 +120,20 @@ class Plan:
     def all_steps(self) -> tuple[PlannedStep, ...]:
         """The plan's steps, and after them those of its ways back: each at its index."""
         return (*self.steps, *(step for way in self.ways_back for step in way.steps))
+
+    def without(self, left_out: Collection[str]) -> Plan:
+        """The plan without these tasks, its steps numbered anew. Linear."""
+        kept = [step for step in self.steps if str(step.task.id) not in left_out]
+        index = {step.index: number for number, step in enumerate(kept)}
+        steps = tuple(replace(step, index=number) for number, step in enumerate(kept))
+        rows = {person: tuple(index[one] for one in flow if one in index) for person, flow in self.flows.items()}
+        links = tuple(
+            Precedence(index[link.first], index[link.second], link.position)
+            for link in self.links
+            if link.first in index and link.second in index
+        )
+        flows, keys = {person: row for person, row in rows.items() if row}, {step.key: step.index for step in steps}
+        return Plan(self.library, self.sortie, steps, flows, links, keys, self.free)
 
     def step(self, key: str) -> PlannedStep | None:
         """The step `task/step` (by id or number), if it is in this plan."""
@@ -191,20 +204,15 @@ def step_keys(library: Library, task: str, name: str, person: str = "") -> list[
     return [f"{task}/{step.key}" for step in named if len(named) == 1 or not person or person in step.who]
 
 
-def make_plan(
-    library: Library, sortie: Sortie, left_out: frozenset[str] = frozenset(), loose: Loose | None = None
-) -> Plan:
-    """The plan of a sortie without the tasks `left_out`. Linear in the number of steps.
+def make_plan(library: Library, sortie: Sortie, loose: Loose | None = None) -> Plan:
+    """The plan of a sortie. Linear in the number of steps.
 
     `loose` are the steps of people without a flow, if others than those that follow from the flows.
     """
     own = {str(person): flow_keys(library, sortie, person) for person in sortie.flow if person in library.people}
     if loose is None:
         loose = loose_keys(library, sortie)
-    keys = {
-        person: [key for key in dict.fromkeys(row) if key.split("/")[0] not in left_out]
-        for person, row in (*own.items(), *loose.items())
-    }
+    keys = {person: list(dict.fromkeys(row)) for person, row in (*own.items(), *loose.items())}
     index: dict[str, int] = {}
     steps: list[PlannedStep] = []
     for key in (key for flow in keys.values() for key in flow):
@@ -213,7 +221,7 @@ def make_plan(
             steps.append(_planned(library, keys, key, len(steps)))
     flows = {person: tuple(index[key] for key in flow) for person, flow in keys.items() if flow}
     free = frozenset(loose_people(library, sortie))
-    return Plan(library, sortie, tuple(steps), flows, _links(library, steps, index), left_out, index, free)
+    return Plan(library, sortie, tuple(steps), flows, _links(library, steps, index), index, free)
 
 
 def _planned(library: Library, keys: Mapping[str, list[str]], key: str, index: int) -> PlannedStep:

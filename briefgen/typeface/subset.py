@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
+from hashlib import sha256
+from importlib.metadata import version
 from io import BytesIO
+from pathlib import Path
 
-from fontTools.subset import Options, Subsetter
-from fontTools.ttLib import TTFont
-
+from briefgen.compiled import keep, recall
 from briefgen.typeface.faces import face_file
 
 # Latin with its supplements, general punctuation, super- and subscripts, currency, arrows, mathematical signs: what a
@@ -18,7 +19,22 @@ _RANGES = ((0x20, 0x7E), (0xA0, 0x17F), (0x2000, 0x206F), (0x2070, 0x209F), (0x2
 
 @cache
 def face_bytes(weight: int) -> bytes:
-    """A face as WOFF2, kerning and figures of equal widths kept. The same input gives the same bytes."""
+    """A face as WOFF2, kerning and figures of equal widths kept: made once for each version of font and tools."""
+    versions = (version("fonttools"), version("brotli"), Path(__file__).read_bytes())
+    words = sha256(b"".join((face_file(weight).read_bytes(), repr(versions).encode()))).hexdigest()
+    found = recall(f"face-{weight}-{words}")
+    if found is None:
+        found = cut(weight)
+        keep(f"face-{weight}-{words}", found)
+    return found
+
+
+def cut(weight: int) -> bytes:
+    """The same made anew. The same input gives the same bytes."""
+    # To import it takes long, and is needed once.
+    from fontTools.subset import Options, Subsetter
+    from fontTools.ttLib import TTFont
+
     options = Options()
     options.flavor = "woff2"
     options.layout_features = ["kern", "liga", "tnum", "mark", "mkmk", "ccmp", "locl"]

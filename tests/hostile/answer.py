@@ -11,7 +11,7 @@ from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
-from briefgen.pages.publishing.making import made_of
+from briefgen.pages.publishing.making import in_one_go, made_of
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.annotations import Service, as_annotations
 from briefgen.reporters.machine import as_json
@@ -22,14 +22,14 @@ from briefgen.terminal.plan import plan_text
 
 
 def answer(content: Path) -> str:
-    """Checks, says the findings, and makes every page where there is no error."""
-    examination = examine(content)
-    as_text(examination.findings, examination.reading.sources)
-    if count(examination.findings)[Level.ERROR]:
-        rules = Counter(one.rule for one in examination.findings if one.level is Level.ERROR)
-        return ", ".join(f"{many} {rule}" for rule, many in rules.most_common(3))
-    docs = content / "no-docs"
-    pages = made_of(examine(content, {}, Beside(docs)), True)
+    """Checks, says the findings, and makes every page where there is no error, as a build does."""
+    with in_one_go():
+        examination = examine(content, {}, Beside(content / "no-docs"))
+        as_text(examination.findings, examination.reading.sources)
+        if count(examination.findings)[Level.ERROR]:
+            rules = Counter(one.rule for one in examination.findings if one.level is Level.ERROR)
+            return ", ".join(f"{many} {rule}" for rule, many in rules.most_common(3))
+        pages = made_of(examination, True)
     for html in pages.html.values():
         html.encode()  # as it is written
     return f"{len(pages.html)} pages"

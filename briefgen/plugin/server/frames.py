@@ -15,7 +15,7 @@ from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
-from briefgen.plugin.server.look import is_installed
+from briefgen.plugin.look import is_installed
 from briefgen.plugin.server.surroundings import surroundings
 
 

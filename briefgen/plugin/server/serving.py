@@ -27,9 +27,9 @@ from watchdog.observers.polling import PollingObserver
 from briefgen.pages.html.panel import Panel
 from briefgen.pages.publishing.kept import KeptPages
 from briefgen.plugin.listening import Listening
+from briefgen.plugin.look import KnownTheme
 from briefgen.plugin.server.answers import answering, asking_again, error_page, put_page
 from briefgen.plugin.server.frames import Frames
-from briefgen.plugin.server.look import KnownTheme
 from briefgen.plugin.server.returning import Returning
 
 log = get_plugin_logger("briefgen")

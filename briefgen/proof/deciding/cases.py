@@ -198,7 +198,7 @@ class Branch:
                  if one.first in number and one.second in number]  # fmt: skip
         links += self._ties(number, own)
         index = {one.key: one.index for one in steps}
-        return Plan(library, plan.sortie, tuple(steps), flows, tuple(links), plan.left_out, index, free)
+        return Plan(library, plan.sortie, tuple(steps), flows, tuple(links), index, free)
 
     def _tried(self, one: PlannedStep) -> Step:
         if one is not self.step:

@@ -106,7 +106,7 @@ class Pool:
         links = (Precedence(index[a], index[b], link.position) for a, b, link in kept)
         numbers = {person: tuple(index[key] for key in keys) for person, keys in flows}
         return Plan(
-            self._whole.library, self._whole.sortie, tuple(steps), numbers, tuple(links), frozenset(), index,
+            self._whole.library, self._whole.sortie, tuple(steps), numbers, tuple(links), index,
             self._whole.free,
         )  # fmt: skip
 

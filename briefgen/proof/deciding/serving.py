@@ -18,8 +18,8 @@ def leaving(
     What is `begun` by then stays, whatever it serves.
     """
     gone = set(left_out)
-    serving = {name: served(tasks, flown, name) for name in flown if name not in begun}
-    serving = {name: row for name, row in serving.items() if row}
+    serve = [name for name in flown if name in tasks and tasks[name].serves and name not in begun]
+    serving = {name: row for name in serve if (row := served(tasks, flown, name))}
     while more := {name for name, row in serving.items() if name not in gone and row <= gone}:
         gone |= more
     return frozenset(gone)

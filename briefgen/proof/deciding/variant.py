@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from briefgen.proof.holding.custody import CustodyProof, prove_custody, with_stock
 from briefgen.proof.ordering.states import StateProof, prove_states
-from briefgen.proof.plan import Plan, make_plan
+from briefgen.proof.plan import Plan
 from briefgen.proof.schedule.timeline import Timeline, make_timeline
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def prove_variant(case: SortieEvidence, left_out: frozenset[str]) -> Variant:
     if alike and left_out.isdisjoint(case.tasks):
         left = before.custody.left if before else case.stock
         return Variant(left_out, case.plan, case.states, with_stock(case.custody, left))
-    plan = make_plan(case.library, case.sortie, left_out)
+    plan = case.plan.without(left_out)
     states = prove_states(plan, before.states.ends if before else case.state_starts)
     spots, stock = (before.custody.ends, before.custody.left) if before else (case.spot_starts, case.stock)
     return Variant(left_out, plan, states, prove_custody(plan, spots, stock))
@@ -74,7 +74,7 @@ class Omissions:
         if left_out.isdisjoint(case.tasks):
             return case.timeline
         if left_out not in self._timelines:
-            plan = make_plan(case.library, case.sortie, left_out)
+            plan = case.plan.without(left_out)
             self._timelines[left_out] = make_timeline(plan, case.evidence.routes)
         return self._timelines[left_out]
 

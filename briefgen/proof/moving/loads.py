@@ -12,12 +12,12 @@ def loaded_after(plan: Plan) -> Mapping[tuple[str, int], bool]:
 
     Follows each person's own picks, leaves and hand-overs; a hand-over is a joint step, so it is on both flows.
     """
-    bags = plan.library.bags
+    bags = frozenset(plan.library.bags)
     carrying: dict[str, set[str]] = {person: set() for person in plan.flows}
     answer: dict[tuple[str, int], bool] = {}
     for index in plan.order.sequence:
         step = plan.steps[index]
-        _carry(step, carrying, frozenset(bags))
+        _carry(step, carrying, bags)
         for person in step.people:
             answer[person, index] = bool(carrying[person])
     return answer

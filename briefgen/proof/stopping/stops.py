@@ -67,28 +67,25 @@ class Stop:
         return tuple(one for one in self.open if one.closed_by is None)
 
 
-def stops(given: Given) -> Iterator[Stop]:
-    """A stop at every moment of a sortie, in order; for a plan without circles."""
-    return Caller(given).call()
-
-
 class Caller:
-    """Goes through a sortie and calls a stop at every moment, or off the planned line once certain steps are over."""
+    """Goes through a sortie and calls a stop at every moment, or off the planned line once certain steps are over.
+
+    For a plan without circles. What one call has searched serves those after it.
+    """
 
     def __init__(self, given: Given) -> None:
         self.given = given
         self.book = make_book(given.timeline, given.states, given.custody)
-        self.world = World(self.book, given.states, given.custody)
+        self._begins = World(self.book, given.states, given.custody)
+        self.world = self._begins.copy()
         trails = {person: trail for person, trail in given.travel.trails.items() if trail}
         seats = {person: seats_of(self.book, trail, given.ways) for person, trail in trails.items()}
         self.lanes = Lanes(self.book, seats, given.routes)
         self.lanes.gates = {self.book.turns[index]: gate for index, gate in given.timeline.gates.items()}
         planned = self.book.steps[: self.book.planned]
         self.times = [given.timeline.times[step.index] for step in planned]
-        self.ahead = sorted(range(len(self.times)), key=self._counts_from, reverse=True)
         self.running: dict[int, float] = {}
-        self.effort = Effort(len({round(its.end, 6) for its in self.times}))
-        self.closing = Closing(self.world, self.effort)
+        self.closing = Closing(self.world, Effort(1))
 
     def _counts_from(self, turn: int) -> tuple[float, float]:
         """From when on a step counts: its beginning, or its end if it can be broken off."""
@@ -97,17 +94,20 @@ class Caller:
 
     def call(self) -> Iterator[Stop]:
         """A stop at every moment, in order."""
+        self.world, self.running = self._begins.copy(), {}
+        effort = Effort(len({round(its.end, 6) for its in self.times}))
+        self.closing = Closing(self.world, effort)
+        ahead = sorted(range(len(self.times)), key=self._counts_from, reverse=True)
         for at, ended in self._moments():
-            begun = list(self._begun(at))
+            begun = list(self._begun(ahead, at))
             for turn in begun:
                 self.world.begin(turn)
             ends = {turn: self.times[turn].end - at for turn in (*self.running, *begun)}
             self.running = {turn: left for turn, left in ends.items() if left > ROUNDING}
             standings = dict(self._standings(at))
             anchors = {who: stay.anchor for who in self.lanes.seats if (stay := self.given.places.at(who, at))}
-            out = WayOut(
-                self.given, self.lanes, self.world, Called(at, standings, anchors, self.running, at), self.effort
-            )
+            called = Called(at, standings, anchors, self.running, at)
+            out = WayOut(self.given, self.lanes, self.world, called, effort)
             kept = self.closing if self.closing.goes_on(begun) else None
             self.closing, plan = out.quickest(kept)
             yield self._stop(at, ended, plan)
@@ -119,7 +119,7 @@ class Caller:
         waits for the clock waits from `now` on, or else from then. Several calls may share the `effort` of searching.
         """
         over = sorted(self.book.turns[index] for index in done)
-        self.world, self.running = World(self.book, self.given.states, self.given.custody), {}
+        self.world, self.running = self._begins.copy(), {}
         for turn in over:
             self.world.begin(turn)
         called = {person: self.stood(person, done) for person in self.lanes.seats}
@@ -148,13 +148,13 @@ class Caller:
             ended = tuple(row)
             yield ended[-1].end, tuple(one.step.index for one in ended)
 
-    def _begun(self, at: float) -> Iterator[int]:
-        """What is newly over, or begun and brought to its end."""
-        while self.ahead:
-            its, quiet = self.times[self.ahead[-1]], self.book.quiet[self.ahead[-1]]
+    def _begun(self, ahead: list[int], at: float) -> Iterator[int]:
+        """What is newly over, or begun and brought to its end; taken from what is ahead."""
+        while ahead:
+            its, quiet = self.times[ahead[-1]], self.book.quiet[ahead[-1]]
             if its.end > at + ROUNDING and (quiet or its.start > at - ROUNDING):
                 return
-            yield self.ahead.pop()
+            yield ahead.pop()
 
     def _stop(self, at: float, ended: tuple[int, ...], plan: Schedule) -> Stop:
         closing = self.closing

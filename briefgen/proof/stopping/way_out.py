@@ -50,6 +50,7 @@ class WayOut:
     def __init__(self, given: Given, lanes: Lanes, world: World, called: Called, effort: Effort) -> None:
         self.given, self.lanes, self.world, self.called, self.effort = given, lanes, world, called, effort
         self.book = lanes.book
+        self._schedules: dict[frozenset[int], Schedule] = {}
 
     def quickest(self, kept: Closing | None) -> tuple[Closing, Schedule]:
         """The steps that close up, with their times; `kept` is the search of the moment before, if it still stands.
@@ -61,6 +62,8 @@ class WayOut:
         self.effort.next_moment()
         try:
             for prefer in Prefer if back and kept is None else [Prefer.FORWARD]:
+                if not all(prefer in closing.otherwise for closing, _ in tried):
+                    continue  # it would find the same
                 closing = kept or Closing(self.world, self.effort, prefer)
                 tried.append(self._close(closing, prefer))
         except TooMuchOpenError:
@@ -95,11 +98,17 @@ class WayOut:
             if not new:
                 return closing, plan
             barred |= new
+            otherwise = closing.otherwise
             closing = Closing(self.world, self.effort, prefer, barred)
+            closing.otherwise |= otherwise
 
     def _schedule(self, closing: Closing) -> Schedule:
-        its = self.called
-        return schedule(self.lanes, closing.chosen, its.standings, its.running, self.world.spots, its.clock)
+        its, turns = self.called, frozenset(closing.chosen)
+        if turns not in self._schedules:
+            self._schedules[turns] = schedule(
+                self.lanes, turns, its.standings, its.running, self.world.spots, its.clock
+            )
+        return self._schedules[turns]
 
     def _undone(self, closing: Closing, turn: int, control: tuple[tuple[str, tuple[str, ...]], str]) -> int | None:
         """The step of a way back that lets go of a control ahead of a turn."""

@@ -5,7 +5,9 @@ Whoever is in a step that changes something brings it to its end; a step that ch
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping
+from copy import copy
+from typing import Any
 
 from briefgen.proof.holding.custody import CustodyProof, Spot
 from briefgen.proof.holding.endings import around, lies_well, may_end, may_lie
@@ -18,7 +20,9 @@ class World:
 
     `states` and `spots` are those now, `unseen` the controls that nobody but who set them has looked at, with these
     people. A matter is `open` where it was changed and is neither as the sortie found it nor as a sortie may leave it.
-    `tasks` are those in which something was changed.
+    `tasks` are those in which something was changed, `told` are the steps begun (by turn) but for those that change,
+    move and confirm nothing. `searches` are shared by all worlds of a sortie: the steps and stuck matters that
+    `search/closing.py` has found, by what is told.
     """
 
     def __init__(self, book: Book, states: StateProof, custody: CustodyProof) -> None:
@@ -34,12 +38,24 @@ class World:
         self.places = {thing: place for place, thing in enumerate(self.things)}
         self.open: dict[Matter, None] = {}
         self.tasks: set[str] = set()
+        self.told: set[int] = set()
+        self.searches: dict[Hashable, Any] = {}
         self._changed: dict[Matter, int] = {}
         self._left = dict(custody.stock)
+        self._look_at(self.things)
+
+    def copy(self) -> World:
+        """Another world at the same moment, that goes on by itself."""
+        other = copy(self)
+        for name in ("begun", "states", "spots", "unseen", "open", "tasks", "told", "_changed", "_left"):
+            setattr(other, name, copy(getattr(self, name)))
+        return other
 
     def begin(self, turn: int) -> None:
         """A step is over, or begun and brought to its end."""
         self.begun[turn] = True
+        if not self.book.quiet[turn] or self.book.sees[turn]:
+            self.told.add(turn)
         if not self.book.quiet[turn]:
             self.tasks.add(str(self.book.steps[turn].task.id))
         people = frozenset(self.book.steps[turn].people)
@@ -71,9 +87,19 @@ class World:
         for lot, number in step.step.spends.items():
             if lot in self._left:
                 self._left[str(lot)] -= number * step.times
-        if step.step.spends or any(isinstance(value, Spot) for _, value in self.book.changes[turn]):
-            for thing in self.things:
-                self._note(thing, self.strays(thing, self.spots))
+        moved = {str(thing) for thing, value in self.book.changes[turn] if isinstance(value, Spot)}
+        concerned = self.concerned(moved.union(map(str, step.step.spends)), self.spots)
+        self._look_at(sorted(concerned, key=self.places.__getitem__) if len(concerned) > 1 else concerned)
+
+    def _look_at(self, things: Iterable[str]) -> None:
+        for thing in things:
+            self._note(thing, self.strays(thing, self.spots))
+
+    def concerned(self, names: Collection[str], spots: Mapping[str, Spot]) -> list[str]:
+        """What may lie otherwise since these things were moved or spent: they themselves; with a bag, all in bags."""
+        if any(name in self.book.plan.library.bags for name in names):
+            return [thing for thing in self.things if thing in names or spots[thing].kind == "bags"]
+        return [name for name in names if name in self.places]
 
     def last(self, matter: Matter) -> int:
         """The last step begun (by turn) that changed a matter itself; -1 for none."""

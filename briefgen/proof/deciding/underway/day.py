@@ -126,7 +126,7 @@ def make_day(case: SortieEvidence) -> Day:
     units = tuple(along)[:MOST_UNITS]
     programme = case.library.programme
     efforts = programme.effort if programme else None
-    caller = Caller(case.given)
+    caller = case.caller
     return Day(
         case=case,
         flows=dict(_flows(timeline)),

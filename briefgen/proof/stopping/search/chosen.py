@@ -38,7 +38,7 @@ class Chosen:
         return turn in self._turns
 
     def __iter__(self) -> Iterator[int]:
-        return iter(self._turns)
+        return iter(self._trail)
 
     def __len__(self) -> int:
         return len(self._turns)
@@ -92,9 +92,7 @@ class Chosen:
                 value = found[1] if found else self.world.states[matter]
                 _put(self.ajar, matter, value not in self.world.fine[matter])
                 _put(self.restless, matter, not self._rests(matter, value))
-        if any(thing in self.book.plan.library.bags for thing in things):
-            things = list(self.world.things)
-        for thing in things:
+        for thing in self.world.concerned(things, self.spots):
             _put(self.ajar, thing, self.world.strays(thing, self.spots))
 
     def _rests(self, item: Item, value: Value) -> bool:

@@ -37,7 +37,8 @@ class Closing:
     """The steps that close up from a moment. `chosen` are their turns; `stuck` are matters that nothing closes.
 
     `_checks` are the reliances of chosen steps still to look at. `barred` are ways that may not be gone. Where the
-    search was given up early there may be a quicker way, and it is not `searched`.
+    search was given up early there may be a quicker way, and it is not `searched`. Only what is preferred `otherwise`
+    could have led to others.
     """
 
     def __init__(
@@ -47,6 +48,7 @@ class Closing:
         self.stuck: dict[Matter, None] = {}
         self.searched = True
         self._settled, self._effort = False, effort
+        self.otherwise: set[Prefer] = set()
         self._choose(())
         self._checks: dict[Lacking, None] = {}
 
@@ -68,6 +70,21 @@ class Closing:
         """Closes whatever can be closed; raises TooMuchOpenError where that is too much to search."""
         if self._settled:
             return
+        key = (frozenset(self.world.told), self._prefer, self._barred)
+        if key in self.world.searches:
+            self._repeat(*self.world.searches[key])
+        else:
+            self._search()
+            self.world.searches[key] = tuple(self.chosen), tuple(self.stuck), frozenset(self.otherwise)
+        self._settled = True
+
+    def _repeat(self, turns: Iterable[int], stuck: Iterable[Matter], otherwise: Iterable[Prefer]) -> None:
+        """What was found from another moment at which the same was done."""
+        self._choose(turns)
+        self.stuck = dict.fromkeys(stuck)
+        self.otherwise |= {*otherwise}
+
+    def _search(self) -> None:
         waiting = dict.fromkeys(sorted(self.world.open, key=self.world.since, reverse=True))
         for matter in tuple(waiting):
             del waiting[matter]
@@ -76,7 +93,6 @@ class Closing:
                 continue
             if not self._bring(self._closers(matter), {*waiting, *self.stuck}):
                 self.stuck[matter] = None
-        self._settled = True
 
     def take(self, turns: Iterable[int]) -> bool:
         """Takes steps as well, with all that they rely on; whether any is new and that can be done."""
@@ -150,16 +166,18 @@ class Closing:
         self._checks = dict(saved[1])
 
     def _sorted(self, ways: list[Way]) -> list[Way]:
-        """The ways, those first that are preferred."""
+        """The ways, those first that are preferred; what would be preferred otherwise is `otherwise`."""
         backs, steps = self.book.backs, self.book.steps
-        if not backs:
+        if not backs or len(ways) < 2:
             return ways
         keys: dict[Prefer, Callable[[Way], float]] = {
             Prefer.BACK: lambda way: way[0] not in backs,
             Prefer.FORWARD: lambda way: way[0] in backs,
             Prefer.QUICK: lambda way: sum(steps[turn].duration.likely for turn in way),
         }
-        return sorted(ways, key=keys[self._prefer])
+        orders = {prefer: sorted(ways, key=key) for prefer, key in keys.items()}
+        self.otherwise |= {prefer for prefer, order in orders.items() if order != orders[self._prefer]}
+        return orders[self._prefer]
 
     def _take(self, way: Way) -> bool:
         """Takes the steps of a way; whether any is new and all may be done."""

@@ -1,8 +1,9 @@
-"""While serving, the theme's templates are listed and compiled once: it brings ten thousand icons, and they stay."""
+"""The theme's templates are compiled once, and none of its ten thousand icons is listed with them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
@@ -13,11 +14,11 @@ from briefgen.pages.html.environment import Compiled
 
 
 class KnownTheme:
-    """What is known of the theme from the builds before."""
+    """What is known of the theme, while serving from the builds before, too."""
 
     def __init__(self) -> None:
         self._compiled = Compiled()
-        self._installed: dict[tuple[str, ...], list[str]] = {}
+        self._installed: dict[tuple[str, ...], set[str]] = {}
 
     def keep(self, theme: Theme) -> None:
         """Lets the theme's environments know what is known."""
@@ -36,10 +37,20 @@ class KnownTheme:
         """Every template by name. What is installed stays while a server runs; folders of the author's may change."""
         installed = tuple(folder for folder in theme.dirs if is_installed(folder))
         if installed not in self._installed:
-            self._installed[installed] = FileSystemLoader(installed).list_templates()
-        own = FileSystemLoader([folder for folder in theme.dirs if not is_installed(folder)]).list_templates()
-        # MkDocs copies nothing hidden, and the icons are: it need not be asked ten thousand times.
-        return sorted(name for name in {*self._installed[installed], *own} if not name.startswith("."))
+            self._installed[installed] = _seen_in(installed)
+        return sorted(self._installed[installed] | _seen_in(one for one in theme.dirs if not is_installed(one)))
+
+
+def _seen_in(folders: Iterable[str]) -> set[str]:
+    """The files in folders, by path. MkDocs copies nothing hidden, and the icons are."""
+    found = set[str]()
+    for folder in filter(os.path.isdir, folders):
+        for entry in os.scandir(folder):
+            if entry.is_dir(follow_symlinks=False) and not entry.name.startswith("."):
+                found.update(f"{entry.name}/{name}" for name in FileSystemLoader(entry.path).list_templates())
+            elif entry.is_file() and not entry.name.startswith("."):
+                found.add(entry.name)
+    return found
 
 
 def is_installed(folder: Any) -> bool:
