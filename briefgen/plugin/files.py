@@ -14,6 +14,7 @@ from mkdocs.utils import nest_paths
 
 from briefgen.pages.finding.readers import script as readers
 from briefgen.pages.html.assets import ASSETS, FOLDER, typeface_files
+from briefgen.pages.html.night.drawing import with_night
 from briefgen.pages.links import picture_path
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.publishing.site import Site
@@ -29,7 +30,7 @@ def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
     """Adds a file for every page, picture and script; returns the pages that are ours and not the author's own."""
     ours = {page.uri for page in site.pages.values() if _add(files, _empty(page, config))}
     for name, path in site.desk.pictures.files.items():
-        _add(files, File.generated(config, picture_path(name), abs_src_path=str(path)))
+        _add(files, _picture(name, path, config))
     for address, path in ASSETS.items():
         _add(files, File.generated(config, address, abs_src_path=str(path)))
     for address, content in typeface_files().items():
@@ -37,6 +38,13 @@ def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
     for name, content in (site.desk.plots.script, (readers.FILE, readers.script(site.desk))):
         _add(files, File.generated(config, f"{FOLDER}/{name}", content=content))
     return ours
+
+
+def _picture(name: str, path: Path, config: MkDocsConfig) -> File:
+    """A figure's file: a drawing with its palette for the dark, any other as it is."""
+    if path.suffix.lower() == ".svg":
+        return File.generated(config, picture_path(name), content=with_night(path.read_bytes()))
+    return File.generated(config, picture_path(name), abs_src_path=str(path))
 
 
 def _empty(page: Page, config: MkDocsConfig) -> File:
