@@ -65,7 +65,7 @@ def test_a_signal_stands_out_from_the_ground_in_its_own_hue(signal: str) -> None
     ("drawn", "named"),
     [
         ('<path fill="#fff" stroke="RED"/>', '<path fill="var(--n1)" stroke="var(--n2)"/>'),
-        ('<path style="fill:#FFFFFF; stroke : hsl(0,100%,50%)"/>', '<path style="fill:var(--n1); stroke : var(--n2)"/>'),
+        ('<g style="fill:#FFFFFF; stroke : hsl(0,100%,50%)"/>', '<g style="fill:var(--n1); stroke : var(--n2)"/>'),
         ("<style>.a{fill:white;stroke:#f00}</style>", "<style>.a{fill:var(--n1);stroke:var(--n2)}</style>"),
         ("<style>/* { */ g > text,\n#b {fill:#fff}</style>", "<style> g &gt; text,\n#b {fill:var(--n1)}</style>"),
         ('<path fill="url(#fff) #fff"/>', '<path fill="url(#fff) var(--n1)"/>'),
