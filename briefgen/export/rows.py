@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from briefgen.language.sentences import plain
-from briefgen.proof.deciding.cases import CaseProof
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.agenda import Entry, EntryKind, agenda

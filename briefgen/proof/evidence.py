@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from briefgen.expansion.expand import expand
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie, Task
-from briefgen.proof.deciding.cases import CaseProof, prove_cases
+from briefgen.proof.deciding.cases.proofs import CaseProof, failing, prove_cases
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
 from briefgen.proof.deciding.latest import Latest, latest_begins
@@ -59,8 +59,7 @@ class SortieEvidence:
     def before(self) -> SortieEvidence | None:
         """The sortie run before this one."""
         cases = list(self.evidence.sorties.values())
-        index = cases.index(self)
-        return cases[index - 1] if index else None
+        return cases[index - 1] if (index := cases.index(self)) else None
 
     @cached_property
     def is_last(self) -> bool:
@@ -135,8 +134,10 @@ class SortieEvidence:
 
     @cached_property
     def faults(self) -> frozenset[Fault]:
-        """What does not hold of the sortie as planned."""
+        """What does not hold of the sortie as planned, or of what is done in its cases."""
         return frozenset(all_faults(self, self.plan, self.timeline))
+
+    failing_cases = failing
 
     @cached_property
     def cases(self) -> tuple[CaseProof, ...]:

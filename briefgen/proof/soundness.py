@@ -65,6 +65,7 @@ class FaultKind(StrEnum):
     HELD = "held"
     KEPT_FREE = "kept free"
     TAKEN_BACK = "taken back"
+    CASE = "case"
 
 
 Fault = tuple[str, ...]
@@ -86,7 +87,13 @@ def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterat
 
 
 def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
-    """Everything that does not hold of a plan of this sortie without a circle; what is soon found comes first."""
+    """Everything that does not hold of a plan of this sortie without a circle, or of what is done in its cases."""
+    yield from plan_faults(case, plan, timeline)
+    yield from ((FaultKind.CASE, key, when) for key, when in case.failing_cases(plan, timeline))
+
+
+def plan_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
+    """Everything that does not hold of a plan if all goes as planned; what is soon found comes first."""
     travel = case.travel if plan is case.plan else case.travel_of(plan)
     yield from _reach(plan, travel)
     yield from _by_the_clock(case, timeline, travel)
@@ -105,6 +112,8 @@ def _endings(plan: Plan, states: StateProof, custody: CustodyProof, last: bool) 
         if owes(plan, states, item, last) and not states.ends_well(item, may_end(plan, item[0]), last):
             yield FaultKind.ENDS, *_item(item)
     for thing, spot in custody.ends.items():
+        if custody.left.get(thing, 1) <= 0:
+            continue  # of a lot that is spent nothing is left to bring in
         answer = custody.endings.get(thing)
         lies = lies_well(around(custody.ends, thing, spot), may_lie(plan, thing))
         if not lies or (answer and not answer.certain):

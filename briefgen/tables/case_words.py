@@ -9,7 +9,7 @@ from briefgen.language.wording import count, takes
 from briefgen.model.fields.values import GO_ON, LEAVE
 from briefgen.model.library import Library
 from briefgen.model.steps import PlannedCase
-from briefgen.proof.deciding.cases import CaseProof
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.tables.naming import people
 from briefgen.units import show_duration, show_elapsed
 

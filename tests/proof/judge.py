@@ -41,6 +41,7 @@ class Judgement:
     held: set[tuple[str, str]] = field(default_factory=set)
     entered: set[tuple[str, str, str]] = field(default_factory=set)
     misdirected: set[tuple[str, str]] = field(default_factory=set)
+    finals: dict[Item, set[str]] = field(default_factory=dict)
     executions_end_alike: bool = True
     after: World | None = None
 
@@ -79,6 +80,13 @@ def judge(content: Content) -> dict[tuple[str, frozenset[str]], Judgement]:
         world = end
         over |= {key.split("/")[0] for key in whole.steps}
     return judgements
+
+
+def judge_alone(content: Content, name: str, left_out: frozenset[str] = frozenset()) -> Judgement:
+    """The judgement of the first sortie without these tasks."""
+    content = written_out(content)
+    plan = Plan(content, content["sorties"][name], with_servants(content, left_out))
+    return _judge_plan(plan, first_world(content), set())
 
 
 def _judge_plan(plan: Plan, world: World, over: set[str]) -> Judgement:
@@ -194,6 +202,7 @@ def _judge_ends(player: Player, judgement: Judgement, world: World) -> None:
     for item in states:
         changed = any(item in deed.sets for deed in plan.steps.values())
         finals = {dict(end.states)[item] for end in ends}
+        judgement.finals[item] = {state for state, _ in finals}
         # In the last sortie any allowed state will do; before it, the next sortie must know with what it begins.
         wrong = not {state for state, _ in finals} <= _allowed_states(plan, item[0]) or (
             len(finals) > 1 and not _is_last(plan)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from briefgen.proof.deciding.cases import Branch, CaseProof
+from briefgen.proof.deciding.cases.branch import Branch
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.ordering.states import prove_states
 from tests.demo import demo
+from tests.expansion.worlds import content, errors, task
+from tests.rules.laid_over import examined
 from tests.travel_world import world
 
 MINUTE = 60.0
@@ -88,3 +92,24 @@ def test_without_its_last_closing_step_no_case_of_the_demo_holds() -> None:
             met = prove_states(plan, sortie.state_starts).met
             faults |= {plan.steps[one.need.step].key for one in met if one.wrong}
         assert faults or not case_.step.step.sets
+
+
+def test_a_case_holds_with_each_optional_task_left_out(tmp_path: Path) -> None:
+    lamp = "equipment: {lamp: {place: k1, states: [dark, lit], starts: dark, ends: any}}"
+    push = "{who: ev1, do: Push it., takes: 1 min, sets: {cover: open}, requires: {lamp: lit}}"
+    steps = (
+        "- {id: open, who: ev1, do: Open it., takes: 2 min, sets: {cover: open},\n"
+        f"   in_case: [{{when: It sticks., steps: [{push}], then: go on}}]}}\n"
+        "- {id: shut, who: ev1, do: Shut it., takes: 1 min, sets: {cover: shut}}\n"
+        "- {id: in, who: ev1, at: lock, do: Come in., takes: 1 min}"
+    )
+    light = "- {who: ev1, do: Light the lamp., takes: 1 min, sets: {lamp: lit}}"
+    for number, priority in enumerate(("required", "time-permitting")):
+        tasks = task(light, f"    priority: {priority}\n", name="light", place="k1") + task(steps, place="k1")
+        found = examined(tmp_path / str(number), content(tasks, flow="ev1: [light, work]", more=lamp))
+        told = [one.sentence for one in errors(found)]
+        assert len(told) == number, told
+        if told:
+            assert "does not hold when “Work” is left out: " in told[0]
+            (sortie,) = found.evidence.sorties.values()
+            assert sortie.cases[0].left_out == {"light"}

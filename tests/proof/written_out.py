@@ -33,8 +33,7 @@ class Line:
 
 def written_out(content: Content) -> Content:
     """The same content, nothing said once for several."""
-    wholes = {name: whole(content["tasks"], name) for name in content["tasks"]}
-    laid = {name: list(_laid(content, task)) for name, task in wholes.items()}
+    wholes, laid = laid_out(content)
     waits = {f"{name}/{line.key}": set(_awaited(laid, name, line)) for name, lines in laid.items() for line in lines}
     for name, lines in laid.items():
         for first, second in _waits_in(content, wholes[name], lines):
@@ -46,13 +45,21 @@ def written_out(content: Content) -> Content:
     return _plain(content, wholes, laid, waits)
 
 
+def laid_out(content: Content) -> tuple[dict[str, Raw], dict[str, list[Line]]]:
+    """Every task with all that it has from another, and its plain steps."""
+    wholes = {name: whole(content["tasks"], name) for name in content["tasks"]}
+    return wholes, {name: list(_laid(content, task)) for name, task in wholes.items()}
+
+
 def _plain(content: Content, wholes: Mapping[str, Raw], laid: Mapping[str, list[Line]], waits: Any) -> Content:
     tasks = {
         name: {
             **{key: value for key, value in task.items() if key not in ("like", "instead", "defaults")},
             "prerequisites": [_needed(laid[name], one) for one in task.get("prerequisites", [])],
             "steps": [
-                {**line.raw, "id": line.key, "after": sorted(waits[f"{name}/{line.key}"])} for line in laid[name]
+                {key: value for key, value in line.raw.items() if key not in ("confirmed_by", "in_case")}
+                | {"id": line.key, "after": sorted(waits[f"{name}/{line.key}"])}
+                for line in laid[name]
             ],
         }
         for name, task in wholes.items()
@@ -158,18 +165,25 @@ def _called(lines: list[Line], name: str, near: Line | None = None) -> list[Line
     return [one for one in lines if one.block == block and (not step or step in (one.local, str(one.number)))]
 
 
+def meant(laid: Mapping[str, list[Line]], task: str, line: Line, name: str) -> Iterator[str]:
+    """The steps that a name means at a step of a task, by whole keys."""
+    lines = laid[task]
+    other, _, step = name.partition("/")
+    if not step or other in {one.block for one in lines} - {""}:
+        yield from (f"{task}/{one.key}" for one in _called(lines, name, line))
+    else:
+        near = line if other == task else None
+        yield from (f"{other}/{one.key}" for one in _called(laid[other], step, near))
+
+
 def _awaited(laid: Mapping[str, list[Line]], task: str, line: Line) -> Iterator[str]:
     """What a step waits for, as written, by whole keys; in a block for the whole round before."""
     lines = laid[task]
     for name in listed(line.raw.get("after")):
-        other, _, step = name.partition("/")
         if name == "previous":
             yield from (f"{task}/{key}" for key in line.above)
-        elif not step or other in {one.block for one in lines} - {""}:
-            yield from (f"{task}/{one.key}" for one in _called(lines, name, line))
         else:
-            near = line if other == task else None
-            yield from (f"{other}/{one.key}" for one in _called(laid[other], step, near))
+            yield from meant(laid, task, line, name)
     if line.confirms:
         yield f"{task}/{line.confirms}"
     if line.round > 1:
@@ -218,7 +232,7 @@ def _until_set(content: Content, lines: list[Line], item: Item, state: str) -> I
 def _waits_between(plan: Plan, laid: Mapping[str, list[Line]]) -> Iterator[tuple[str, str]]:
     """Between tasks: the first step of each in each other task that surely comes later and relies on it."""
     lines = {f"{task}/{one.key}": (task, one) for task, row in laid.items() for one in row}
-    earlier = {key: _before(plan, key) for key in plan.steps}
+    earlier = {key: before(plan, key) for key in plan.steps}
     if any(key in earlier[key] for key in plan.steps):
         return
     for look in plan.steps:
@@ -248,7 +262,7 @@ def _first(plan: Plan, relying: list[Deed]) -> Iterator[Deed]:
             yield deed
 
 
-def _before(plan: Plan, key: str) -> set[str]:
+def before(plan: Plan, key: str) -> set[str]:
     """Whatever is surely over before a step begins."""
     found, ahead = set[str](), [key]
     while ahead:

@@ -29,6 +29,8 @@ CASES = 60
 """Cases of a sortie, every item of a block counted: each is a whole plan to be proved."""
 CASE_PLANS = 20_000
 """Steps of all the plans that a sortie's cases make: one for everything that a helper may be busy with."""
+CASE_PLANS_ADVISED = 6_000
+"""The same for a plan that is only thought of, to be advised or not: there are many of these."""
 GET_AHEADS = 100
 """Get-aheads of a sortie."""
 _WORD = 500

@@ -12,7 +12,7 @@ from briefgen.pages.carrying.rows import CardCase, CardPiece, pieces, unplanned_
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.cases import cases_of, goal_link, then_sentence
 from briefgen.pages.rows import Link
-from briefgen.proof.deciding.cases import CaseProof
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
 from briefgen.tables.case_words import cost_words, ends_words

@@ -31,5 +31,6 @@ FAULTS: Mapping[str, str] = {
     FaultKind.HELD: "somebody would not be in the restraint that the work needs, or would go on while still in it",
     FaultKind.KEPT_FREE: "somebody would be where others must keep away",
     FaultKind.TAKEN_BACK: "a way back would not lead to how things were",
+    FaultKind.CASE: "the plan would not hold if a step did not go as planned",
 }
 """What is said of each kind of fault."""

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.language.wording import listing
 from briefgen.model.fields.limits import CASES
-from briefgen.proof.deciding.cases import CaseProof
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.deciding.faults import FAULTS
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.rules.registry import Needs, Trouble, described, rule
+from briefgen.rules.shared.races import left_out_words
 from briefgen.source import Position
 
 _TASK = """
@@ -66,16 +67,18 @@ def _all(evidence: Evidence) -> Iterator[tuple[SortieEvidence, CaseProof]]:
 def case_leads_nowhere(evidence: Evidence) -> Iterator[Trouble]:
     """A case goes on at a step that surely comes later in the same sortie.
 
-    Nobody can go back to what is done, and a step that somebody else may have begun by then is no place to go on.
+    Nobody can go back to what is done, and a step that somebody else may have begun by then is no place to go on, nor
+    is one of another task that may be left out.
     """
     seen: set[Position] = set()
-    for _, one in _all(evidence):
+    for sortie, one in _all(evidence):
         if one.backwards and one.case.then.position not in seen:
             seen.add(one.case.then.position)
             yield Trouble(
                 one.case.then.position,
-                f"“{one.case.then}” does not surely come after “{one.step.step.do.rstrip('.')}” in this sortie, so the "
-                "plan cannot go on there. Name a later step; write what is tried again as a step of the case.",
+                f"“{one.case.then}” does not surely come after “{one.step.step.do.rstrip('.')}” in this sortie"
+                f"{left_out_words(sortie, one)}, so the plan cannot go on there. Name a later step; write what is "
+                "tried again as a step of the case.",
                 (Related(one.step.step.position, "the step"),), "then: go on", one.case.spot("then"),
             )  # fmt: skip
 
@@ -89,7 +92,8 @@ def case_does_not_hold(evidence: Evidence) -> Iterator[Trouble]:
 
     What its step was to set is not known then, until a step of the case sets it or confirms it by looking: a bolt that
     does not turn may be loose by half. A case may use the time kept free at the end, and may leave what the sortie
-    found as it found it; all else holds as ever, whoever is called to help and whatever they are at just then.
+    found as it found it; all else holds as ever, whoever is called to help and whatever they are at just then, and with
+    tasks left out that may be: who is late because of a case leaves out one of these first.
     """
     seen: set[Position] = set()
     for sortie, one in _all(evidence):
@@ -98,8 +102,8 @@ def case_does_not_hold(evidence: Evidence) -> Iterator[Trouble]:
             seen.add(one.case.when.position)
             yield Trouble(
                 one.case.when.position,
-                f"If “{one.case.when.rstrip('.')}” at “{one.step.step.do.rstrip('.')}”, the plan does not hold: "
-                f"{words}.",
+                f"If “{one.case.when.rstrip('.')}” at “{one.step.step.do.rstrip('.')}”, the plan does not hold"
+                f"{left_out_words(sortie, one)}: {words}.",
                 (Related(one.step.step.position, "the step"),),
             )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
@@ -48,7 +49,7 @@ def by_time(case: SortieEvidence, one: PlannedStep, other: PlannedStep) -> tuple
     return (one, other) if starts_today(case, one) <= starts_today(case, other) else (other, one)
 
 
-def left_out_words(case: SortieEvidence, variant: Variant) -> str:
+def left_out_words(case: SortieEvidence, variant: Variant | CaseProof) -> str:
     """` when “Run the water line” is left out`, or nothing."""
     if not variant.left_out:
         return ""

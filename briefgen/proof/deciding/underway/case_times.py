@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.proof.deciding.cases import Branch, CaseProof
+from briefgen.proof.deciding.cases.branch import Branch
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import Plan, PlannedStep
 from briefgen.proof.schedule.network import CircleFound

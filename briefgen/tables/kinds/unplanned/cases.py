@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from briefgen.language.sentences import plain
 from briefgen.language.wording import capital
-from briefgen.proof.deciding.cases import CaseProof
+from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.tables.case_words import cost_words, done_words, ends_words, then_words
 from briefgen.tables.kind import TableKind

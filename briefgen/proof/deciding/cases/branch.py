@@ -1,4 +1,4 @@
-"""Cases: what is done if a step does not go as planned, each a plan of its own, taken once.
+"""The plans that may follow a case: its step did not go as planned, and its own steps are done.
 
 The step has taken its time, tools and bags are where it puts them and people where it leads; what it sets is not known
 until a step of the case sets it or looks, and it has confirmed nothing. The case's steps follow it, and whatever the
@@ -10,99 +10,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice, pairwise, product
-from typing import TYPE_CHECKING
 
-from briefgen.model.fields.limits import CASE_PLANS, CASES
+from briefgen.model.fields.limits import CASE_PLANS
 from briefgen.model.fields.values import GO_ON, LEAVE
 from briefgen.model.steps import PlannedCase, Step
-from briefgen.proof.ordering.states import prove_states
 from briefgen.proof.plan import Plan, PlannedStep, Precedence, planned_by
-from briefgen.proof.schedule.network import ROUNDING, CircleFound
-from briefgen.proof.schedule.timeline import make_timeline
-from briefgen.proof.soundness import Fault, FaultKind, all_faults
+from briefgen.proof.soundness import Fault, FaultKind
 from briefgen.source import Text
-
-if TYPE_CHECKING:  # evidence keeps what is found here
-    from briefgen.proof.evidence import SortieEvidence
 
 UNKNOWN = "(not known)"
 """The state of what a step was to set that did not go as planned. No author can write it of an equipment unseen."""
-
-
-@dataclass(frozen=True)
-class CaseProof:
-    """A case of a sortie. `backwards`: it leads to no step that surely comes later; `unproved`: there are too many.
-
-    `absent` are people outside who are not out on this sortie; `skipped` the steps that are not done then; `later` by
-    how many seconds the sortie ends later, at most, and `finish` when; `dark` the steps that then need light at night.
-    """
-
-    case: PlannedCase
-    step: PlannedStep
-    backwards: bool = False
-    unproved: bool = False
-    absent: tuple[str, ...] = ()
-    fault: Fault | None = None
-    skipped: tuple[PlannedStep, ...] = ()
-    finish: float = 0.0
-    later: float = 0.0
-    dark: tuple[str, ...] = ()
-
-
-def prove_cases(sortie: SortieEvidence) -> Iterator[CaseProof]:
-    """Every case of the steps that are flown, in the order of the plan. A plan without circles."""
-    plan = sortie.plan
-    number, budget = 0, CASE_PLANS
-    for step in plan.steps:
-        for case in step.task.cases:
-            if case.of.step != step.step.key:
-                continue
-            number += 1
-            branch = Branch(plan, step, case)
-            absent = tuple(sorted({*branch.outsiders} - {*plan.outside}))
-            if branch.backwards or absent:
-                yield CaseProof(case, step, branch.backwards, absent=absent)
-                continue
-            budget -= branch.many * (len(plan.steps) + len(case.steps))
-            if number > CASES or budget < 0:
-                yield CaseProof(case, step, unproved=True)
-                continue
-            yield _judged(sortie, branch)
-
-
-def _judged(sortie: SortieEvidence, branch: Branch) -> CaseProof:
-    finish, dark = 0.0, dict[str, None]()
-    fault: Fault | None = next(iter(branch.unprepared()), None)
-    for plan in branch.plans():
-        try:
-            timeline = make_timeline(plan, sortie.evidence.routes)
-        except CircleFound:  # no way through: a case whose steps wait for each other
-            fault = fault or (FaultKind.CLASH, branch.step.key)
-            continue
-        finish = max(finish, timeline.finish)
-        for one in all_faults(sortie, plan, timeline):
-            if one[0] == FaultKind.DARK:
-                dark[one[1]] = None
-            elif fault is None and one not in sortie.faults and not _pardoned(sortie, plan, timeline.finish, one):
-                fault = one
-    skipped = tuple(branch.plan.steps[index] for index in sorted(branch.dropped))
-    later = max(0.0, finish - sortie.timeline.finish)
-    return CaseProof(branch.case, branch.step, fault=fault, skipped=skipped, finish=finish, later=later,
-                     dark=tuple(dark))  # fmt: skip
-
-
-def _pardoned(sortie: SortieEvidence, plan: Plan, finish: float, fault: Fault) -> bool:
-    """A case may use the time kept free at the end, and may leave what the sortie found as it found it."""
-    if fault[0] == FaultKind.LIMIT:
-        return finish <= sortie.sortie.limits.length.likely + ROUNDING
-    if fault[0] not in (FaultKind.ENDS, FaultKind.CARRIED) or fault[1] not in plan.library.equipment:
-        return False
-    states = prove_states(plan, sortie.state_starts)
-    kind, equipment, *names = fault
-    items = [one for one in states.ends if one[0] == equipment and (kind == FaultKind.CARRIED or one[1] == (*names,))]
-    return all(states.outcomes(item) == {sortie.state_starts[item].state} for item in items)
 
 
 class Branch:
@@ -156,11 +75,11 @@ class Branch:
                         yield FaultKind.PREREQUISITE, name, str(need)
 
     @property
-    def outsiders(self) -> Iterator[str]:
-        """The people outside who do steps of the case."""
+    def absent(self) -> tuple[str, ...]:
+        """The people outside who do steps of the case and are not out."""
         people = self.plan.library.people
-        for step in self.case.steps:
-            yield from (str(who) for who in step.who if who in people and people[who].outside)
+        named = {str(who) for step in self.case.steps for who in step.who if who in people and people[who].outside}
+        return tuple(sorted(named - {*self.plan.outside}))
 
     @property
     def many(self) -> int:
@@ -188,7 +107,7 @@ class Branch:
         plan, library = self.plan, self.plan.library
         kept = [one for one in plan.steps if one.index not in self.dropped]
         number = {one.index: new for new, one in enumerate(kept)}
-        steps = [replace(one, index=number[one.index], step=self._tried(one)) for one in kept]
+        steps = [replace(one, index=number[one.index], step=self._not_done(one)) for one in kept]
         for written in self._settling():
             people = tuple(str(who) for who in written.who if who in library.people)
             steps.append(planned_by(library, self.step.task, written, people, len(steps)))
@@ -200,7 +119,7 @@ class Branch:
         index = {one.key: one.index for one in steps}
         return Plan(library, plan.sortie, tuple(steps), flows, tuple(links), index, free)
 
-    def _tried(self, one: PlannedStep) -> Step:
+    def _not_done(self, one: PlannedStep) -> Step:
         if one is not self.step:
             return one.step
         step = one.step
