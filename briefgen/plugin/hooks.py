@@ -6,10 +6,8 @@ earlier site stays as it was.
 
 from __future__ import annotations
 
-import logging
 import signal
 import threading
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, cast
 
@@ -22,10 +20,9 @@ from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import get_toc
-from mkdocs.utils import CountHandler
+from mkdocs.utils.templates import TemplateContext
 
 from briefgen.build import Beside, Examination, examine
-from briefgen.findings import Finding, Level
 from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.html.headings import headings
@@ -39,11 +36,11 @@ from briefgen.plugin.look import KnownTheme
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
+from briefgen.plugin.saying import count_no_warnings, say, stop_if_wrong, warned
 from briefgen.plugin.server.hosts import own_names_only
 from briefgen.plugin.server.serving import Serving, look_more_often, mount_path
 from briefgen.reading.folder import NoContent
 from briefgen.recorded import NoVersion
-from briefgen.reporters.text import as_text, place_words, summary
 from briefgen.start.theme import theme_folder
 
 log = get_plugin_logger("briefgen")
@@ -57,6 +54,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     publishing: Publishing | None = None
     made: Made
     whole: bool
+    whole_in_memory: bool
     ours: set[str]
     nav: Navigation
     names: str
@@ -94,7 +92,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         (self.serving.look if self.serving else KnownTheme()).keep(config.theme)
         if self.serving:
             config.site_dir = self.serving.folder(config.site_dir)
-            _count_no_warnings()
+            count_no_warnings()
         elif not self.in_place:
             self.publishing = Publishing(config.site_dir)
             config.site_dir = self.publishing.begin()
@@ -125,6 +123,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Adds a file for every page, picture and script, and the navigation."""
+        # Another plugin may look at any page at any time.
+        self.whole_in_memory = self.serving is not None or len(config.plugins) > 1
         if self.serving:
             self.serving.listening.begin()
         given = config.nav
@@ -161,9 +161,22 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         """Puts our own HTML into our pages, and resolves `kind:id` links in the author's."""
         if _uri(page) not in self.ours:
             return self.made.site.prose(html, _uri(page))
-        own = self.made.html[_uri(page)]
-        page.toc = get_toc(cast(Any, headings(own)))
-        return own
+        if self.whole_in_memory:
+            self._fill(page)
+        return page.content or ""
+
+    @event_priority(100)
+    def on_page_context(
+        self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
+    ) -> TemplateContext:
+        """The page's turn has come: its HTML, which waited on the disk, is put in."""
+        if _uri(page) in self.ours and not page.content:
+            self._fill(page)
+        return context
+
+    def _fill(self, page: Page) -> None:
+        page.content = self.made.html[_uri(page)]
+        page.toc = get_toc(cast(Any, headings(page.content)))
 
     @event_priority(-100)
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
@@ -177,7 +190,11 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     @event_priority(-100)
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         """Leaves out the white space of templates; while serving, nobody would gain by it."""
-        return self.serving.frames.finished(output, page) if self.serving else tidy(output)
+        if self.serving:
+            return self.serving.frames.finished(output, page)
+        if not self.whole_in_memory:
+            page.content, page.toc = "", get_toc([])
+        return tidy(output)
 
     @event_priority(100)
     def _site_is_whole(self, *, config: MkDocsConfig) -> None:
@@ -193,7 +210,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         if publishing is None:
             return
         config.site_dir = publishing.site_dir
-        if config.strict and _warned():
+        if config.strict and warned():
             publishing.give_up()
         else:
             publishing.finish()
@@ -228,10 +245,11 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             levels = read_levels(self.config.levels.items())
             beside = Beside(Path(config.docs_dir), self._record(config))
             found = examine(self._folder(config), levels, beside)
-            _say(found)
-            _stop_if_wrong(found.findings, config.strict and not self.serving)
+            say(found)
+            stop_if_wrong(found.findings, config.strict and not self.serving)
             kept = self.serving.pages if self.serving else None
-            made = made_of(found, config.use_directory_urls, kept, for_authors=self._for_authors)
+            waits_in = self.publishing.beside if self.publishing else None
+            made = made_of(found, config.use_directory_urls, kept, for_authors=self._for_authors, waits_in=waits_in)
         except PluginError:
             self._tell(config, found, "", held=True)
             raise
@@ -239,6 +257,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             self._tell(config, found, str(reason), held=True)
             raise PluginError(printable(str(reason))) from None
         except Exception as error:
+            if isinstance(error, OSError) and self.publishing is not None:
+                raise  # what the disk says is told as such
             log.debug("unexpected", exc_info=error)
             sentence = own_mistake(error)
             self._tell(config, found, sentence, held=True)
@@ -264,31 +284,3 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
 def _uri(page: Page) -> str:
     return page.file.src_uri.removesuffix(".md")
-
-
-def _warned() -> bool:
-    """Whether MkDocs has counted a warning, at which it ends a strict build when all is written."""
-    counters = (handler for handler in logging.getLogger("mkdocs").handlers if isinstance(handler, CountHandler))
-    return any(counter.get_counts() for counter in counters)
-
-
-def _count_no_warnings() -> None:
-    """A server must not end because of a warning, even where builds are strict: the panel shows them."""
-    logger = logging.getLogger("mkdocs")
-    for handler in list(logger.handlers):
-        if isinstance(handler, CountHandler):
-            logger.removeHandler(handler)
-
-
-def _say(found: Examination) -> None:
-    says = {Level.ERROR: log.error, Level.WARNING: log.warning, Level.ADVICE: log.info}
-    for finding in found.findings:
-        says[finding.level](as_text([finding], found.sources).strip())
-
-
-def _stop_if_wrong(findings: Iterable[Finding], strict: bool) -> None:
-    """Stops the build; names the first reason again, since `--quiet` shows no warnings."""
-    fatal = [one for one in findings if one.level is Level.ERROR or (strict and one.level is Level.WARNING)]
-    if fatal:
-        first = f"{place_words(fatal[0].position)}: {fatal[0].sentence}"
-        raise PluginError(printable(f"The briefing was not built. {summary(fatal)} The first: {first}"))

@@ -51,6 +51,11 @@ class Publishing:
         logging.getLogger("mkdocs.commands.build").addFilter(self._renamed)
         return str(self._waiting)
 
+    @property
+    def beside(self) -> Path:
+        """The folder in which the site lies: what is made for it fits there, or else the site does not."""
+        return self._place.parent
+
     def finish(self) -> None:
         """Puts the built site in its place."""
         try:

@@ -15,6 +15,8 @@ from briefgen.pages.html.pictures import Pictures
 from briefgen.pages.planning.verdict import Verdict
 from briefgen.pages.publishing.kept import KeptPages
 from briefgen.pages.publishing.site import Site
+from briefgen.pages.publishing.spool import Spool
+from briefgen.reading.tree import read_tree
 from briefgen.recorded import NoVersion
 
 
@@ -27,13 +29,19 @@ class Made:
 
 
 def made_of(
-    examination: Examination, directory_urls: bool, kept: KeptPages | None = None, *, for_authors: bool = True
+    examination: Examination,
+    directory_urls: bool,
+    kept: KeptPages | None = None,
+    *,
+    for_authors: bool = True,
+    waits_in: Path | None = None,
 ) -> Made:
     """The pages of sound content, those of the rules only `for_authors`.
 
-    `kept` remembers what was drawn for the last site and need not be drawn again.
+    `kept` remembers what was drawn for the last site and need not be drawn again. Without it each page waits on the
+    disk, in the folder `waits_in`, as soon as it is made.
 
-    Raises NoVersion where there is a record to compare with that can't be read.
+    Raises NoVersion where there is a record to compare with that can't be read, OSError where the disk is full.
     """
     if examination.unreadable:
         raise NoVersion(examination.unreadable)
@@ -41,8 +49,10 @@ def made_of(
     verdict = Verdict(examination.findings, tuple((one.finding, one.because) for one in examination.accepted))
     desk = Desk(examination.evidence, pictures, verdict, directory_urls, examination.since, for_authors)
     if kept is None:
-        site = Site(desk)
-        return Made(site, {uri: site.html(uri) for uri in site.pages})
+        read_tree.cache_clear()  # nobody reads these files again
+        site, spool = Site(desk), Spool(waits_in)
+        site.hand_out(spool.put)
+        return Made(site, spool)
     desk.plots.kept = kept.drawings
     site = Site(desk)
     return Made(site, kept.html(site))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import cached_property
 
 import briefgen.pages.views
@@ -23,9 +24,15 @@ class Site:
     @cached_property
     def pages(self) -> Mapping[str, Page]:
         """Every page by its uri, in the order of the navigation."""
-        places = {section.key: number for number, section in enumerate(SECTIONS)}
-        found = sorted(self._found(), key=lambda page: (places[page.section], page.order, page.uri))
-        return {page.uri: page for page in found}
+        return _in_order(self._found())
+
+    def hand_out(self, put: Callable[[str, str], None]) -> None:
+        """Gives each page's uri and HTML away as soon as it is made. From then on no page has rows."""
+        found = []
+        for page in self._found():
+            put(page.uri, self._print(page))
+            found.append(replace(page, rows={}))
+        self.pages = _in_order(found)
 
     def _found(self) -> Iterator[Page]:
         for module in modules_below(briefgen.pages.views):
@@ -40,9 +47,17 @@ class Site:
 
     def html(self, uri: str) -> str:
         """The inside of a page's article, links and all."""
-        page = self.pages[uri]
-        return self.desk.links.finish(self._printer.print(page.template, page.rows), uri)
+        return self._print(self.pages[uri])
+
+    def _print(self, page: Page) -> str:
+        return self.desk.links.finish(self._printer.print(page.template, page.rows), page.uri)
 
     def prose(self, html: str, uri: str) -> str:
         """An author's page with its `kind:id` links resolved and its terms marked."""
         return self.desk.links.finish(self.desk.texts.prose(html), uri)
+
+
+def _in_order(pages: Iterable[Page]) -> Mapping[str, Page]:
+    places = {section.key: number for number, section in enumerate(SECTIONS)}
+    found = sorted(pages, key=lambda page: (places[page.section], page.order, page.uri))
+    return {page.uri: page for page in found}

@@ -30,6 +30,7 @@ def pages(desk: Desk) -> Iterator[Page]:
     for number, case in enumerate(desk.cases, start=1):
         if case.plan.steps:
             yield _page(desk, case, number)
+            vars(case).pop("caller", None)  # nobody asks for more stops: what was searched for them can go
 
 
 def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:

@@ -1,0 +1,60 @@
+"""Finished pages wait on the disk and not in memory, and nobody sees a difference."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from mkdocs.commands.build import build
+
+from briefgen.build import examine
+from briefgen.pages.publishing.making import made_of
+from briefgen.pages.publishing.site import Site
+from briefgen.pages.publishing.spool import Spool
+from tests.plugin.small_site import Project
+from tests.plugin.test_publishing import snapshot
+
+LISTENER = """
+from pathlib import Path
+
+def on_env(env, config, files):
+    held = sum(len(file.page.content) for file in files.documentation_pages())
+    Path(config.config_file_path).with_name("held.txt").write_text(str(held))
+    return env
+"""
+
+
+def test_what_waits_comes_back_as_it_was_and_has_no_name(tmp_path: Path) -> None:
+    spool = Spool(tmp_path)
+    pages = {"a": "<p>Ωmega</p>", "tasks/b": "", "c": "half of a pair: \ud83d", "d": "x" * 100_000}
+    for uri, html in pages.items():
+        spool.put(uri, html)
+    assert {uri: spool[uri] for uri in reversed([*spool])} == pages
+    assert len(spool) == len(pages)
+    assert list(tmp_path.iterdir()) == []
+    with pytest.raises(KeyError):
+        spool["e"]
+
+
+def test_a_page_handed_out_is_the_page_asked_for(project: Project) -> None:
+    examination = examine(project.content)
+    made = made_of(examination, False)
+    site = Site(made.site.desk)
+    assert [*made.site.pages] == [*site.pages]
+    assert {uri: made.html[uri] for uri in site.pages} == {uri: site.html(uri) for uri in site.pages}
+    assert [page.uri for page in made.site.pages.values() if page.rows] == []
+
+
+def test_no_page_stays_in_memory_but_where_another_plugin_may_look(project: Project) -> None:
+    config = project.configuration()
+    build(config)
+    plugin = config.plugins["briefgen"]
+    left = {page.url: page.content for page in plugin.nav.pages if page.file.src_uri.removesuffix(".md") in plugin.ours}
+    assert len(left) > 20
+    assert not any(left.values())
+    alone = snapshot(project.site)
+    project.write("listener.py", LISTENER)
+    project.change("mkdocs.yml", "plugins:", "hooks: [listener.py]\nplugins:")
+    project.build()
+    assert snapshot(project.site) == alone
+    assert int((project.folder / "held.txt").read_text()) > 20_000
