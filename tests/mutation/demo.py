@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,7 @@ from briefgen.build import Examination, examine
 from briefgen.findings import Finding, Level
 from briefgen.model.fields.values import RawList, RawMap
 from briefgen.model.library import KINDS, Library
+from briefgen.proof.evidence import Evidence
 from briefgen.reading.folder import Reading, content_files
 from briefgen.reading.tree import read_tree
 from briefgen.rules.registry import Needs, Rule, all_rules
@@ -25,6 +26,7 @@ from briefgen.source import Position, Text
 CONTENT = Path(__file__).parent.parent.parent / "content_demo"
 NO_CATCH = "unneeded-acceptance"
 """That an accepted finding is gone points at no slip."""
+UNREADABLE = Finding("wrong-value", Level.ERROR, Position(""), "A record can no longer be read.")
 Name = tuple[str, str]
 """A record's kind and id."""
 Records = Mapping[Name, Any]
@@ -37,6 +39,8 @@ class Demo:
     root: Path
     raw: Records
     whole: Examination
+    catches: Counter[str] = field(default_factory=Counter)
+    """How many slips each rule caught first: who caught many is asked first."""
 
     def copy(self, *name: str) -> Any:
         """A record as written, free to be changed."""
@@ -66,31 +70,61 @@ class Demo:
     def findings(self, records: Records) -> tuple[Finding, ...]:
         """The errors and warnings that the changed records bring about."""
         reading = self.changed(records)
-        if reading is None:
-            return (Finding("wrong-value", Level.ERROR, Position(""), "A record can no longer be read."),)
-        with _given(reading):
-            found = examine(self.root).findings
+        return self.fresh(self.examined(reading)) if reading else (UNREADABLE,)
+
+    def examined(self, reading: Reading) -> Examination:
+        """The whole way of `examine` with records that are already read; pictures and advice don't change."""
+        return self._examined(reading, _without_advice)
+
+    def caught(self, reading: Reading) -> tuple[Finding, ...]:
+        """The same until a rule finds something that nobody accepts; where nothing is found, all rules were asked."""
+        accepted = {str(one.finding) for _, record in reading.library.every() for one in record.accepts}
+        caught: list[str] = []
+
+        def until_caught(stage: Needs) -> Iterator[_Noting]:
+            for rule in sorted(_without_advice(stage), key=lambda rule: -self.catches[rule.name]):
+                if caught:
+                    return
+                yield (noting := _Noting(rule))
+                caught.extend({noting.rule.name} - accepted if noting.found else ())
+
+        found = self.fresh(self._examined(reading, until_caught))
+        self.catches.update(caught)
+        assert found or not caught
+        return found
+
+    def fresh(self, examination: Examination) -> tuple[Finding, ...]:
+        """The errors and warnings that are not found in the unbroken demo."""
         return tuple(
             one
-            for one in found
+            for one in examination.findings
             if one.level is not Level.ADVICE and one.rule != NO_CATCH and (one.rule, one.sentence) not in self.known
         )
 
+    def _examined(self, reading: Reading, asked: Callable[[Needs], Iterator[Any]]) -> Examination:
+        with (
+            mock.patch.object(build, "read_folder", return_value=reading),
+            mock.patch.object(build, "picture_findings", return_value=()),
+            mock.patch.object(build, "rules_at", asked),
+        ):
+            return examine(self.root)
 
-@contextmanager
-def _given(reading: Reading) -> Iterator[None]:
-    """Lets `examine` go its whole way with records that are already read; pictures and advice don't change."""
-    rules = all_rules()
 
-    def without_advice(stage: Needs) -> Iterator[Rule]:
-        return (rule for rule in rules.values() if rule.needs is stage and rule.level is not Level.ADVICE)
+class _Noting:
+    """A rule that remembers whether it found something."""
 
-    with (
-        mock.patch.object(build, "read_folder", return_value=reading),
-        mock.patch.object(build, "picture_findings", return_value=()),
-        mock.patch.object(build, "rules_at", without_advice),
-    ):
-        yield
+    def __init__(self, rule: Rule) -> None:
+        self.rule = rule
+        self.found = False
+
+    def findings(self, evidence: Evidence) -> Iterator[Finding]:
+        for finding in self.rule.findings(evidence):
+            self.found = True
+            yield finding
+
+
+def _without_advice(stage: Needs) -> Iterator[Rule]:
+    return (rule for rule in all_rules().values() if rule.needs is stage and rule.level is not Level.ADVICE)
 
 
 @cache

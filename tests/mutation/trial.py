@@ -6,11 +6,11 @@ import gc
 from collections.abc import Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from multiprocessing import get_context
 
-from briefgen.proof.evidence import Evidence
-from tests.mutation.demo import demo
+from briefgen.findings import Finding
+from tests.mutation.demo import UNREADABLE, demo
 from tests.mutation.explain import explained
 from tests.mutation.harmless import ABOUT_ORDER, reason
 from tests.mutation.slips import Slip, all_slips
@@ -20,7 +20,8 @@ from tests.mutation.slips import Slip, all_slips
 class Outcome:
     """What became of a slip.
 
-    `rules` are the rules that caught it; `harmless` says why it changes nothing; `note` explains why it survived.
+    `rules` are the rules that caught it, or the first of them that was asked; `harmless` says why it changes nothing;
+    `note` explains why it survived.
     `called_harmless` is what would be said of a caught slip about order, were it not caught.
     """
 
@@ -46,19 +47,32 @@ def slips() -> tuple[Slip, ...]:
     return tuple(all_slips(demo()))
 
 
-def try_out(number: int) -> Outcome:
-    """What becomes of one slip."""
+def try_out(number: int, every: bool = True) -> Outcome:
+    """What becomes of one slip. Without `every` the first rule that catches it is enough, unless it is about order."""
     slip, content = slips()[number], demo()
-    rules = tuple(sorted({finding.rule for finding in content.findings(slip.records)}))
-    about_order, reading = slip.kind in ABOUT_ORDER, content.changed(slip.records)
-    if reading is None or (rules and not about_order):
-        return Outcome(slip.kind, slip.where, rules)  # an unreadable record is a finding
-    before, after = content.whole.evidence, Evidence(reading.library)
+    reading = content.changed(slip.records)
+    if reading is None:
+        return Outcome(slip.kind, slip.where, (UNREADABLE.rule,))  # an unreadable record is a finding
+    about_order = slip.kind in ABOUT_ORDER
+    if not every and not about_order:
+        found = content.caught(reading)
+        if found:
+            return Outcome(slip.kind, slip.where, named(found))
+    whole = content.examined(reading)
+    rules = named(content.fresh(whole))
+    if rules and not about_order:
+        return Outcome(slip.kind, slip.where, rules)
+    before, after = content.whole.evidence, whole.evidence
     circle = any(case.plan.circle for case in after.sorties.values())
     harmless = reason(before, after) if about_order and not circle else None
     if rules:
         return Outcome(slip.kind, slip.where, rules, called_harmless=harmless)
     return Outcome(slip.kind, slip.where, (), harmless, "" if harmless else explained(slip, before, after))
+
+
+def named(findings: Iterable[Finding]) -> tuple[str, ...]:
+    """The rules of findings, each once, by name."""
+    return tuple(sorted({finding.rule for finding in findings}))
 
 
 def _start() -> None:
@@ -67,7 +81,7 @@ def _start() -> None:
     gc.freeze()
 
 
-def try_all(numbers: Iterable[int], workers: int) -> Iterator[Outcome]:
-    """The outcomes in order; several processes share the work."""
+def try_all(numbers: Iterable[int], workers: int, every: bool = True) -> Iterator[Outcome]:
+    """The outcomes in order; several processes share the work. `every`: as of one slip."""
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_start) as pool:
-        yield from pool.map(try_out, numbers, chunksize=8)
+        yield from pool.map(partial(try_out, every=every), numbers, chunksize=8)
