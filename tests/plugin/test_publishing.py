@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.plugin.prepared import prepared
 from tests.plugin.small_site import Project
 
 KILLS = 30
@@ -69,22 +70,23 @@ def project(tmp_path: Path) -> Path:
 
 
 def test_thirty_kills_leave_the_old_site_or_the_new_one(project: Path, tmp_path: Path) -> None:
-    site, old = project / "site", snapshot(project / "site")
-    change(project, "Said anew.")
-    began = time.monotonic()
-    assert build(project, "--site-dir", str(tmp_path / "elsewhere"))[0] == 0
-    lasts, new = time.monotonic() - began, snapshot(tmp_path / "elsewhere")
-    assert new != old
-    seen, rng = set(), random.Random(1959)
-    for _ in range(KILLS):
-        process = start(project)
-        time.sleep(rng.uniform(0.2, 1.05) * lasts)
-        process.send_signal(signal.SIGKILL)
-        process.communicate(timeout=60)
-        now = snapshot(site)
-        assert now in (old, new)
-        seen.add(now)
-    assert seen
+    site, elsewhere = project / "site", tmp_path / "elsewhere"
+    with prepared(project) as builds:
+        old = snapshot(site)
+        change(project, "Said anew.")
+        began = time.monotonic()
+        builds.start(str(elsewhere))
+        assert builds.end() == 0
+        lasts, new = time.monotonic() - began, snapshot(elsewhere)
+        assert new != old
+        ended, rng = list[int](), random.Random(1959)
+        for _ in range(KILLS):
+            process = builds.start(str(site))
+            time.sleep(rng.uniform(0.05, 1.05) * lasts)
+            os.kill(process, signal.SIGKILL)
+            ended.append(builds.end())
+            assert snapshot(site) in (old, new)
+    assert -signal.SIGKILL in ended
     assert build(project)[0] == 0
     assert snapshot(site) == new
     assert leftovers(project) == []
