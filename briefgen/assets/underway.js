@@ -4,6 +4,9 @@
   const root = document.querySelector("[data-day]");
   if (!root) return;
   const day = JSON.parse(root.querySelector("[data-day-data]").textContent);
+  /* What rows share is written once. */
+  const records = ({ names, rows }) => rows.map((row) => Object.fromEntries(names.map((name, at) => [name, row[at]])));
+  for (const name of ["people", "steps", "supplies", "stops", "opens"]) day[name] = records(day[name]);
   const ROUNDING = 1e-6;
   const keyOf = (tasks) => [...tasks].sort().join(" ");
   const variants = new Map(day.variants.map((one) => [keyOf(one.left), one]));
@@ -236,7 +239,8 @@
       back = Math.max(back, gone && cut[person] === count ? far(homes[count][2]) : 0);
     });
     const stop = day.stops[day.cuts[cut.join(" ")]];
-    const known = stop ? { ...stop, open: stop.open.map((one) => day.opens[one]) } : null;
+    const known = stop ? { ...stop, open: stop.open.map((one) => day.opens[one]),
+      closing: stop.closing.map(([step, begins, ends]) => ({ step: day.closers[step], begins_s: begins, ends_s: ends })) } : null;
     return { cut, wait_s: wait, back_s: finite(back), bare_s: bare, known: Boolean(stop),
       all_s: known && finite(wait + back + far(known.stop_s)), ...known };
   }

@@ -9,6 +9,7 @@ from typing import Any
 
 from briefgen.language.wording import listing
 from briefgen.pages.desk import Desk
+from briefgen.pages.planning.packed import named_once, packed
 from briefgen.proof.deciding.serving import served
 from briefgen.proof.deciding.underway.case_times import case_times
 from briefgen.proof.deciding.underway.day import Day, ReducedPlan
@@ -30,10 +31,10 @@ LATE = 25 * MINUTE
 def script_data(desk: Desk, day: Day) -> dict[str, Any]:
     """What the script needs: numbers in seconds, people and steps by number, words as they are shown."""
     people = list(day.flows)
-    return {
-        "people": [{"id": one, "name": desk.mark(one).name, "free": one in day.free} for one in people],
+    found = {
+        "people": named_once({"id": one, "name": desk.mark(one).name, "free": one in day.free} for one in people),
         "flows": [[*day.flows[one]] for one in people],
-        "steps": [*_steps(desk, day, people)],
+        "steps": named_once(_steps(desk, day, people)),
         "tasks": {task: desk.label("task", task) for task in day.begins},
         "begins": {**day.begins},
         "optional": [*day.case.plan.optional_tasks],
@@ -42,7 +43,7 @@ def script_data(desk: Desk, day: Day) -> dict[str, Any]:
         "variants": [_variant(one, people) for one in day.variants.values()],
         "gates": {index: _gate(one) for index, one in day.gates.items()},
         "nights": [[*night] for night in day.nights],
-        "supplies": [*_supplies(day, people)],
+        "supplies": named_once(_supplies(day, people)),
         "wayWatts": day.way_watts,
         "restWatts": day.rest_watts,
         "homes": {
@@ -55,6 +56,7 @@ def script_data(desk: Desk, day: Day) -> dict[str, Any]:
         "length": day.length,
         **_stops(desk, day),
     }
+    return {key: packed(value) for key, value in found.items()}
 
 
 def _gate(gate: Gate) -> dict[str, Any]:
@@ -141,19 +143,29 @@ def _variant(one: ReducedPlan, people: list[str]) -> dict[str, Any]:
 
 
 def _stops(desk: Desk, day: Day) -> dict[str, Any]:
-    """The stops that are searched ahead, each once, and which combination of finished steps leads to which."""
+    """The stops that are searched ahead, each once, and which combination of finished steps leads to which.
+
+    What they leave open and what closes it is named by its place in `opens` and `closers`.
+    """
     rows: dict[str, int] = {}
     cuts: dict[str, int] = {}
-    for cut, stop in stops_ahead(day, SEARCHES):
-        text = json.dumps(stop_data(day, stop))
-        cuts[" ".join(map(str, cut))] = rows.setdefault(text, len(rows))
     opens: dict[str, int] = {}
-    stops = [json.loads(text) for text in rows]
-    asked = {str(one["step"]) for stop in stops for one in stop["closing"]}
-    for stop in stops:
-        stop["open"] = [opens.setdefault(json.dumps(one), len(opens)) for one in stop["open"]]
-    found = {"cuts": cuts, "stops": stops, "opens": [json.loads(one) for one in opens]}
-    return found | {"back": {step.key: _said(desk, step) for step in day.caller.book.steps if step.key in asked}}
+    closers: dict[str, int] = {}
+    for cut, stop in stops_ahead(day, SEARCHES):
+        found = stop_data(day, stop)
+        found["open"] = [opens.setdefault(json.dumps(one), len(opens)) for one in found["open"]]
+        found["closing"] = [
+            [closers.setdefault(one["step"], len(closers)), one["begins_s"], one["ends_s"]] for one in found["closing"]
+        ]
+        cuts[" ".join(map(str, cut))] = rows.setdefault(json.dumps(found), len(rows))
+    said = {step.key: _said(desk, step) for step in day.caller.book.steps if step.key in closers}
+    return {
+        "cuts": cuts,
+        "stops": named_once(map(json.loads, rows)),
+        "opens": named_once(map(json.loads, opens)),
+        "closers": [*closers],
+        "back": said,
+    }
 
 
 def _said(desk: Desk, step: PlannedStep) -> dict[str, str]:
