@@ -53,11 +53,13 @@
     if (!node.data.trim() || !seen(element)) continue;
     const drawn = element.closest("svg");
     lookAtSize(node, element, drawn);
-    if (!drawn) lookAtWords(node, element);
     const [first] = node.data.match(/\S/).index === 0 ? [0] : [node.data.match(/\S/).index];
     range.setStart(node, first);
     range.setEnd(node, node.data.trimEnd().length);
-    for (const box of range.getClientRects()) {
+    const lines = [...range.getClientRects()], tops = lines.map((box) => box.top);
+    // In one line no word is broken.
+    if (!drawn && Math.max(...tops) - Math.min(...tops) > 4) lookAtWords(node, element);
+    for (const box of lines) {
       if (box.width < 1 || box.height < 1) continue;
       lookAtEdges(box, node, element);
       const left = within(box, element);

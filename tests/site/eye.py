@@ -43,9 +43,11 @@ def hurts(page: Page) -> list[tuple[str, str]]:
 def looked_at(page: Page) -> Iterator[str]:
     """What hurts on a page with its folds open, at every width and in both palettes, as lines to read."""
     page.evaluate(_OPEN)
+    schemes = list(SCHEMES)
     for width in WIDTHS:
         resize(page, width, 844 if width < 700 else 900)
-        for scheme in SCHEMES:
+        for scheme in schemes:
             page.emulate_media(color_scheme=scheme)
             for kind, words in hurts(page):
                 yield f"{width} {scheme}, {kind}: {words}"
+        schemes.reverse()  # the next width begins in the palette that is there

@@ -86,6 +86,10 @@ def _built(root: Path) -> Path:
 
 
 class _Quiet(SimpleHTTPRequestHandler):
+    def end_headers(self) -> None:
+        self.send_header("Cache-Control", "max-age=3600")  # as hosts do; nobody changes the site
+        super().end_headers()
+
     def log_message(self, format: str, *args: Any) -> None:
         pass
 

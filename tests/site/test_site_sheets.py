@@ -157,19 +157,19 @@ def test_the_sheets_are_reached_from_the_list_of_cards_and_from_the_sortie(artic
 # Two tiny words at the first and the last line of everything that must not be cut by the end of a sheet.
 _PROBES = """() => {
     const whole = ".bg-card__facts, .bg-card__step, .bg-hazard, .bg-hold, .bg-card__pocket li, svg.bg-c, .bg-figure img"
-    const boxes = document.querySelectorAll(`.bg-card :is(${whole})`)
-    let number = 0
-    for (const box of boxes) {
-        if (box.closest("[data-narrow]") || box.closest(".bg-chart__key")) continue
-        const host = ["svg", "IMG"].includes(box.tagName) ? box.parentElement : box
-        if (getComputedStyle(host).position === "static") host.style.position = "relative"
+    const boxes = [...document.querySelectorAll(`.bg-card :is(${whole})`)]
+        .filter(box => !box.closest("[data-narrow]") && !box.closest(".bg-chart__key"))
+    // All is looked at before anything is changed: else the page would be laid out anew for every box.
+    const hosts = boxes.map(box => ["svg", "IMG"].includes(box.tagName) ? box.parentElement : box)
+    const still = hosts.filter(host => getComputedStyle(host).position === "static")
+    for (const host of still) host.style.position = "relative"
+    for (const [number, host] of hosts.entries()) {
         for (const [side, at] of [["from", "top"], ["till", "bottom"]]) {
             const probe = document.createElement("span")
             probe.textContent = `${side}${number}`
             probe.style.cssText = `position:absolute;left:0;${at}:0;font:2px/1 monospace;color:#eee`
             host.append(probe)
         }
-        number += 1
     }
     for (const [place, card] of document.querySelectorAll(".bg-card").entries()) {
         const step = card.querySelector(".bg-card__step, .bg-card__pocket li")
@@ -182,7 +182,7 @@ _PROBES = """() => {
             host.append(probe)
         }
     }
-    return number
+    return boxes.length
 }"""
 SHEETS = [
     *((case, "booklets", paper) for case in CASES for paper in ("a4", "a5")),
@@ -209,18 +209,21 @@ def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
     assert heads
     apart = [name for name, sheet in heads.items() if name.startswith("head") and heads[f"step{name[4:]}"] != sheet]
     assert apart == [], "a card's head stands above its first step"
-    own = [word for word in found if word.text not in at]
-    for sheet in range(1, len(sizes) + 1):
-        assert CAUTION in " ".join(word.text for word in own if word.sheet == sheet)
+    own: dict[int, list[Word]] = {sheet: [] for sheet in range(1, len(sizes) + 1)}
+    for word in found:
+        if word.text not in at:
+            own[word.sheet].append(word)
+    for sheet, written in own.items():
+        assert CAUTION in " ".join(word.text for word in written)
         if sheet < len(sizes):
-            assert lowest(own, sheet, paper) > 0.6, f"sheet {sheet} of {len(sizes)} is half empty"
+            assert lowest(written, paper) > 0.6, f"sheet {sheet} of {len(sizes)} is half empty"
     assert pages_of(tmp_path / "cards.pdf") == len(sizes)
 
 
-def lowest(found: list[Word], sheet: int, paper: str) -> float:
+def lowest(written: list[Word], paper: str) -> float:
     """How far down a sheet its text reaches, as a share of its height, but for what stands in the lower margin."""
     height = PAPERS[paper][1]
-    return max(word.top for word in found if word.sheet == sheet and word.top < 0.93 * height) / height
+    return max(word.top for word in written if word.top < 0.93 * height) / height
 
 
 def pages_of(file: Path) -> int:
