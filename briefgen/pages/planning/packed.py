@@ -1,4 +1,4 @@
-"""Data for a page's script, written short: what rows share stands once, and no digit is written that says nothing."""
+"""Data for a page's script, written short: what rows share stands once, and whole numbers are written as such."""
 
 from __future__ import annotations
 
@@ -7,14 +7,13 @@ from typing import Any
 
 
 def packed(value: Any) -> Any:
-    """Plain data with every number in twelve digits: a second of a day keeps a ten-millionth.
+    """Plain data in which whole numbers have no point; all others stay to the last digit, by which ties are broken.
 
-    >>> packed({"a": [60.0, 11941.333333333334, 7.06e-08], "b": True})
-    {'a': [60, 11941.3333333, 7.06e-08], 'b': True}
+    >>> packed({"a": [60.0, 11941.333333333334], "b": True})
+    {'a': [60, 11941.333333333334], 'b': True}
     """
     if isinstance(value, float):
-        short = float(f"{value:.12g}")
-        return int(short) if short.is_integer() else short
+        return int(value) if value.is_integer() else value
     if isinstance(value, Mapping):
         return {key: packed(one) for key, one in value.items()}
     if isinstance(value, list | tuple):
