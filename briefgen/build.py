@@ -12,8 +12,8 @@ from briefgen.language.nearest import few_guesses
 from briefgen.model.fields.base import Acceptance, Record
 from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence
+from briefgen.reading.figures.pictures import picture_findings
 from briefgen.reading.folder import Reading, read_folder
-from briefgen.reading.pictures import picture_findings
 from briefgen.reading.prose import NO_PROSE, Prose, read_prose
 from briefgen.reading.record import digests
 from briefgen.recorded import NoVersion, recorded, stale

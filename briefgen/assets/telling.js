@@ -17,6 +17,9 @@
   };
   const number = (scene, name) => Number(scene.dataset[name] || 0);
   const pinsOf = (scene) => [...scene.querySelectorAll(".bg-scene__pin")];
+  const clipOf = (scene) => scene.querySelector("video[data-clip]");
+  // A clip's callouts are lit by the clip; it is one stop itself, at which it plays.
+  const stopsOf = (scene) => (clipOf(scene) ? 1 : pinsOf(scene).length);
   const looksOf = (scene) => [...scene.querySelectorAll(".bg-scene__look > li")];
 
   /* -- one scene -- */
@@ -24,7 +27,7 @@
   function show() {
     scenes.forEach((scene, place) => scene.toggleAttribute("data-now", place === state.scene));
     const now = scenes[state.scene];
-    for (const row of [pinsOf(now), looksOf(now)]) {
+    for (const row of clipOf(now) ? [] : [pinsOf(now), looksOf(now)]) {
       row.forEach((one, place) => {
         one.toggleAttribute("data-lit", place === state.pin);
         one.toggleAttribute("data-told", place <= state.pin);
@@ -40,15 +43,28 @@
 
   /** Goes to a scene, and to its pin `pin`; tells the other window unless that one asked for it. */
   function go(scene, pin = -1, quiet = false) {
+    const before = { ...state };
     state.scene = Math.min(scenes.length - 1, Math.max(0, scene));
-    state.pin = Math.min(pinsOf(scenes[state.scene]).length - 1, Math.max(-1, pin));
+    state.pin = Math.min(stopsOf(scenes[state.scene]) - 1, Math.max(-1, pin));
     show();
+    film(before);
     if (!quiet && peer) peer.postMessage({ briefgen: "scene", scene: state.scene, pin: state.pin }, "*");
+  }
+
+  /** A clip plays when its stop is come to from its own scene; it is left at rest, and gone back from at its start. */
+  function film(before) {
+    if (before.scene !== state.scene) scenes.forEach((scene) => clipOf(scene)?.pause());
+    const clip = clipOf(scenes[state.scene]);
+    if (!clip || before.scene !== state.scene || before.pin === state.pin) return;
+    if (state.pin < 0) {
+      clip.pause();
+      clip.currentTime = 0;
+    } else if (!speaking || !peer) clip.play().catch(() => {});
   }
 
   function on() {
     if (speaking && began === null) began = performance.now();
-    if (state.pin + 1 < pinsOf(scenes[state.scene]).length) go(state.scene, state.pin + 1);
+    if (state.pin + 1 < stopsOf(scenes[state.scene])) go(state.scene, state.pin + 1);
     else if (state.scene + 1 < scenes.length) go(state.scene + 1);
   }
 
@@ -73,6 +89,7 @@
   function leave() {
     if (document.fullscreenElement) document.exitFullscreen().catch(() => {});
     mode("page");
+    clipOf(scenes[state.scene])?.pause();
     scenes[state.scene].scrollIntoView({ block: "start" });
     part("tell").focus();
   }
@@ -138,7 +155,7 @@
   };
   document.addEventListener("keydown", (event) => {
     if (state.mode === "page" || event.ctrlKey || event.metaKey || event.altKey || !acts[event.key]) return;
-    if ((event.key === "Enter" || event.key === " ") && event.target.closest?.("button, a")) return;
+    if ((event.key === "Enter" || event.key === " ") && event.target.closest?.("button, a, video")) return;
     event.preventDefault();
     event.stopPropagation();
     acts[event.key]();
@@ -169,6 +186,9 @@
     if (place >= 0 && place !== state.scene) go(place);
   }
 
+  scenes.forEach((scene, place) => clipOf(scene)?.addEventListener("play", () => {
+    if (place === state.scene) state.pin = 0;
+  }));
   fromAddress();
   if (speaking) {
     mode("speaker");

@@ -7,7 +7,10 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import BinaryIO
 
 
 class Unreadable(Exception):
@@ -24,16 +27,23 @@ def inside(root: Path, path: Path) -> bool:
 
 def bytes_of(path: Path, most: int) -> bytes:
     """An ordinary file's bytes. Raises Unreadable for anything else, and for a file of more than `most` bytes."""
+    with ordinary(path) as (stream, size):
+        if size > most:
+            raise Unreadable(f"it is larger than {most // 1_000_000} MB")
+        return stream.read(most)
+
+
+@contextmanager
+def ordinary(path: Path) -> Iterator[tuple[BinaryIO, int]]:
+    """An ordinary file, open, and how many bytes it has. Raises Unreadable for anything else."""
     try:
         found = path.stat()
         if not stat.S_ISREG(found.st_mode):
             raise Unreadable("it is no ordinary file")
-        if found.st_size > most:
-            raise Unreadable(f"it is larger than {most // 1_000_000} MB")
         # Should it become a pipe by now, opening it does not wait either.
         handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
         with open(handle, "rb") as stream:
-            return stream.read(most)
+            yield stream, found.st_size
     except (OSError, RuntimeError, ValueError) as error:
         raise Unreadable(_reason(error)) from None
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from hashlib import sha256
+from hashlib import file_digest, sha256
 from pathlib import Path
 from typing import Any
 
@@ -40,9 +40,14 @@ def record_text(root: Path, library: Library) -> str:
 
 
 def digests(root: Path, library: Library) -> dict[str, str]:
-    """The SHA-256 (FIPS 180-4) of each figure's file, by the path that the figure gives, where there is one."""
-    names = sorted({str(figure.file) for figure in library.figures.values()})
-    return {name: sha256((root / name).read_bytes()).hexdigest() for name in names if (root / name).is_file()}
+    """The SHA-256 (FIPS 180-4) of each figure's files, by the paths that the figure gives, where there is one."""
+    names = sorted({name for figure in library.figures.values() for name in figure.files})
+    return {name: _digest_of(root / name) for name in names if (root / name).is_file()}
+
+
+def _digest_of(path: Path) -> str:
+    with path.open("rb") as stream:
+        return file_digest(stream, "sha256").hexdigest()
 
 
 def read_record(text: str, name: str) -> tuple[Library, dict[str, str]]:

@@ -26,8 +26,8 @@ from briefgen.charts.interactive.figures import plotly_script
 from briefgen.plugin import BriefgenPlugin
 from briefgen.proof.chance import likelihood
 from briefgen.proof.evidence import Evidence
+from briefgen.reading.figures.pictures import svg_danger
 from briefgen.reading.folder import read_folder
-from briefgen.reading.pictures import svg_danger
 from briefgen.reading.tree import read_tree
 from briefgen.rules.registry import all_rules
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import yaml
 
+from tests.clips import CAPTIONS, webm
 from tests.plugin.small_site import PICTURE, PLAN, WORLD
 
 Spoil = Callable[[Path], None]
@@ -208,6 +209,22 @@ def _figure_up(content: Path) -> None:
 
 _SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">{}</svg>'
 LONG_ID = "x" * 255
+CUE = "00:00.000 --> 00:01.000\nx\n\n"
+
+
+def _clip(data: bytes, captions: str = CAPTIONS, spoil: Spoil | None = None) -> Spoil:
+    """The small project with one more figure, a clip of these bytes and captions."""
+
+    def lay(content: Path) -> None:
+        (content / "flag.webm").write_bytes(data)
+        _write(content / "flag.vtt", captions)
+        record = {"file": "flag.webm", "alt": "The flag.", "poster": "front.svg", "captions": "flag.vtt", "says": "It."}
+        _write(content / "more.yaml", _dump({"figures": {"flag": record}}))
+        if spoil:
+            spoil(content)
+
+    return lay
+
 
 INPUTS: Mapping[str, Spoil] = {
     "takes: 1 h and 50,000 blanks": _instead("takes: 3/4/7 min", f'takes: "1 h{" " * 50_000}x"'),
@@ -315,6 +332,16 @@ INPUTS: Mapping[str, Spoil] = {
     "a device called x.yaml": _device("x.yaml"),
     "a device for a figure": _device("front.svg"),
     "figures/../figures/x.svg": _figure_up,
+    "a clip that is a page": _clip(b"<!DOCTYPE html><script>1</script>"),
+    "a clip with a page behind it": _clip(webm() + b"<!DOCTYPE html><script>1</script>"),
+    "a clip of nothing but beginnings": _clip(b"\x1a\x45\xdf\xa3" * 250_000),
+    "a pipe for a clip": _clip(webm(), spoil=_pipe("flag.webm")),
+    "a device for a clip": _clip(webm(), spoil=_device("flag.webm")),
+    "a pipe for captions": _clip(webm(), spoil=_pipe("flag.vtt")),
+    "captions of 900 kB of <": _clip(webm(), f"{CAPTIONS}{'<v ' * 300_000}"),
+    "captions of 30,000 cues": _clip(webm(), f"WEBVTT\n\n{CUE * 30_000}"),
+    "captions of a word of 900 kB": _clip(webm(), f"{CAPTIONS}{'a' * 900_000}"),
+    "captions of 2 MB": _clip(webm(), f"{CAPTIONS}{'a' * 2_000_000}"),
     "a list of 20,000 levels": _more("tools: " + "[" * 20_000),
     "blocks of 2,000 levels": _more("\n".join(" " * one + "a:" for one in range(2_000))),
     "500 anchors": _more("tools:\n" + "".join(f"  &a{one} x{one}: {{stowed: k2}}\n" for one in range(500))),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from html import escape
 from pathlib import Path
 from typing import Any, get_args, get_origin
 
@@ -11,6 +12,7 @@ from pydantic import BaseModel
 
 from briefgen.model.fields.values import Name, Words
 from briefgen.model.library import KINDS
+from tests.clips import webm
 
 RUN = "window.__ran=1"
 AT_ONCE = 2
@@ -116,6 +118,9 @@ def _fits(model: type[BaseModel], value: dict[Any, Any]) -> bool:
 _MORE = """
 figures:
   front: {file: front.svg, alt: The front., callouts: {lid: {at: [5 %, 5 %], shows: The lid}}}
+  film:
+    {file: film.webm, alt: The lid., poster: front.svg, captions: film.vtt, says: Words.,
+     callouts: {lid: {at: [5 %, 5 %], shows: The lid, from: 0 s, until: 1 s}}}
 hazards:
   glare: {signal: caution, hazard: It glares., consequence: It blinds., avoid: Look away.}
 equipment:
@@ -156,17 +161,26 @@ tasks:
 """
 
 
+OF_CLIPS = ("poster", "captions", "says")
+"""What only a clip has, and not every figure."""
+FILES = ("file", "poster", "captions")
+"""What names a file: a path is no text."""
+
+
 def _complete(model: type[BaseModel], raw: dict[str, Any]) -> None:
     """Adds every text that a record may have and has not, and the parts of a sortie and a step that hold texts."""
     for name, field in model.model_fields.items():
-        if _is_text(field.annotation, field.metadata):
+        if _is_text(field.annotation, field.metadata) and not ("file" in raw and name in OF_CLIPS):
             raw.setdefault(field.alias or name, "Words.")
     if "sorties" in raw:
         raw["map"] = [{"figure": "front", "title": "Words."}]
     if "flow" in raw:
         for person in ("ev1", "ev2"):
             raw["flow"][person] = [*raw["flow"][person][:-1], "further", raw["flow"][person][-1]]
-        raw["scenes"] = [{"title": "T", "shows": {"figure": "front", "look": ["lid"]}, "says": "The lid."}]
+        raw["scenes"] = [
+            {"title": "T", "shows": {"figure": figure, "look": ["lid"]}, "says": "The lid."}
+            for figure in ("front", "film")
+        ]
         raw["phases"] = [{"title": "P", "tasks": [next(iter(raw["flow"].values()))[0]]}]
     for step in (one for one in raw.get("steps", ()) if "each" not in one):
         step.update({key: step.get(key, "Words.") for key in ("why", "note")})
@@ -197,7 +211,10 @@ def attacked(folder: Path, turn: int | None) -> dict[str, set[int]]:
     reached: dict[str, set[int]] = {}
     (folder / "more.yaml").write_text(_MORE, encoding="utf-8")
     (folder / "front.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"/>', encoding="utf-8")
+    (folder / "film.webm").write_bytes(webm())
     now = [] if turn is None else [(turn * AT_ONCE + step) % len(PAYLOADS) for step in range(AT_ONCE)]
+    said = "\n".join(escape(PAYLOADS[number].replace("\n", " ")) for number in now) or "Words."
+    (folder / "film.vtt").write_text(f"WEBVTT\n\n00:00.000 --> 00:01.000\n{said}\n", encoding="utf-8")
     words = {word: " ".join([word, *(PAYLOADS[number] for number in now)]) for word in _WORDS}
     for path in sorted(folder.rglob("*.yaml")):
         content = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.CBaseLoader)
@@ -210,8 +227,8 @@ def attacked(folder: Path, turn: int | None) -> dict[str, set[int]]:
                     for field, holder, key in text_fields(KINDS[kind].model, record)
                 }
                 for field, holder, key in places.values():
-                    # A picture's path is no text, and a callout that shows a record has to name it.
-                    if key == "file" or (key == "shows" and ":" in holder[key]):
+                    # A callout that shows a record has to name it.
+                    if key in FILES or (key == "shows" and ":" in holder[key]):
                         continue
                     holder[key] = " ".join([holder[key][:40], *(PAYLOADS[number] for number in now)])
                     reached.setdefault(field, set()).update(now)

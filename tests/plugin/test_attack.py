@@ -16,7 +16,7 @@ from briefgen.build import examine
 from briefgen.findings import Level
 from briefgen.model.library import KINDS
 from briefgen.start.folder import start_folder
-from tests.plugin.attack import AT_ONCE, PAYLOADS, REFUSED, attacked, every_text
+from tests.plugin.attack import AT_ONCE, FILES, PAYLOADS, REFUSED, attacked, every_text
 
 TURNS = -(-len(PAYLOADS) // AT_ONCE)
 # What a page of ours is made of: nothing else may come out of a text.
@@ -70,7 +70,7 @@ def test_every_text_of_the_format_is_attacked_with_every_payload(tmp_path: Path)
         for field, numbers in attacked(tmp_path / str(turn) / "content", turn).items():
             reached.setdefault(field, set()).update(numbers)
     # A picture's path names a file; whatever else it is, there is none and the check says so.
-    assert every_text(kind.model for kind in KINDS.values()) - reached.keys() == {"Figure.file"}
+    assert every_text(kind.model for kind in KINDS.values()) - reached.keys() == {f"Figure.{key}" for key in FILES}
     assert all(numbers == {*range(len(PAYLOADS))} for numbers in reached.values())
 
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.reading.drawing import svg_danger, svg_size
+from briefgen.reading.figures.drawing import svg_danger, svg_size
+from briefgen.reading.figures.pictures import picture_findings
 from briefgen.reading.folder import read_folder
-from briefgen.reading.pictures import picture_findings
 from briefgen.source import Position
 
 PLAIN = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">{}</svg>'

@@ -12,6 +12,7 @@ from briefgen.build import examine
 from briefgen.findings import Finding, Level
 from briefgen.rules.registry import Rule, all_rules
 from briefgen.source import Position
+from tests.clips import CAPTIONS, webm
 
 RULES = all_rules()
 MARK = "▸"
@@ -27,7 +28,10 @@ QUIET: dict[str, dict[str, object]] = {
 }  # fmt: skip
 # These are about a whole file (its bytes, its being a link, its type), which no text example can show: see
 # tests/reading for theirs, and tests/revision for the one that needs a second version.
-WITHOUT_EXAMPLE = {"not-utf-8", "unreadable-file", "figure-type", "figure-unsafe", "revision-unchanged"}
+WITHOUT_EXAMPLE = {
+    "not-utf-8", "unreadable-file", "figure-type", "figure-unsafe", "revision-unchanged", "clip-too-large",
+    "clip-length-unknown", "captions-unreadable", "captions-outlast-clip", "callout-outlasts-clip",
+}  # fmt: skip
 
 
 def small_world() -> dict[str, dict[str, object]]:
@@ -54,6 +58,10 @@ def lay_out(folder: Path, example: str, override: bool) -> None:
     for figure in ("front.svg",):
         if (override and "figures" not in (ours or {})) or "callouts" in example:
             (folder / figure).write_text('<svg xmlns="http://www.w3.org/2000/svg"/>', "utf-8")
+    if "flag.webm" in example:
+        (folder / "flag.webm").write_bytes(webm(seconds=5))
+        (folder / "flag.png").write_bytes(b"\x89PNG\r\n\x1a\n")
+        (folder / "flag.vtt").write_text(CAPTIONS, "utf-8")
 
 
 def marked(example: str) -> Position:

@@ -7,7 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from briefgen.model.library import Library
-from briefgen.reading.drawing import svg_size
+from briefgen.model.sights import CLIPS
+from briefgen.reading.figures.clip import Clip, NoClip
+from briefgen.reading.figures.clips import read_clip
+from briefgen.reading.figures.drawing import svg_size
+from briefgen.reading.files import Unreadable
 
 _USUAL = (960, 600)
 _WIDEST = 100_000  # what says that it is wider is no picture to lay a page out by
@@ -26,7 +30,9 @@ class Pictures:
 
     def __init__(self, root: Path, library: Library) -> None:
         self._root = root
-        self.files: Mapping[str, Path] = {str(figure.file): root / figure.file for figure in library.figures.values()}
+        self.files: Mapping[str, Path] = {
+            name: root / name for figure in library.figures.values() for name in figure.files
+        }
         self._sizes: dict[str, Size] = {}
 
     def size(self, file: str) -> Size:
@@ -36,7 +42,18 @@ class Pictures:
         return self._sizes[file]
 
 
+def clip_at(path: Path) -> Clip | None:
+    """What a clip's file says of itself; None where it is none."""
+    try:
+        return read_clip(path)
+    except (NoClip, Unreadable):
+        return None
+
+
 def _size_of(path: Path) -> Size:
+    if path.suffix.lower() in CLIPS:
+        clip = clip_at(path)
+        return Size(clip.width, clip.height) if clip else Size(*_USUAL)
     with path.open("rb") as stream:
         head = stream.read(65536)
     width, height = _dimensions(head) or _USUAL

@@ -62,4 +62,4 @@ class Plots:
         return html
 
     def _picture(self, figure: str) -> str:
-        return self._links.picture(str(self._library.figures[figure].file))
+        return self._links.picture(self._library.figures[figure].still)

@@ -45,13 +45,13 @@ def _drawing(desk: Desk) -> Ground | None:
 def figure_ground(desk: Desk, figure: str) -> Ground:
     """A figure as a ground: its callouts that show places say where these are."""
     record = desk.library.figures[figure]
-    size = desk.pictures.size(str(record.file))
+    size = desk.pictures.size(record.still)
     points: dict[str, Point] = {}
     for callout in record.callouts.values():
         kind, _, identifier = str(callout.shows).partition(":")
         if kind == "place" and identifier in desk.library.places:
             points.setdefault(identifier, (100 * float(callout.at[0]), 100 * float(callout.at[1])))
-    source = desk.links.picture(str(record.file))
+    source = desk.links.picture(record.still)
     return Ground(source, "", desk.texts.plain(record.alt), size.width, size.height, points | _fitted(desk, points))
 
 

@@ -14,6 +14,7 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.pages.studying.grounds import Ground, Point, ground_of
 from briefgen.pages.studying.ways import DrawnWay, ways_of
+from briefgen.pages.things.clips import ClipRow, Lit, clip_row, lit_of
 from briefgen.pages.things.sights import shown
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.scenes import FigureShown
@@ -40,6 +41,7 @@ class Pin:
     y: str
     corner: str
     shows: Link
+    lit: Lit | None = None
 
 
 @dataclass(frozen=True)
@@ -75,6 +77,7 @@ class Picture:
     ways: tuple[DrawnWay, ...] = ()
     standing: tuple[Gathering, ...] = ()
     sites: tuple[LetteredPlace, ...] = ()
+    clip: ClipRow | None = None
 
 
 def figure_picture(desk: Desk, shown_: FigureShown) -> Picture | None:
@@ -86,18 +89,20 @@ def figure_picture(desk: Desk, shown_: FigureShown) -> Picture | None:
     callouts = {str(name): callout for name, callout in record.callouts.items()}
     looked = [callouts[name] for name in shown_.look if name in callouts]
     return Picture(
-        desk.links.picture(str(record.file)), Markup(), desk.texts.plain(record.alt), size.width, size.height,
+        desk.links.picture(record.still), Markup(), desk.texts.plain(record.alt), size.width, size.height,
         desk.link("figure", shown_.figure),
-        pins=tuple(_pin(desk, place, callout) for place, callout in enumerate(looked)),
+        pins=tuple(_pin(desk, place, callout, record.is_clip) for place, callout in enumerate(looked)),
+        clip=clip_row(desk, record),
     )  # fmt: skip
 
 
-def _pin(desk: Desk, place: int, callout: Callout) -> Pin:
+def _pin(desk: Desk, place: int, callout: Callout, moving: bool) -> Pin:
     letter = _LETTERS[place] if place < len(_LETTERS) else str(place + 1)
     x, y = (100 * float(share) for share in callout.at)
     corner = " ".join(["below"] * (y < _HIGH) + ["left"] * (x > 100 - _HIGH))
     link = shown(desk, str(callout.shows))
-    return Pin(letter, number(x), number(y), corner, Link(capital(link.words), link.target))
+    lit = lit_of(callout) if moving else None
+    return Pin(letter, number(x), number(y), corner, Link(capital(link.words), link.target), lit)
 
 
 def site_picture(desk: Desk, case: SortieEvidence, stretch: Interval) -> Picture | None:

@@ -10,6 +10,7 @@ from briefgen.model.sights import Figure
 from briefgen.pages.desk import Desk
 from briefgen.pages.links import callout_anchor
 from briefgen.pages.rows import Link
+from briefgen.pages.things.clips import ClipRow, Lit, clip_row, lit_of
 from briefgen.source import Ref
 from briefgen.units import show_number
 
@@ -25,6 +26,7 @@ class CalloutRow:
     y: str
     shows: Link
     used: tuple[Link, ...]
+    lit: Lit | None = None
 
 
 @dataclass(frozen=True)
@@ -40,6 +42,7 @@ class FigureRow:
     caption: str
     credit: str
     callouts: tuple[CalloutRow, ...]
+    clip: ClipRow | None = None
 
 
 @dataclass(frozen=True)
@@ -59,13 +62,14 @@ def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow
     return FigureRow(
         identifier,
         Link(title.words) if own_page else title,
-        desk.links.picture(str(record.file)),
+        desk.links.picture(record.still),
         desk.texts.plain(record.alt),
         size.width,
         size.height,
         str(record.caption or record.label_text),
         str(record.credit or ""),
         tuple(_callouts(desk, identifier, record)),
+        clip_row(desk, record),
     )
 
 
@@ -75,7 +79,8 @@ def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRo
         anchor = callout_anchor(identifier, str(name))
         x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
         used = tuple(users.get(str(name), ()))
-        yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, shown(desk, str(callout.shows)), used)
+        link, lit = shown(desk, str(callout.shows)), lit_of(callout) if record.is_clip else None
+        yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, link, used, lit)
 
 
 def _users(desk: Desk, figure: str) -> Mapping[str, list[Link]]:
@@ -129,4 +134,4 @@ def _thumb(desk: Desk, ref: Ref) -> Thumb:
     if ref.part:
         number = list(map(str, record.callouts)).index(ref.part) + 1
         words, anchor = f"{words}: {number}", callout_anchor(str(ref), ref.part)
-    return Thumb(f"#{anchor}", desk.links.picture(str(record.file)), words)
+    return Thumb(f"#{anchor}", desk.links.picture(record.still), words)

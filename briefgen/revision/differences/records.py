@@ -107,6 +107,7 @@ def _is_safety(kind: str, path: Path) -> bool:
 
 def _picture(pair: Pair, one: Any, other: Any) -> Iterator[Detail]:
     """Whether a picture of the same name is another one; a picture by another name is said as a field."""
-    was, now = pair.old.digests.get(str(one.file), ""), pair.new.digests.get(str(other.file), "")
-    if str(one.file) == str(other.file) and was and now and was != now:
-        yield remark(PICTURE, "drawn anew")
+    for name in dict.fromkeys(one.files):
+        was, now = pair.old.digests.get(name, ""), pair.new.digests.get(name, "")
+        if name in other.files and was and now and was != now:
+            yield remark(PICTURE, "drawn anew" if name == str(one.still) else f"made anew: {name}")

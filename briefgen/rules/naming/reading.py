@@ -132,9 +132,10 @@ described(
 )  # fmt: skip
 described(
     "figure-type", __name__,
-    """A figure's file is of a type that every browser shows.
+    """A figure's file is of a type that every browser shows, and is by its own bytes what its name says.
 
-    A picture that opens at the desk and not on the tablet is no picture.
+    A picture that opens at the desk and not on the tablet is no picture. A clip is an MP4 or WebM file, whole, with a
+    picture in it and nothing besides.
     """,
     wrong="", right=_RIGHT, spoils=False,
 )  # fmt: skip

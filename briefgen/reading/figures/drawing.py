@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from xml.parsers import expat
 
-from briefgen.reading.styles import style_problem
+from briefgen.reading.figures.styles import style_problem
 
 LARGEST = 4_000_000
 _MOST_ELEMENTS = 50_000
