@@ -8,8 +8,8 @@ from dataclasses import replace
 from briefgen.model.library import Library
 from briefgen.practice.arranging import Arranged, arrange, leaves_choice
 from briefgen.practice.chance import shuffled
-from briefgen.practice.question import Choose, Exercise
-from briefgen.practice.question import Sequence as InOrder
+from briefgen.practice.changed import asked_words, right_of
+from briefgen.practice.question import Exercise
 from briefgen.practice.registry import kinds
 from briefgen.proof.evidence import SortieEvidence
 
@@ -75,24 +75,12 @@ def _unambiguous(made: list[Exercise]) -> Iterator[Exercise]:
     """Without questions that read alike and have other answers; of those with the same answer, the first."""
     answers: dict[tuple[object, ...], set[object]] = {}
     for one in made:
-        answers.setdefault(_asked(one), set()).add(_right(one))
+        answers.setdefault(asked_words(one), set()).add(right_of(one))
     seen: set[tuple[object, ...]] = set()
     for one in made:
-        if len(answers[_asked(one)]) == 1 and _asked(one) not in seen:
-            seen.add(_asked(one))
+        if len(answers[asked_words(one)]) == 1 and asked_words(one) not in seen:
+            seen.add(asked_words(one))
             yield one
-
-
-def _asked(question: Exercise) -> tuple[object, ...]:
-    answer = question.answer
-    return (question.asks, *sorted(answer.items)) if isinstance(answer, InOrder) else (question.asks,)
-
-
-def _right(question: Exercise) -> object:
-    answer = question.answer
-    if isinstance(answer, Choose):
-        return frozenset(answer.right)
-    return answer.items if isinstance(answer, InOrder) else (answer.low, answer.high)
 
 
 def _outcomes_of(library: Library, question: Exercise, person: str) -> tuple[str, ...]:

@@ -7,6 +7,8 @@ from functools import cache
 import pytest
 
 from briefgen.build import Beside, examine
+from briefgen.practice.question import Choose
+from briefgen.practice.sheet import questions, sheet
 from briefgen.revision.change import Change, Topic, Verb
 from briefgen.revision.comparison import Comparison
 from briefgen.telling.scenes import FigureShown, ToldScene, scenes_of
@@ -88,3 +90,32 @@ def test_questions_that_a_revision_touches_are_marked_and_no_others(demo_site: B
     assert marked == expected
     assert {"no-flag", "leak-time"} <= marked
     assert marked.isdisjoint({"striped-end", "loaded-pace", "what-stays"})
+
+
+def right(answer: object) -> object:
+    return frozenset(answer.right) if isinstance(answer, Choose) else answer
+
+
+@pytest.mark.parametrize("sortie", SORTIES)
+def test_questions_from_the_plan_are_marked_where_none_before_is_asked_and_answered_so(
+    sortie: str, demo_site: BuiltSite
+) -> None:
+    [(old, new)] = [pair for pair in since().pair.cases if str(pair[1].sortie.id) == sortie]
+    before = [one for made in questions(old).values() for one in made]
+    marked_anywhere = 0
+    for person in new.plan.flows:
+        sheet_ = {arranged.question.id: arranged.question for arranged in sheet(new, person, questions(new))}
+        rows = demo_site.article(f"practice/{sortie}/{person}.html").select(".bg-question:not([data-kind=written])")
+        assert rows
+        expected = []
+        for row in rows:
+            one = sheet_[str(row["data-question"])]
+            if not any((other.asks, right(other.answer)) == (one.asks, right(one.answer)) for other in before):
+                expected.append(row["id"])
+        marked = [row["id"] for row in rows if row.select_one("[data-change]")]
+        assert marked == expected
+        marked_anywhere += len(marked)
+        if of(sortie, person):
+            links = demo_site.article(f"changed/{sortie}/{person}.html").select("[aria-labelledby=_made] a")
+            assert [str(link["href"]).partition("#")[2] for link in links] == expected
+    assert marked_anywhere

@@ -1,4 +1,4 @@
-"""What a revision touches of what is told and asked: scenes, and the questions that check an outcome."""
+"""What a revision touches of what is told and asked: scenes, the questions that check an outcome, and those made from the plan."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from briefgen.pages.desk import Desk
 from briefgen.pages.planning.revisions import step_mark
 from briefgen.pages.rows import Badge
+from briefgen.practice.changed import Asked, Made, differing
+from briefgen.practice.sheet import questions
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.revision.change import Topic, Verb
 from briefgen.telling.scenes import FigureShown, ToldScene
@@ -44,6 +46,16 @@ def question_change(desk: Desk, identifier: str) -> Badge | None:
         return None
     there = f"{look.kind}:{look}" + (f"#{look.part}" if look.part else "")
     return _TOUCHED if there in _references(desk) else None
+
+
+def made_change(desk: Desk, case: SortieEvidence, made: Made, name: str) -> Badge | None:
+    """The mark on a question that is made from the plan: it is new, or asked or answered otherwise than before."""
+    sortie = str(case.sortie.id)
+    before = desk.since and next((old for old, new in desk.since.pair.cases if str(new.sortie.id) == sortie), None)
+    if not before:
+        return None
+    found = desk.once(("asked otherwise", sortie), lambda: differing(made, questions(before)))
+    return {None: None, Asked.NEW: _NEW, Asked.CHANGED: _CHANGED}[found.get(name)]
 
 
 def _references(desk: Desk) -> frozenset[str]:

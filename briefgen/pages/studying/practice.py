@@ -8,8 +8,10 @@ from dataclasses import dataclass, replace
 from string import ascii_uppercase
 
 from briefgen.pages.desk import Desk
-from briefgen.pages.rows import Link
+from briefgen.pages.planning.touched import made_change, question_change
+from briefgen.pages.rows import Badge, Link
 from briefgen.practice.arranging import Arranged
+from briefgen.practice.kinds import written
 from briefgen.practice.question import Exercise, Number, Sequence
 from briefgen.practice.registry import kinds
 from briefgen.practice.sheet import paper_test, questions, sheet
@@ -34,6 +36,7 @@ class PracticeRow:
     because: str
     look: Link | None
     outcomes: tuple[str, ...]
+    change: Badge | None = None
     low: float = 0.0
     high: float = 0.0
     units: str = ""
@@ -86,8 +89,8 @@ class PaperRow:
 
 def paper_of(desk: Desk, case: SortieEvidence, person: str) -> tuple[PaperRow, ...]:
     """A person's test for a sortie, with its key; its answers stand in another order than in practice."""
-    arranged = paper_test(case, person, _every(desk, case))
-    return tuple(_paper(_row(desk, one, number), number) for number, one in enumerate(arranged, start=1))
+    arranged = paper_test(case, person, every_question(desk, case))
+    return tuple(_paper(_row(desk, case, one, number), number) for number, one in enumerate(arranged, start=1))
 
 
 def _paper(row: PracticeRow, number: int) -> PaperRow:
@@ -96,13 +99,14 @@ def _paper(row: PracticeRow, number: int) -> PaperRow:
     return PaperRow(number, row, letters, key)
 
 
-def _every(desk: Desk, case: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
+def every_question(desk: Desk, case: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
+    """All that can be asked about a sortie, by kind, made once a site."""
     return desk.once(("questions", case), lambda: questions(case))
 
 
 def _sheet(desk: Desk, case: SortieEvidence, person: str) -> QuestionSheet:
-    arranged = sheet(case, person, _every(desk, case))
-    rows = [_row(desk, one, number) for number, one in enumerate(arranged, start=1)]
+    arranged = sheet(case, person, every_question(desk, case))
+    rows = [_row(desk, case, one, number) for number, one in enumerate(arranged, start=1)]
     groups = [(kind.title, name, tuple(row for row in rows if row.kind == name)) for name, kind in kinds().items()]
     asked = dict.fromkeys(name for row in rows for name in row.outcomes)
     return QuestionSheet(
@@ -116,7 +120,7 @@ def _outcome(desk: Desk, name: str, count: int) -> OutcomeShare:
     return OutcomeShare(name, does, desk.links.target("outcome", name), count)
 
 
-def _row(desk: Desk, arranged: Arranged, number: int) -> PracticeRow:
+def _row(desk: Desk, case: SortieEvidence, arranged: Arranged, number: int) -> PracticeRow:
     one, plain = arranged.question, desk.texts.plain
     answers = tuple(map(plain, arranged.answers))
     row = PracticeRow(
@@ -131,8 +135,15 @@ def _row(desk: Desk, arranged: Arranged, number: int) -> PracticeRow:
         because=one.because,
         look=desk.link(one.look.kind, one.look.id, one.look.part) if one.look else None,
         outcomes=one.outcomes,
+        change=_change(desk, case, one),
     )
     return _with_number(row, one.answer) if isinstance(one.answer, Number) else row
+
+
+def _change(desk: Desk, case: SortieEvidence, one: Exercise) -> Badge | None:
+    if one.kind == written.KIND.name:
+        return question_change(desk, one.id.partition(":")[2])
+    return made_change(desk, case, every_question(desk, case), one.id)
 
 
 def _with_number(row: PracticeRow, answer: Number) -> PracticeRow:

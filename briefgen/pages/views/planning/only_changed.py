@@ -11,8 +11,10 @@ from briefgen.pages.planning.revisions import change_row, changes_link, of_perso
 from briefgen.pages.planning.touched import question_change
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Link
+from briefgen.pages.studying.practice import practice_uri, sheet_of
 from briefgen.pages.studying.telling import scene_rows
 from briefgen.pages.views.planning.changes import sum_words
+from briefgen.practice.kinds import written
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.revision.change import Change, Topic
 from briefgen.revision.letters import Letter
@@ -63,6 +65,7 @@ def _page(
             "rest": tuple(change_row(desk, one) for one in changes if not (_of_steps(one) or one.safety)),
             "scenes": tuple(_scenes(desk, case, person)),
             "questions": tuple(_questions(desk, case, person)),
+            "made": tuple(_made(desk, case, person)),
             "card": Link(f"{name}'s card", desk.links.page(person_card_uri(desk, letter.sortie, person))),
             "all": changes_link(desk, letter.sortie, person),
         },
@@ -82,6 +85,14 @@ def _scenes(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
         if scene.change and not names.isdisjoint(scene.tasks):
             target = desk.links.page(desk.links.record_uri("telling", sortie), scene.anchor)
             yield Marked(Link(f"Scene {scene.number}, {scene.title}", target), scene.change)
+
+
+def _made(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
+    """The questions of this person's practice that are made from the plan and differ from those before."""
+    uri = practice_uri(desk, "practice", case, person)
+    for row in sheet_of(desk, case, person).rows:
+        if row.change and row.kind != written.KIND.name:
+            yield Marked(Link(row.asks, desk.links.page(uri, row.anchor)), row.change)
 
 
 def _questions(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
