@@ -71,10 +71,24 @@
     part("told").hidden = !parts.length;
   }
 
+  /** A field says something else only where that is so: a long list is measured anew each time. */
+  function set(field, words) {
+    if (field.value !== words) field.value = words;
+  }
+
+  /** The run as a list: only what is new is written. */
+  let logged = [];
+  function log() {
+    const list = part("log");
+    for (; logged.length && logged[0] !== at.log[0]; logged.shift()) list.firstChild.remove();
+    list.append(...at.log.slice(logged.length).map((row) => make("li", `${clock(row.at_s)} ${row.event}${row.words && `: ${row.words}`}`)));
+    logged = [...at.log];
+  }
+
   function show(more = "") {
-    part("now").value = clock(at.now);
-    every("done").forEach((one, person) => { one.value = String(at.people[person][0]); });
-    every("since").forEach((one, person) => { one.value = at.people[person][1] === null ? "" : clock(at.people[person][1]); });
+    set(part("now"), clock(at.now));
+    every("done").forEach((one, person) => set(one, String(at.people[person][0])));
+    every("since").forEach((one, person) => set(one, at.people[person][1] === null ? "" : clock(at.people[person][1])));
     const bad = wrong(), its = bad ? null : answer(at);
     part("says").textContent = bad || `${more ? `${more} ` : ""}${sentence(its)}`;
     part("next").disabled = !its || !its.steps.length;
@@ -87,7 +101,7 @@
     }
     if (its) told(its); else part("told").hidden = true;
     part("entries").textContent = at.log.length ? `${at.log.length} ${at.log.length === 1 ? "entry" : "entries"}, save or begin again` : "nothing yet";
-    part("log").replaceChildren(...at.log.map((row) => make("li", `${clock(row.at_s)} ${row.event}${row.words && `: ${row.words}`}`)));
+    log();
     save();
   }
 

@@ -11,6 +11,9 @@
   const keyOf = (tasks) => [...tasks].sort().join(" ");
   const variants = new Map(day.variants.map((one) => [keyOf(one.left), one]));
   const outside = day.people.map((one) => day.homes[one.id]);
+  // What no situation changes is worked out once: everybody's seat at a step, and what a step waits for in a variant.
+  const seats = day.flows.map((flow) => new Map(flow.map((index, seat) => [index, seat])));
+  const waits = new Map();
 
   /* -- the computation; a situation is {now, people: [[steps finished, since or null], …]} -- */
 
@@ -21,7 +24,7 @@
     const found = [];
     day.flows.forEach((flow, person) => flow.slice(0, at.people[person][0]).forEach((index) => {
       for (const first of [index, ...day.steps[index].earlier]) for (const other of day.steps[first].people)
-        if (day.flows[other].indexOf(first) >= at.people[other][0]) found.push({ person, step: index, other, first });
+        if (seats[other].get(first) >= at.people[other][0]) found.push({ person, step: index, other, first });
     }));
     return found;
   }
@@ -47,7 +50,9 @@
   }
 
   function before(variant) {
+    if (waits.has(variant)) return waits.get(variant);
     const found = new Map(variant.sequence.map((index) => [index, []]));
+    waits.set(variant, found);
     for (const row of variant.chains)
       for (let seat = 1; seat < row.length; seat += 1) found.get(row[seat][0]).push([row[seat - 1][0], row[seat][1]]);
     for (const [first, second] of variant.links) found.get(second).push([first, 0]);
@@ -154,9 +159,9 @@
     return tasks;
   }
 
-  function worse(at, whole, other) {
+  function worse(at, whole, other, supplies) {
     if (other.dark.some((index) => !whole.dark.includes(index)) || other.finish > Math.max(whole.finish, day.usable)) return true;
-    return day.supplies.some((its) => supply(at, other, its).short && !supply(at, whole, its).short);
+    return day.supplies.some((its, number) => !supplies[number].short && supply(at, other, its).short);
   }
 
   /** The tasks left out, and what only serves them with them; what is begun stays. */
@@ -170,7 +175,7 @@
     return gone;
   }
 
-  function omissions(at, whole) {
+  function omissions(at, whole, supplies) {
     const done = doneOf(at), begun = takenUp(at, whole), found = [];
     let core = [], gone = new Set(), last = whole;
     for (const unit of day.units) {
@@ -181,7 +186,7 @@
       else if (!variant) no("unproved");
       else {
         const without = forecast(at, variant);
-        if (worse(at, whole, without)) { no("worse"); continue; }
+        if (worse(at, whole, without, supplies)) { no("worse"); continue; }
         const along = [...left].filter((task) => task in day.begins && !gone.has(task) && !unit.includes(task)).sort(byBegin);
         [core, gone] = [[...core, ...unit], left];
         found.push({ tasks: [...unit, ...along], gains_s: last.finish - without.finish, finish_s: without.finish, why_not: null });
@@ -209,7 +214,7 @@
       const later = day.optional.filter((one) => one !== task && !up.has(one) && day.begins[one] >= day.begins[task] && !day.serves[task]?.includes(one));
       const left = leaving(most(later, stays), stays);
       const mine = [...ways.times.keys()].filter((index) => day.steps[index].task === task);
-      const latest = Math.min(...mine.map((index) => variants.get(keyOf(left)).latest[index]));
+      const variant = variants.get(keyOf(left)), latest = Math.min(...mine.map((index) => variant.latest[index]));
       const begins = Math.min(...mine.map((index) => ways.times.get(index)[0]));
       return { task, begins_s: begins, latest_s: latest, fits: latest >= begins, left_out: [...left].sort() };
     });
@@ -247,12 +252,13 @@
 
   function answer(at) {
     const whole = forecast(at, variants.get("")), named = (row) => row.map((index) => day.steps[index].key);
+    const supplies = day.supplies.map((its) => supply(at, whole, its));
     return {
       now_s: at.now, late_s: whole.finish - day.finish, finish_s: whole.finish, spare_s: day.usable - whole.finish,
       in_work: named(inWork(at, whole)), critical: named(whole.critical),
       steps: byStart(whole.times).map((index) => ({ step: day.steps[index].key, begins_s: whole.times.get(index)[0], ends_s: whole.times.get(index)[1] })),
-      omissions: omissions(at, whole), due: due(at, whole), dark: named(whole.dark), light: light(at.now),
-      supplies: day.supplies.map((its) => supply(at, whole, its)), home: home(at, whole),
+      omissions: omissions(at, whole, supplies), due: due(at, whole), dark: named(whole.dark), light: light(at.now),
+      supplies, home: home(at, whole),
     };
   }
 
