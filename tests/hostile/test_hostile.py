@@ -48,7 +48,7 @@ REFUSED = {
     "a clip with a page behind it": "figure-type",
     "a clip of nothing but beginnings": "figure-type",
     "a pipe for a clip": "figure-missing",
-    "a device for a clip": "figure-missing",
+    "a device for a clip": "figure-outside",
     "a pipe for captions": "figure-missing",
     "captions of 900 kB of <": "captions-unreadable",
     "captions of a word of 900 kB": "captions-unreadable",
