@@ -1,4 +1,4 @@
-"""What a revision touches of what is told and asked: scenes, the questions that check an outcome, and those made from the plan."""
+"""What a revision touches: scenes, the questions that check an outcome, and those that are made from the plan."""
 
 from __future__ import annotations
 
