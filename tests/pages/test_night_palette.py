@@ -12,7 +12,7 @@ from hypothesis import strategies as some
 from briefgen.pages.html.night.colours import Colour, luminance, oklch, read
 from briefgen.pages.html.night.drawing import with_night
 from briefgen.pages.html.night.palette import GROUND, by_night
-from briefgen.reading.drawing import svg_danger
+from briefgen.reading.figures.drawing import svg_danger
 from tests.browser_tools import contrast
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 60">{}</svg>'

@@ -1,6 +1,6 @@
 """A drawing as it is copied into the site: one file, by day as it was drawn, by night in a palette of its own.
 
-Only what the reader of drawings (`briefgen.reading.drawing`) lets pass is rewritten, and nothing is added but names of
+Only what the reader of drawings (`reading.figures.drawing`) lets pass is rewritten, and nothing is added but names of
 colours. What can't be said by night stays as it is: blended colours, filters and masks that work on colours, what is
 dark already. Which palette holds is said by the page around it (CSS Color Adjustment Module Level 1, `color-scheme`,
 and Media Queries Level 5, `prefers-color-scheme`); on paper it is always the day's.
@@ -16,7 +16,7 @@ from briefgen.pages.html.night.colours import Colour, luminance
 from briefgen.pages.html.night.ground import Ground
 from briefgen.pages.html.night.palette import GROUND
 from briefgen.pages.html.night.values import COLOURED, Colours, Unclear
-from briefgen.reading.drawing import svg_danger
+from briefgen.reading.figures.drawing import svg_danger
 
 _WORKS_ON_COLOURS = frozenset({"feBlend", "feColorMatrix", "mask"})
 # Unless it is said otherwise these are black (SVG 2, sections 13.2 and 13.12.4); of filters only a shadow is left so.
