@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 import webvtt
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.reading.figures.captions import read_captions
@@ -48,6 +48,7 @@ def test_cues_are_those_that_another_reader_finds(text: str) -> None:
 WORDS = st.text(st.characters(categories=["L", "N"], include_characters=" ,.;:!?'\"()"), min_size=1, max_size=60)
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 3_000_000), st.integers(1, 60_000), WORDS), min_size=1, max_size=8))
 def test_whatever_cues_are_written_are_read(cues: list[tuple[int, int, str]]) -> None:
     rows = sorted((start, start + length, words.strip() or "x") for start, length, words in cues)
@@ -109,12 +110,14 @@ def test_no_more_flaws_are_told_than_anybody_reads() -> None:
     assert len(read_captions(HEAD + "no time\n\n" * 10_000).flaws) == 20
 
 
+@settings(deadline=None)
 @given(st.text(max_size=400))
 def test_any_text_is_read_or_has_a_flaw(text: str) -> None:
     found = read_captions(text)
     assert found.flaws or found.cues
 
 
+@settings(deadline=None)
 @given(st.lists(st.sampled_from(["<", "v ", ">", "00:01.000 --> 00:02.000", "\n", "\n\n", "&", "a", "-->", "NOTE"])))
 def test_pieces_of_captions_in_any_order_are_read_or_have_a_flaw(pieces: list[str]) -> None:
     found = read_captions(HEAD + "".join(pieces))

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.build import examine
@@ -99,6 +99,7 @@ def test_what_is_no_clip_is_refused(tmp_path: Path, file: str, data: bytes) -> N
     assert rules(tmp_path) == [("figure-type", FILE)]
 
 
+@settings(deadline=None)
 @given(
     data=st.binary(max_size=20), whole=st.sampled_from([webm(), mp4()]), at=st.integers(0, 300), gone=st.integers(0, 40)
 )

@@ -13,7 +13,7 @@ from xml.parsers import expat
 from xml.sax.saxutils import escape, quoteattr
 
 from briefgen.pages.html.night.colours import Colour, luminance
-from briefgen.pages.html.night.ground import Ground
+from briefgen.pages.html.night.ground import PaperGround
 from briefgen.pages.html.night.palette import GROUND
 from briefgen.pages.html.night.values import COLOURED, Colours, Unclear
 from briefgen.reading.figures.drawing import svg_danger
@@ -40,7 +40,7 @@ class _Rewritten:
 
     def __init__(self, data: bytes) -> None:
         self.colours = Colours()
-        self.ground = Ground()
+        self.ground = PaperGround()
         self._written: list[str] = []
         self._open: list[str] = []
         self._style: list[str] = []

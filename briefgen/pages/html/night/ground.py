@@ -13,7 +13,7 @@ _LONGEST = 200  # letters of a path that is a rectangle
 _SEE_THROUGH = frozenset({"opacity", "fill-opacity"})
 
 
-class Ground:
+class PaperGround:
     """Looks at one element after another; `colour` is that of the last that fills the drawing, where it can be told."""
 
     def __init__(self) -> None:
