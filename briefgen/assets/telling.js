@@ -34,6 +34,8 @@
       });
     }
     root.scrollTop = 0;
+    // The next picture is there when it is asked for.
+    if (state.mode !== "page") scenes[state.scene + 1]?.querySelectorAll("img").forEach((image) => { image.loading = "eager"; });
     part("where").textContent = `Scene ${state.scene + 1} of ${scenes.length}`;
     if (state.mode !== "page") {
       try { window.history.replaceState(null, "", `#${now.id}`); } catch { /* Some browsers forbid it in a folder. */ }

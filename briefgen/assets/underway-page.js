@@ -97,7 +97,8 @@
       const row = root.querySelector(`[data-day-row="${key}"]`), { words, bad: trouble = false, parts } = its ? made(its) : { words: "", parts: [] };
       row.querySelector("span").textContent = words;
       row.toggleAttribute("data-bad", trouble);
-      row.querySelector("div").replaceChildren(...parts);
+      const box = row.querySelector("div");
+      if (parts.length !== box.children.length || parts.some((one, place) => !one.isEqualNode(box.children[place]))) box.replaceChildren(...parts);
     }
     if (its) told(its); else part("told").hidden = true;
     part("entries").textContent = at.log.length ? `${at.log.length} ${at.log.length === 1 ? "entry" : "entries"}, save or begin again` : "nothing yet";
