@@ -110,7 +110,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Reads and proves the content and makes our pages. Raises PluginError when it does not hold."""
         try:
-            with in_one_go():
+            with in_one_go(to_the_end=self.serving is None):
                 self.made = self._made(config)
             self.whole = True
         except PluginError as reason:

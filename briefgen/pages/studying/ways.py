@@ -46,8 +46,9 @@ def ways_of(
         if len(line) < 2:
             continue
         aside = apart * (place - (len(lines) - 1) / 2)
-        others = [point for other, way in lines.items() if other != person for point in _along(way)]
-        x, y = max(_along(line), key=lambda point: min(_CLEAR, _clear(point, busy), 2 * _clear(point, others)))
+        others = {point for other, way in lines.items() if other != person for point in _along(way)}
+        own = dict.fromkeys(_along(line))
+        x, y = max(own, key=lambda point: min(_CLEAR, _clear(point, busy), 2 * _clear(point, others)))
         busy.append((x, y))
         points = " ".join(f"{number(a * wide + aside)},{number(b * high + aside)}" for a, b in line)
         yield DrawnWay(desk.mark(person), points, number(x + aside / wide), number(y + aside / high))

@@ -25,7 +25,8 @@ class Lanes:
 
     The plan has a step wait for somebody's homecoming if it is ordered after their first step at home for good. A way
     back waits for those who went out only when what it takes back was done. No plan orders ways back; `timing/queue.py`
-    does, by what a step `concerns`: what it touches, and what of it it changes or confirms.
+    does, by what a step `concerns`: what it touches, and what of it it changes or confirms; and by its `names`. What it
+    sets and confirms, it `holds`.
     """
 
     def __init__(self, book: Book, seats: Mapping[str, Seats], routes: Routes) -> None:
@@ -42,6 +43,11 @@ class Lanes:
         self.doing = tuple(tuple(self._doing(turn)) for turn in every)
         self._bags = ever_around(book.plan, map(dict, book.changes)) if book.backs else {}
         self.concerns = tuple(map(self._concern, every)) if book.backs else ()
+        self.names = tuple(map(_names, book.steps))
+        self.holds = tuple(
+            (*((matter, str(value)) for matter, value in row if not isinstance(matter, str)), *sees)
+            for row, sees in zip(book.changes, book.sees, strict=True)
+        )
         self.away = tuple(tuple(self._away(row)) for row in self.doing)
         self.bags = tuple(tuple(self._moved_bags(row)) for row in book.changes)
         self.guards = dict(_controls(book))
@@ -81,11 +87,6 @@ class Lanes:
         relied |= {bag for name in tuple(relied) for bag in self._bags.get(name, ())}
         return frozenset(changed | relied), frozenset(changed)
 
-    def names_of(self, turn: int) -> tuple[str, tuple[str, ...]]:
-        """A step's key, and the keys of the steps that it is written to come after."""
-        step = self.book.steps[turn]
-        return step.key, tuple(f"{ref.task}/{ref.step}" for ref in step.step.after)
-
     def _away(self, row: Iterable[tuple[str, str, str]]) -> Iterator[str]:
         return (one for one, place, leads_to in row if place and {place, leads_to} != {self.home})
 
@@ -104,6 +105,11 @@ class Lanes:
         if way is None or not self.guards:
             return ()
         return tuple(one for route in way.routes for one in self.guards.get(route, ()))
+
+
+def _names(step: PlannedStep) -> tuple[str, tuple[str, ...]]:
+    """A step's key, and the keys of the steps that it is written to come after."""
+    return step.key, tuple(f"{ref.task}/{ref.step}" for ref in step.step.after)
 
 
 def _homecoming(seats: Seats, home: str) -> int | None:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, takewhile
 
 from briefgen.proof.moving.whereabouts import Doing
 from briefgen.proof.schedule.network import ROUNDING
@@ -26,6 +26,9 @@ from briefgen.proof.stopping.search.effort import Effort
 from briefgen.proof.stopping.timing.schedule import Schedule
 from briefgen.proof.stopping.way_out import Called, WayOut
 from briefgen.proof.stopping.world import World
+
+KEPT = 16
+"""After so many steps each the world of a call is kept for the next one: most have much in common."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +80,7 @@ class Caller:
         self.given = given
         self.book = make_book(given.timeline, given.states, given.custody)
         self._begins = World(self.book, given.states, given.custody)
+        self._kept, self._gone = {0: self._begins}, list[int]()
         self.world = self._begins.copy()
         trails = {person: trail for person, trail in given.travel.trails.items() if trail}
         seats = {person: seats_of(self.book, trail, given.ways) for person, trail in trails.items()}
@@ -119,9 +123,7 @@ class Caller:
         waits for the clock waits from `now` on, or else from then. Several calls may share the `effort` of searching.
         """
         over = sorted(self.book.turns[index] for index in done)
-        self.world, self.running = self._begins.copy(), {}
-        for turn in over:
-            self.world.begin(turn)
+        self.world, self.running = self._world(over), {}
         called = {person: self.stood(person, done) for person in self.lanes.seats}
         anchors = {person: anchor for person, (_, anchor) in called.items()}
         last = over[-1:]
@@ -131,6 +133,19 @@ class Caller:
         self.closing, plan = WayOut(self.given, self.lanes, self.world, where, effort or Effort(1)).quickest(None)
         bare = max((one.back for one in where.standings.values()), default=0.0)
         return replace(self._stop(at, tuple(self.book.steps[turn].index for turn in last), plan), bare=bare)
+
+    def _world(self, over: list[int]) -> World:
+        """The world once these turns are over; as far as they are those of the last call, from what is kept of it."""
+        pairs = zip(over, self._gone, strict=False)
+        alike = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
+        self._kept = {place: world for place, world in self._kept.items() if place <= alike}
+        start = max(self._kept)
+        world, self._gone = self._kept[start].copy(), over
+        for place, turn in enumerate(over[start:], start + 1):
+            world.begin(turn)
+            if place % KEPT == 0:
+                self._kept[place] = world.copy()
+        return world
 
     def stood(self, person: str, done: Collection[int]) -> tuple[Standing, str]:
         """Where somebody outside stands after the last of their steps that is over, and where their tether hangs."""

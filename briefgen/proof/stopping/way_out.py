@@ -86,8 +86,9 @@ class WayOut:
         while True:
             closing.settle()
             self.effort.spend(1 + len(closing.chosen))
-            unreached = set(self._unreached(closing))
-            if closing.take((*self._rides(closing), *self._hooks(closing))):
+            short = [(one, self._helping(one)) for one in self._short(closing)]
+            unreached = {one.turn for one, helping in short if not helping and one.turn < len(self.book.steps)}
+            if closing.take((*self._rides(closing), *(turn for _, helping in short for turn in helping))):
                 continue
             plan = self._schedule(closing)
             passing = [(one, closing.needs_passing(*one)) for one in plan.passed]
@@ -134,19 +135,10 @@ class WayOut:
         backs, begun = self.book.backs, self.world.begun
         return [one for one in turns if since < one < until and one not in backs and not begun[one]]
 
-    def _hooks(self, closing: Closing) -> Iterator[int]:
-        """The written moves of tethers without which people would not reach their closing steps, or home."""
-        for short in self._short(closing):
-            yield from self._helping(short)
-
-    def _unreached(self, closing: Closing) -> Iterator[int]:
-        """The closing steps that somebody's tether does not reach, and no written move of it helps."""
-        for short in self._short(closing):
-            if short.turn < len(self.book.steps) and not self._helping(short):
-                yield short.turn
-
     def _helping(self, short: _Short) -> list[int]:
-        """The fewest moves of the tether still to come, each to an anchor in its reach, until it reaches the goal."""
+        """The fewest written moves of the tether still to come, each to an anchor in its reach, until it reaches the
+        goal; nothing where none helps.
+        """
         spots = short.seats.anchors
         ways: dict[str, list[int]] = {short.anchor: []}
         for one in self._ahead(sorted(spots), -1, short.turn):
@@ -156,10 +148,10 @@ class WayOut:
         return min((row for anchor, row in ways.items() if self._holds(anchor, short.goal)), key=len, default=[])
 
     def _short(self, closing: Closing) -> Iterator[_Short]:
-        last = len(self.book.steps)
+        last, turns = len(self.book.steps), sorted(closing.chosen)
         for person, seats in self.lanes.seats.items() if self.given.travel.tether is not None else ():
             anchor = self.called.anchors.get(person, self.lanes.home)
-            for turn in (*(one for one in sorted(closing.chosen) if one in seats.place), last):
+            for turn in (*(one for one in turns if one in seats.place), last):
                 goal = seats.place[turn] if turn < last else self.lanes.home
                 if not self._holds(anchor, goal):
                     yield _Short(seats, turn, goal, anchor)

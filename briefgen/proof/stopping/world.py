@@ -5,7 +5,7 @@ Whoever is in a step that changes something brings it to its end; a step that ch
 
 from __future__ import annotations
 
-from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from copy import copy
 from typing import Any
 
@@ -42,7 +42,15 @@ class World:
         self.searches: dict[Hashable, Any] = {}
         self._changed: dict[Matter, int] = {}
         self._left = dict(custody.stock)
-        self._look_at(self.things)
+        self._moved = tuple(map(self._moved_by, range(len(book.steps))))
+        for thing in self.things:
+            self._note(thing, self.strays(thing, self.spots))
+
+    def _moved_by(self, turn: int) -> tuple[list[str], bool]:
+        """What a step moves or spends, in order, and whether a bag is among it."""
+        changed = (matter for matter, _ in self.book.changes[turn] if isinstance(matter, str))
+        names = {*map(str, self.book.steps[turn].step.spends), *changed} & self.places.keys()
+        return sorted(names, key=self.places.__getitem__), not names.isdisjoint(self.book.plan.library.bags)
 
     def copy(self) -> World:
         """Another world at the same moment, that goes on by itself."""
@@ -87,19 +95,13 @@ class World:
         for lot, number in step.step.spends.items():
             if lot in self._left:
                 self._left[str(lot)] -= number * step.times
-        moved = {str(thing) for thing, value in self.book.changes[turn] if isinstance(value, Spot)}
-        concerned = self.concerned(moved.union(map(str, step.step.spends)), self.spots)
-        self._look_at(sorted(concerned, key=self.places.__getitem__) if len(concerned) > 1 else concerned)
-
-    def _look_at(self, things: Iterable[str]) -> None:
-        for thing in things:
+        for thing in self.concerned(turn, self.spots):
             self._note(thing, self.strays(thing, self.spots))
 
-    def concerned(self, names: Collection[str], spots: Mapping[str, Spot]) -> list[str]:
-        """What may lie otherwise since these things were moved or spent: they themselves; with a bag, all in bags."""
-        if any(name in self.book.plan.library.bags for name in names):
-            return [thing for thing in self.things if thing in names or spots[thing].kind == "bags"]
-        return [name for name in names if name in self.places]
+    def concerned(self, turn: int, spots: Mapping[str, Spot]) -> Sequence[str]:
+        """What may lie otherwise since a step was done or undone: what it moved or spent; with a bag, all in bags."""
+        names, bag = self._moved[turn]
+        return [one for one in self.things if spots[one].kind == "bags" or one in names] if bag else names
 
     def last(self, matter: Matter) -> int:
         """The last step begun (by turn) that changed a matter itself; -1 for none."""
@@ -118,7 +120,7 @@ class World:
         spot, fine = spots[thing], self.fine[thing]
         if self._left.get(thing, 1) <= 0 or (spot.kind != "people" and spot.id in fine):
             return False
-        return not lies_well(around(spots, thing, spot), fine)
+        return spot.kind != "bags" or not lies_well(around(spots, thing, spot), fine)
 
 
 def _states(book: Book, states: StateProof) -> Iterator[tuple[Matter, frozenset[str]]]:

@@ -133,9 +133,9 @@ def possible(day: Day, cut: Sequence[int]) -> bool:
     rows = [flow[:count] for flow, count in zip(day.flows.values(), cut, strict=True)]
     done = {index for row in rows for index in row}
     by_person = dict(zip(day.flows, map(set, rows), strict=True))
-    return all(
-        done.issuperset(day.steps[index].earlier) and all(index in by_person[who] for who in day.steps[index].people)
-        for index in done
+    joint = (index for index in done if len(day.steps[index].people) > 1)
+    return all(done.issuperset(day.steps[index].earlier) for index in done) and all(
+        index in by_person[who] for index in joint for who in day.steps[index].people
     )
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, insort
 from collections.abc import Iterable, Iterator
+from copy import copy
 from typing import TypeVar
 
 from briefgen.proof.holding.custody import Spot
@@ -33,6 +34,15 @@ class Chosen:
         self.restless: set[Item] = set()
         for turn in turns:
             self.add(turn)
+
+    def copy(self, world: World) -> Chosen:
+        """The same turns in a world in which as much is told, to go on with."""
+        other = copy(self)
+        other.world = world
+        other._turns, other._trail, other.spots = set(self._turns), list(self._trail), dict(self.spots)
+        other._rows = {matter: list(row) for matter, row in self._rows.items()}
+        other.ajar, other.restless = set(self.ajar), set(self.restless)
+        return other
 
     def __contains__(self, turn: object) -> bool:
         return turn in self._turns
@@ -80,20 +90,19 @@ class Chosen:
 
     def _weigh(self, turn: int) -> None:
         """Looks anew at what a step changes, now that it is taken or left."""
-        things = []
+        world = self.world
         for matter, _ in self.book.changes[turn]:
-            found = self.last(matter, float("inf"))
+            row = self._rows[matter]
             if isinstance(matter, str):
-                spot = found[1] if found else self.world.spots[matter]
+                spot = self.book.made[matter][row[-1]] if row else world.spots[matter]
                 assert isinstance(spot, Spot)
                 self.spots[matter] = spot
-                things.append(matter)
             else:
-                value = found[1] if found else self.world.states[matter]
-                _put(self.ajar, matter, value not in self.world.fine[matter])
+                value = self.book.made[matter][row[-1]] if row else world.states[matter]
+                _put(self.ajar, matter, value not in world.fine[matter])
                 _put(self.restless, matter, not self._rests(matter, value))
-        for thing in self.world.concerned(things, self.spots):
-            _put(self.ajar, thing, self.world.strays(thing, self.spots))
+        for thing in world.concerned(turn, self.spots):
+            _put(self.ajar, thing, world.strays(thing, self.spots))
 
     def _rests(self, item: Item, value: Value) -> bool:
         """Whether equipment that is at rest now is so again in the end, or as a step of a begun task may leave it."""

@@ -49,20 +49,20 @@ class Closing:
         self.searched = True
         self._settled, self._effort = False, effort
         self.otherwise: set[Prefer] = set()
-        self._choose(())
+        self._choose(Chosen(world))
         self._checks: dict[Lacking, None] = {}
 
     @classmethod
     def to_the_end(cls, world: World, effort: Effort) -> Closing:
         """The plan gone to its end, unsearched: what the plan closes is closed, and the rest is stuck."""
         closing = cls(world, effort)
-        closing._choose(turn for turn in range(world.book.planned) if not world.begun[turn])
+        closing._choose(Chosen(world, (turn for turn in range(world.book.planned) if not world.begun[turn])))
         closing.stuck = dict.fromkeys(closing._left_open())
         closing._settled, closing.searched = True, False
         return closing
 
-    def _choose(self, turns: Iterable[int]) -> None:
-        self.chosen = Chosen(self.world, turns)
+    def _choose(self, chosen: Chosen) -> None:
+        self.chosen = chosen
         self._prefix = Prefix(self.world, self.chosen, self._effort)
         self._start = {matter: place for place, matter in enumerate(self.world.open)}
 
@@ -75,12 +75,12 @@ class Closing:
             self._repeat(*self.world.searches[key])
         else:
             self._search()
-            self.world.searches[key] = tuple(self.chosen), tuple(self.stuck), frozenset(self.otherwise)
+            self.world.searches[key] = self.chosen.copy(self.world), tuple(self.stuck), frozenset(self.otherwise)
         self._settled = True
 
-    def _repeat(self, turns: Iterable[int], stuck: Iterable[Matter], otherwise: Iterable[Prefer]) -> None:
+    def _repeat(self, chosen: Chosen, stuck: Iterable[Matter], otherwise: Iterable[Prefer]) -> None:
         """What was found from another moment at which the same was done."""
-        self._choose(turns)
+        self._choose(chosen.copy(self.world))
         self.stuck = dict.fromkeys(stuck)
         self.otherwise |= {*otherwise}
 
@@ -110,7 +110,7 @@ class Closing:
             return False
         if any(book.steps[turn].step.spends for turn in turns):
             return False
-        self._choose([turn for turn in self.chosen if turn not in turns])
+        self._choose(Chosen(self.world, [turn for turn in self.chosen if turn not in turns]))
         return True
 
     def _no_news(self, turn: int) -> bool:
@@ -194,7 +194,7 @@ class Closing:
         """What chosen steps after a turn rely on that may be another now."""
         relying = (self.book.relying.get(matter, ()) for matter, _ in self.book.changes[turn])
         found = [one for row in relying for one in row if one[0] > turn and one[0] in self.chosen]
-        return sorted(found, key=lambda one: one[0])
+        return sorted(found, key=lambda one: one[0]) if len(found) > 1 else found
 
     def _beyond(self, turn: int) -> bool:
         """Whether a step begins what only ends forwards: it changes equipment that is at rest, and nothing turns back.

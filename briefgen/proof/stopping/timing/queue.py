@@ -22,7 +22,8 @@ class _Ends:
     def put(self, touched: Iterable[str], changed: Iterable[str], key: str, end: float) -> None:
         for row, names in ((self.touched, touched), (self.changed, changed), (self.keys, (key,))):
             for name in names:
-                row[name] = max(end, row.get(name, 0.0))
+                if end > row.get(name, 0.0):
+                    row[name] = end
 
 
 class Queue:
@@ -34,7 +35,7 @@ class Queue:
 
     def put(self, turn: int, end: float) -> None:
         """A step is over then."""
-        concerns, key = self.lanes.concerns[turn], self.lanes.names_of(turn)[0]
+        concerns, key = self.lanes.concerns[turn], self.lanes.names[turn][0]
         self._all.put(*concerns, key, end)
         if turn in self.lanes.book.backs:
             self._backs.put(*concerns, key, end)
@@ -45,5 +46,5 @@ class Queue:
         touched, changed = self.lanes.concerns[turn]
         found = [ends.changed[name] for name in touched if name in ends.changed]
         found += [ends.touched[name] for name in changed if name in ends.touched]
-        found += [ends.keys[name] for name in self.lanes.names_of(turn)[1] if name in ends.keys]
+        found += [ends.keys[name] for name in self.lanes.names[turn][1] if name in ends.keys]
         return max(found, default=0.0)

@@ -213,8 +213,7 @@ class _Clock:
 
     def _hold(self, turn: int, end: float) -> None:
         """From then on, what a step sets and confirms is so."""
-        set_to = ((matter, str(value)) for matter, value in self.changes[turn] if not isinstance(matter, str))
-        self.held.update(dict.fromkeys((*set_to, *self.lanes.book.sees[turn]), end))
+        self.held.update(dict.fromkeys(self.lanes.holds[turn], end))
 
     def come_home(self, turn: int | None, last_away: Mapping[str, int | None]) -> None:
         """Whoever has no more closing steps away from home goes home."""
