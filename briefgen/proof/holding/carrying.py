@@ -57,11 +57,12 @@ def loads(plan: Plan, custody: CustodyProof) -> Iterator[Load]:
     for move in custody.moves:
         changes.setdefault(move.thing, {})[move.step] = move.goal
     reliance = Reliance(plan.order, custody.starts, changes)
+    still = {thing: frozenset({spot}) for thing, spot in custody.starts.items() if thing not in changes}
     for index in plan.order.sequence:
         step = plan.steps[index]
         for person in step.outside if (step.step.picks or step.step.hands or step.step.leaves) else ():
             if person in people:
-                yield _load(plan, reliance, step, person)
+                yield _load(plan, reliance, still, step, person)
 
 
 def too_much(plan: Plan, custody: CustodyProof) -> Iterator[Load]:
@@ -69,9 +70,10 @@ def too_much(plan: Plan, custody: CustodyProof) -> Iterator[Load]:
     return (load for load in loads(plan, custody) if load.gains is not None and load.too_much(plan.library))
 
 
-def _load(plan: Plan, reliance: Reliance[str, Spot], step: PlannedStep, person: str) -> Load:
-    library, record = plan.library, step.step
-    before = {thing: _may_be(reliance, thing, step.index) for thing in (*library.tools, *library.bags)}
+def _load(plan: Plan, reliance: Reliance[str, Spot], still: Places, step: PlannedStep, person: str) -> Load:
+    """A person's load in a step; what is `still` is never moved."""
+    library, record, things = plan.library, step.step, (*plan.library.tools, *plan.library.bags)
+    before = {thing: still.get(thing) or _may_be(reliance, thing, step.index) for thing in things}
     taken = {str(thing): frozenset({Spot("people", step.outside[0])}) for thing in record.picks}
     after = {str(thing): frozenset({Spot("people", str(to))}) for thing, to in record.hands.items()}
     for thing, goal in record.leaves.items():

@@ -140,7 +140,8 @@ class Closing:
 
     def _bring(self, ways: list[Way], allowed: Set[Matter]) -> bool:
         """Takes one of the ways with all that it needs, so that nothing but what is `allowed` is left open."""
-        start, frames, left = self._saved(), [(self._saved(), iter(self._sorted(ways)))], MOST
+        start, left = self._saved(), MOST
+        frames = [(start, iter(self._sorted(ways)))]
         while frames and left:
             base, options = frames[-1]
             way = next(options, None)
