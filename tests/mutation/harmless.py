@@ -1,10 +1,12 @@
 """Slips that change nothing that can be proved, with the proof: the order is the same, or nothing depends on it.
 
-Only slips about order by which no finding arises are looked at here. `the same order`: in every variant of every sortie
-the same people do the same steps in the same sequence, and exactly the same pairs of steps are ordered; the slip is no
-slip. `nothing depends on it`: every step still finds everything that it relies on (each state, each tool and bag with
-all bags around it, each anchor) where and as it was before, brought about by the same step, and everything ends as
-before; what is lost or changed is an order on which no word of the content rests.
+Only slips about order, and limits made smaller, by which no finding arises are looked at here. `the same order`: in
+every variant of every sortie the same people do the same steps in the same sequence, and exactly the same pairs of
+steps are ordered; the slip is no slip. `nothing depends on it`: every step still finds everything that it relies on
+(each state, each tool and bag with all bags around it, each anchor) where and as it was before, brought about by the
+same step, and everything ends as before; what is lost or changed is an order on which no word of the content rests.
+`a stricter limit is kept`: less is allowed than before, in the same order everything is found as before, and all
+holds: whoever keeps to that keeps to the plan.
 """
 
 from __future__ import annotations
@@ -21,13 +23,17 @@ from briefgen.proof.plan import Plan
 
 SAME_ORDER = "the same order"
 NOTHING_DEPENDS = "nothing depends on it"
+STRICTER = "a stricter limit is kept"
+NARROWING = ("longest way home halved", "lot halved")
 ABOUT_ORDER = ("link left out", "neighbours swapped", "neighbours in a flow swapped")
 
 
-def reason(before: Evidence, after: Evidence) -> str | None:
-    """Why a slip about order is harmless; None where it is not proved to be."""
+def reason(before: Evidence, after: Evidence, narrows: bool = False) -> str | None:
+    """Why a slip about order, or one that `narrows` a limit, is harmless; None where it is not proved to be."""
     if [*map(_order, _plans(before))] == [*map(_order, _plans(after))]:
-        return SAME_ORDER
+        if not narrows:
+            return SAME_ORDER
+        return None if differences(before, after) else STRICTER
     return None if differences(before, after) else NOTHING_DEPENDS
 
 

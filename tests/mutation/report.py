@@ -6,7 +6,7 @@ import os
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from tests.mutation.harmless import NOTHING_DEPENDS, SAME_ORDER
+from tests.mutation.harmless import NOTHING_DEPENDS, SAME_ORDER, STRICTER
 from tests.mutation.trial import Outcome, slips, try_all
 
 
@@ -24,8 +24,8 @@ def strict_share(outcomes: Iterable[Outcome]) -> float:
 
 def report(outcomes: Sequence[Outcome]) -> str:
     """The table in Markdown, the harmless slips counted apart, and every survivor."""
-    rows = ["| kind of slip | slips | caught | same order | nothing depends on it | survived | share |"]
-    rows.append("|---|---:|---:|---:|---:|---:|---:|")
+    rows = ["| kind of slip | slips | caught | same order | nothing depends on it | stricter | survived | share |"]
+    rows.append("|---|---:|---:|---:|---:|---:|---:|---:|")
     kinds = dict.fromkeys(one.kind for one in outcomes)
     rows += [_row(kind, [one for one in outcomes if one.kind == kind]) for kind in kinds]
     rows.append(_row("all", outcomes))
@@ -41,7 +41,7 @@ def _row(kind: str, outcomes: Sequence[Outcome]) -> str:
     reasons = Counter(one.harmless for one in outcomes)
     numbers = (
         len(outcomes), sum(one.caught for one in outcomes), reasons[SAME_ORDER], reasons[NOTHING_DEPENDS],
-        sum(one.survived for one in outcomes),
+        reasons[STRICTER], sum(one.survived for one in outcomes),
     )  # fmt: skip
     return f"| {kind} | {' | '.join(map(str, numbers))} | {share(outcomes):.0%} |"
 

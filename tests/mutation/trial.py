@@ -12,7 +12,7 @@ from multiprocessing import get_context
 from briefgen.findings import Finding
 from tests.mutation.demo import UNREADABLE, demo
 from tests.mutation.explain import explained
-from tests.mutation.harmless import ABOUT_ORDER, reason
+from tests.mutation.harmless import ABOUT_ORDER, NARROWING, reason
 from tests.mutation.slips import Slip, all_slips
 
 
@@ -53,7 +53,7 @@ def try_out(number: int, every: bool = True) -> Outcome:
     reading = content.changed(slip.records)
     if reading is None:
         return Outcome(slip.kind, slip.where, (UNREADABLE.rule,))  # an unreadable record is a finding
-    about_order = slip.kind in ABOUT_ORDER
+    about_order = slip.kind in (*ABOUT_ORDER, *NARROWING)
     if not every and not about_order:
         found = content.caught(reading)
         if found:
@@ -64,7 +64,8 @@ def try_out(number: int, every: bool = True) -> Outcome:
         return Outcome(slip.kind, slip.where, rules)
     before, after = content.whole.evidence, whole.evidence
     circle = any(case.plan.circle for case in after.sorties.values())
-    harmless = reason(before, after) if about_order and not circle else None
+    narrows = slip.kind in NARROWING
+    harmless = reason(before, after, narrows) if about_order and not circle else None
     if rules:
         return Outcome(slip.kind, slip.where, rules, called_harmless=harmless)
     return Outcome(slip.kind, slip.where, (), harmless, "" if harmless else explained(slip, before, after))

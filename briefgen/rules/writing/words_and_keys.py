@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from briefgen.findings import Level
@@ -19,7 +20,8 @@ def _steps(evidence: Evidence) -> Iterator[tuple[Task, Step, str]]:
 
 
 _LOOKS = ("confirm ", "verify ", "make sure ", "check that ", "see that ")
-
+_TRIES = ("watch ", "measure ", "search ", "look once more ")
+_PULL_TEST = re.compile(r"pull\b.*\b(once|twice|hard)\b")
 
 _LOOK = "who: ev1, do: ▸Confirm that the cover is shut., takes: 1 min"
 
@@ -27,17 +29,62 @@ _LOOK = "who: ev1, do: ▸Confirm that the cover is shut., takes: 1 min"
 @rule("confirms-nothing", Level.WARNING, Needs.RECORDS,
       wrong=task_of(_LOOK), right=task_of(f"{_LOOK.replace('▸', '')}, verifies: {{cover: shut}}"))  # fmt: skip
 def confirms_nothing(evidence: Evidence) -> Iterator[Trouble]:
-    """A step that says “Confirm”, “Verify”, “Make sure”, “Check that” or “See that” names the state that it confirms.
+    """A step that says “Confirm”, “Verify”, “Make sure” and the like names the state that it confirms.
 
     Only a look that is written under `verifies` counts as a witness, and only such a look is proved to find what it
-    looks for.
+    looks for. “Watch”, “Measure”, “Search”, “Look once more” and a pull “once”, “twice” or “hard” are looks, too: a
+    trial that could not fail would not be made.
     """
     for _, step, words in _steps(evidence):
-        if words.startswith(_LOOKS) and not step.verifies:
+        tries = words.startswith(_TRIES) or _PULL_TEST.match(words)
+        if not step.verifies and (words.startswith(_LOOKS) or (tries and not step.sets)):
             yield Trouble(
                 step.do.position,
                 f"“{step.do.rstrip('.')}” confirms something, but the step names no state that it confirms.",
                 write="verifies: {…: …}", write_at=step.position,
+            )  # fmt: skip
+
+
+_TWO = "who: ev1, do: ▸Confirm that both of them are as planned., takes: 1 min, verifies: {cover: shut"
+
+
+@rule("confirms-one-of-two", Level.WARNING, Needs.RECORDS,
+      wrong=task_of(_TWO + "}"), right=task_of(_TWO.replace("▸", "") + ", feed: on}"))  # fmt: skip
+def confirms_one_of_two(evidence: Evidence) -> Iterator[Trouble]:
+    """A step that confirms something of both names two states, or an equipment with parts.
+
+    Who confirms two things and has only one of them in the keys is no witness of the other, and nobody notices.
+    """
+    equipment = evidence.library.equipment
+    for _, step, words in _steps(evidence):
+        if len(step.verifies) == 1 and words.startswith(_LOOKS) and " both " in words:
+            (name,) = step.verifies
+            if name in equipment and not equipment[name].parts:
+                yield Trouble(
+                    step.do.position,
+                    f"“{step.do.rstrip('.')}” confirms two things, but the step names only “{name}”.",
+                    write=f"verifies: {{{name}: {step.verifies[name]}, …: …}}", write_at=step.spot("verifies"),
+                )  # fmt: skip
+
+
+_EVERY = "who: ev1, do: Look at the plate from both sides., takes: 1 min, each: ▸plates"
+
+
+@rule("each-says-nothing", Level.WARNING, Needs.RECORDS,
+      wrong=task_of(_EVERY), right=task_of(_EVERY.replace("▸", "") + ", verifies: {plates: out}"))  # fmt: skip
+def each_says_nothing(evidence: Evidence) -> Iterator[Trouble]:
+    """A step that is done for every item says what it needs of each item, what it makes of it, or what it confirms.
+
+    Otherwise the plan only knows how long it takes, and nobody can tell afterwards for which items it was done.
+    """
+    for _, step, _ in _steps(evidence):
+        each = step.each
+        if each and not step.origin.block and each.equipment not in {*step.sets, *step.requires, *step.verifies}:
+            yield Trouble(
+                each.equipment.position,
+                f"“{step.do.rstrip('.')}” is done for every item of “{each.equipment}”, but the step says nothing of "
+                "them: what it needs, what it makes of them, or what it confirms.",
+                write=f"verifies: {{{each.equipment}: …}}", write_at=step.position,
             )  # fmt: skip
 
 
