@@ -102,9 +102,9 @@ def test_the_site_builds_strictly_in_the_projects_own_look(tmp_path: Path) -> No
         check=False,
     )
     assert (run.returncode, run.stdout, run.stderr) == (0, "", "")
-    page = BeautifulSoup((tmp_path / "plan/site/tasks/change-lamp.html").read_text(encoding="utf-8"), "html.parser")
+    page = BeautifulSoup((tmp_path / "plan/site/tasks/change-lamp.html").read_text(encoding="utf-8"), "lxml")
     assert page.select_one("h1").get_text(strip=True) == "Change the lamp"
     assert "not the approved procedure" in page.select_one("main").get_text()
     assert (tmp_path / "plan/site/bg/briefing.css").is_file()
-    about = BeautifulSoup((tmp_path / "plan/site/about.html").read_text(encoding="utf-8"), "html.parser")
+    about = BeautifulSoup((tmp_path / "plan/site/about.html").read_text(encoding="utf-8"), "lxml")
     assert {"tasks/change-lamp.html#see-dark"} <= {link["href"] for link in about.select("article a")}

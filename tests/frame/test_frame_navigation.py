@@ -38,13 +38,13 @@ def tools(page: Path) -> list[str]:
 
 def test_a_long_section_shows_the_pages_around_the_current_one(long_site: Path) -> None:
     page = long_site / "tools" / "tool-30.html"
-    assert tools(page) == [f"Tool {n}" for n in range(22, 39)]
-    assert shown(page, ".bg-nav__more") == ["22 before", "21 more"]
+    assert tools(page) == [f"Tool {n}" for n in range(25, 36)]
+    assert shown(page, ".bg-nav__more") == ["25 before", "24 more"]
 
 
 def test_the_ends_of_a_long_section(long_site: Path) -> None:
-    assert tools(long_site / "tools" / "tool-00.html") == [f"Tool {n:02}" for n in range(9)]
-    assert tools(long_site / "tools" / "tool-59.html") == [f"Tool {n}" for n in range(51, 60)]
+    assert tools(long_site / "tools" / "tool-00.html") == [f"Tool {n:02}" for n in range(6)]
+    assert tools(long_site / "tools" / "tool-59.html") == [f"Tool {n}" for n in range(54, 60)]
 
 
 def test_a_closed_section_is_one_link(long_site: Path) -> None:

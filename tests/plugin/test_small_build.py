@@ -46,8 +46,8 @@ def test_only_pictures_that_a_figure_names_are_copied(project: Project) -> None:
 
 def test_an_authors_links_by_kind_and_id_are_resolved(project: Project) -> None:
     project.build()
-    assert 'href="../tools/driver/"' in project.page("about/index.html")
-    assert 'href="../tasks/open-cover/#shut"' in project.page("about/index.html")
+    assert "href=../tools/driver/>" in project.page("about/index.html")
+    assert "href=../tasks/open-cover/#shut>" in project.page("about/index.html")
 
 
 def test_an_authors_own_page_stands_in_the_place_of_a_made_one(project: Project) -> None:

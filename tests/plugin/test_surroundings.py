@@ -100,7 +100,7 @@ def test_the_frame_shows_no_more_than_that(project: Project) -> None:
     shown = surroundings(config.plugins["briefgen"].nav, config.theme)
     for page in config.plugins["briefgen"].nav.pages:
         html = Path(config.site_dir, page.file.dest_uri).read_text(encoding="utf-8")
-        links = BeautifulSoup(html, "html.parser").select(".bg-nav li > a:not(.bg-nav__here a)")
+        links = BeautifulSoup(html, "lxml").select(".bg-nav li > a:not(.bg-nav__here a)")
         known = {(url.rstrip("/"), title) for url, title, _ in leaves(shown(page))}
         where = [(urljoin("/" + page.url, str(a["href"])).strip("/"), a.get_text(strip=True)) for a in links]
         assert len(where) > 5

@@ -19,8 +19,9 @@ ALONE = {
     "briefgen/rehearsal.schema.json": "says what a file of a rehearsal means, to whoever reads one with a program",
 }
 """Files that no page asks for, and why they are there all the same."""
-# Scripts and styles by their names in the site: in a script as a string, in a style as an address or an import.
-_NAMED = re.compile(r"""["'(]((?:\.\./)*(?:bg|briefgen|assets)/[\w./-]+)["')]|url\(["']?([^"')]+)""")
+# Scripts and styles by their names in the site: in a script as a string, in a style as an address or an import, in a
+# page as a value, with quotes or without.
+_NAMED = re.compile(r"""["'(=]((?:\.\./)*(?:bg|briefgen|assets)/[\w./-]+)["')\s>]|url\(["']?([^"')]+)""")
 
 
 @pytest.fixture(scope="module")
@@ -39,7 +40,8 @@ def asked_for(site: BuiltSite) -> Iterator[str]:
         if path.suffix in (".html", ".css", ".js"):
             text = path.read_text(encoding="utf-8")
             base = root if path.suffix == ".js" else path.parent
-            for address in (*_named(text), *(_links(text) if path.suffix == ".html" else ())):
+            page = site.pages.get(path.relative_to(root).as_posix())
+            for address in (*_named(text), *(_links(page) if page else ())):
                 target = (base / unquote(urlsplit(address).path)).resolve()
                 if target != path and target.is_relative_to(root):
                     yield target.relative_to(root).as_posix()
@@ -49,8 +51,8 @@ def _named(text: str) -> Iterator[str]:
     return (one for pair in _NAMED.findall(text) for one in pair if one)
 
 
-def _links(text: str) -> Iterator[str]:
-    tags = BeautifulSoup(text, "lxml").find_all(["a", "link", "img", "script", "image"])
+def _links(page: BeautifulSoup) -> Iterator[str]:
+    tags = page.find_all(["a", "link", "img", "script", "image"])
     return (
         address for tag in tags if (address := str(tag.get("href") or tag.get("src") or "")) and "://" not in address
     )

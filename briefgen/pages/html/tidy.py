@@ -1,4 +1,7 @@
-"""White space that no reader sees is left out of finished pages: a tenth of the site's HTML."""
+"""What no reader sees is left out of finished pages: white space, quotes and end tags that HTML can do without.
+
+That is a sixth of the site's HTML; a browser builds the same tree.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,15 @@ _BLOCKS = re.compile(
     r"\n(?=</?(?:!doctype|html|head|body|meta|title|link|header|footer|main|nav|section|article|aside|div|p|ul|ol|li|"
     r"dl|dt|dd|h[1-6]|table|caption|thead|tbody|tr|th|td|figure|figcaption|form|fieldset|legend|details|summary)\b)"
 )
+_TAG = re.compile(r"""<[a-zA-Z](?:[^"'>]|"[^"]*"|'[^']*')*+>""")
+# HTML, 13.1.2.3 "Attributes": a value needs quotes for these marks; and before a slash, which would become part of it.
+_QUOTED = re.compile(r"""="([^\s"'=<>`]+)"(?=[\s>])""")
+# HTML, 13.1.2.4 "Optional tags": what follows at once ends these, too. Readers of older HTML understand all of them.
+_ENDS = re.compile(
+    r"</li>(?=<li[ >]|</[uo]l>)|</d[td]>(?=<d[td][ >]|</dl>)|</option>(?=<option[ >]|</select>)|"
+    r"</t[dh]>(?=<t[dh][ >]|</tr>)|</tr>(?=<tr[ >]|</t(?:body|head|able)>)|</thead>(?=<tbody[ >])|</tbody>(?=</table>)|"
+    r"</p>(?=<(?:p|[uo]l|div|h[1-6]|table|dl|form|fieldset)[ >]|</(?:li|div|section|td|dd|article|details)>)"
+)
 
 
 def tidy(html: str) -> str:
@@ -18,14 +30,24 @@ def tidy(html: str) -> str:
 
     Linear in the page's length.
 
-    >>> tidy('<ul>\n  <li>\n <b>a</b>\n  <i>b</i>\n</li>\n</ul>\n<pre>\n c </pre>')
-    '<ul><li>\n<b>a</b>\n<i>b</i></li></ul>\n<pre>\n c </pre>'
+    >>> tidy('<ul class="a">\n  <li>\n <b>a</b>\n  <i title="b c">b</i>\n</li>\n</ul>\n<pre>\n c </pre>')
+    '<ul class=a><li>\n<b>a</b>\n<i title="b c">b</i></ul>\n<pre>\n c </pre>'
     """
     pieces = _KEPT.split(html)
     # Between two pieces stands what is kept, and then its tag's name.
     del pieces[2::3]
-    pieces[::2] = [_BLOCKS.sub("", _lines(piece)) for piece in pieces[::2]]
+    pieces[::2] = [_short(_BLOCKS.sub("", _lines(piece))) for piece in pieces[::2]]
     return "".join(pieces)
+
+
+def _short(html: str) -> str:
+    """Without quotes and end tags that are not needed. Nothing but tags is touched: words may look like attributes."""
+    return _ENDS.sub("", _TAG.sub(_unquoted, html))
+
+
+def _unquoted(tag: re.Match[str]) -> str:
+    """A tag as it is, if an apostrophe is in it: within such quotes, too, words may look like attributes."""
+    return tag[0] if "'" in tag[0] else _QUOTED.sub(r"=\1", tag[0])
 
 
 def _lines(text: str) -> str:
