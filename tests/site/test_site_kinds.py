@@ -1,5 +1,7 @@
 """Every kind of page in a real Chromium, over HTTP and from a folder: silent, at home, within its width, readable.
 
+An eye looks at each: no word broken, nothing clipped, covered, squeezed, or too small; `test_site_looks.py` proves it.
+
 axe-core tries all of its rules in each palette and at each width, and those about colours in all four pairs of them.
 """
 
@@ -12,6 +14,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser_tools import COLOURS, NARROW, WIDE, axe_violations, nu_errors, opened, resize
+from tests.site.eye import looked_at
 from tests.site.site_build import KINDS
 
 pytestmark = pytest.mark.browser
@@ -66,16 +69,18 @@ def test_from_a_folder_without_a_script_a_page_is_readable(browser: Browser, sit
         assert seen.outside() == []
 
 
-@pytest.mark.parametrize("page", [page for page in ALL if page not in SHORTER])
-def test_on_a_desk_by_day_a_page_has_no_barrier_and_none_when_the_window_becomes_narrow(
+@pytest.mark.parametrize("page", ALL)
+def test_on_a_desk_by_day_a_page_has_no_barrier_and_nothing_on_it_hurts_the_eye_at_any_width(
     browser: Browser, address: str, page: str
 ) -> None:
     with opened(browser, f"{address}{page}.html") as (tab, seen):
         assert tab.get_attribute("body", "data-md-color-scheme") == "default"
-        assert axe_violations(tab) == []
+        assert barriers(tab, page) == []
         resize(tab, NARROW)
-        assert axe_violations(tab, rules=COLOURS) == []
+        assert barriers(tab, page, COLOURS) == []
         assert seen.messages == []
+        if page in KINDS:
+            assert list(looked_at(tab)) == []
 
 
 @pytest.mark.parametrize("page", LIVE)
