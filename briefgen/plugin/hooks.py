@@ -6,6 +6,7 @@ earlier site stays as it was.
 
 from __future__ import annotations
 
+import gc
 import signal
 import threading
 from pathlib import Path
@@ -120,6 +121,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             site = UnbuiltSite(config.use_directory_urls)
             self.made = Made(site, {uri: site.html(uri) for uri in site.pages})
             self.whole = False
+        if self.serving is None:
+            gc.freeze()  # what was made stays to the end: the garbage collector need not look through it
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Adds a file for every page, picture and script, and the navigation."""
@@ -206,6 +209,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     @event_priority(-1000)
     def _publish(self, *, config: MkDocsConfig) -> None:
         """After everybody else: the site takes its place, unless a strict build stops at a warning that was said."""
+        gc.unfreeze()
         publishing, self.publishing = self.publishing, None
         if publishing is None:
             return
@@ -219,6 +223,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
 
     def on_build_error(self, *, error: Exception) -> None:
         """What was built so far is taken away; what the disk says is a sentence."""
+        gc.unfreeze()
         publishing, self.publishing = self.publishing, None
         if publishing is None:
             return

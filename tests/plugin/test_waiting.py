@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import gc
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
 from mkdocs.commands.build import build
+from mkdocs.exceptions import Abort, PluginError
 
 from briefgen.build import examine
 from briefgen.pages.publishing.making import made_of
@@ -58,3 +61,20 @@ def test_no_page_stays_in_memory_but_where_another_plugin_may_look(project: Proj
     project.build()
     assert snapshot(project.site) == alone
     assert int((project.folder / "held.txt").read_text()) > 20_000
+
+
+@pytest.mark.parametrize("fails", [False, True])
+def test_the_garbage_collector_looks_at_everything_again_once_a_build_is_over(project: Project, fails: bool) -> None:
+    config = project.configuration()
+    seen: list[int] = []
+
+    def look(env: object, **_: object) -> None:
+        seen.append(gc.get_freeze_count())
+        if fails:
+            raise PluginError("stop here")
+
+    config.plugins.events["env"].append(look)
+    with pytest.raises(Abort) if fails else nullcontext():
+        build(config)
+    assert seen[0] > 10_000
+    assert gc.get_freeze_count() == 0
