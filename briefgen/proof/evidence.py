@@ -48,7 +48,7 @@ class SortieEvidence:
         self.evidence = evidence
         self.library = evidence.library
         self.sortie = sortie
-        self._omissions = Omissions(self)
+        self.omissions = Omissions(self)
 
     @cached_property
     def plan(self) -> Plan:
@@ -94,7 +94,7 @@ class SortieEvidence:
     @cached_property
     def variants(self) -> tuple[Variant, ...]:
         """The sortie as planned, with each optional task left out, and with all of them left out."""
-        return self._omissions.variants
+        return self.omissions.variants
 
     def leaving(self, left_out: frozenset[str], begun: frozenset[str] = frozenset()) -> frozenset[str]:
         """These tasks, and those that serve nothing else; what is `begun` by then stays."""
@@ -102,7 +102,7 @@ class SortieEvidence:
 
     def without(self, left_out: frozenset[str]) -> Variant:
         """The sortie without these tasks and what only serves them, begun as those before it would leave things."""
-        return self._omissions.variant(self.leaving(left_out))
+        return self.omissions.variant(self.leaving(left_out))
 
     @cached_property
     def tasks(self) -> frozenset[str]:
@@ -122,11 +122,11 @@ class SortieEvidence:
 
     def timeline_without(self, left_out: frozenset[str], begun: frozenset[str] = frozenset()) -> Timeline:
         """The times without these tasks and what only serves them, begun as planned; what is `begun` is done."""
-        return self._omissions.timeline(self.leaving(left_out, begun))
+        return self.omissions.timeline(self.leaving(left_out, begun))
 
     def holds_without(self, left_out: frozenset[str], begun: frozenset[str] = frozenset()) -> bool:
         """Whether everything that holds of the plan holds without these tasks, too; what is advised must."""
-        return self._omissions.holds(self.leaving(left_out, begun))
+        return self.omissions.holds(self.leaving(left_out, begun))
 
     def new_fault(self, plan: Plan, timeline: Timeline) -> Fault | None:
         """A fault of another plan of this sortie that the sortie as planned has not; None where it is as sound."""

@@ -14,6 +14,7 @@ from briefgen.build import examine
 from briefgen.pages.publishing.making import made_of
 from briefgen.pages.publishing.site import Site
 from briefgen.pages.publishing.spool import Spool
+from tests.demo import CONTENT
 from tests.plugin.small_site import Project
 from tests.plugin.test_publishing import snapshot
 
@@ -78,3 +79,17 @@ def test_the_garbage_collector_looks_at_everything_again_once_a_build_is_over(pr
         build(config)
     assert seen[0] > 10_000
     assert gc.get_freeze_count() == 0
+
+
+def test_a_variant_that_was_let_go_is_proved_again_the_same() -> None:
+    case = examine(CONTENT).evidence.sorties["sortie-1"]
+    before, travels = case.variants, case.travels
+    case.omissions.forget()
+    again = case.variants
+    assert len(again) >= 2
+    assert again[1].custody is not before[1].custody
+    assert [one.left_out for one in again] == [one.left_out for one in before]
+    assert [one.states.ends for one in again] == [one.states.ends for one in before]
+    assert [one.custody.ends for one in again] == [one.custody.ends for one in before]
+    assert [one.custody.left for one in again] == [one.custody.left for one in before]
+    assert [left_out for left_out, _ in case.travels] == [left_out for left_out, _ in travels]

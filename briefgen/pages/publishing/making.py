@@ -49,7 +49,9 @@ def made_of(
     verdict = Verdict(examination.findings, tuple((one.finding, one.because) for one in examination.accepted))
     desk = Desk(examination.evidence, pictures, verdict, directory_urls, examination.since, for_authors)
     if kept is None:
-        read_tree.cache_clear()  # nobody reads these files again
+        read_tree.cache_clear()  # nobody reads these files again, and the rules have looked at every variant
+        for case in desk.cases:
+            case.omissions.forget()
         site, spool = Site(desk), Spool(waits_in)
         site.hand_out(spool.put)
         return Made(site, spool)

@@ -68,6 +68,12 @@ class Omissions:
             self._variants[known] = prove_variant(self._case, known)
         return replace(self._variants[known], left_out=left_out)
 
+    def forget(self) -> None:
+        """Lets go of the proofs of variants, the most of what a check holds; who asks again has them proved again."""
+        self._variants.clear()
+        for name in ("variants", "travels"):
+            vars(self._case).pop(name, None)
+
     def timeline(self, left_out: frozenset[str]) -> Timeline:
         """The times, begun as planned."""
         case = self._case
