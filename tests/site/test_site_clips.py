@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 import webvtt
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from briefgen.telling.scenes import FigureShown, scenes_of
-from tests.browser_tools import opened
+from tests.browser_tools import SCHEMES, Scheme, axe_violations, opened
 from tests.demo import CONTENT, demo
 from tests.site.conftest import Article
 
@@ -131,6 +131,39 @@ def test_a_clicker_plays_the_clip_and_goes_on_and_nothing_plays_on(browser: Brow
         tab.keyboard.press("Escape")
         tab.wait_for_function(f"() => {clip}.paused")
         assert seen.messages == []
+
+
+@pytest.mark.browser
+def test_the_speakers_window_plays_the_clip_on_the_stage_and_not_its_own(browser: Browser, site: Path) -> None:
+    clip = f"document.querySelector('#scene-{SCENE.number} video')"
+    with opened(browser, f"{site.as_uri()}/{PAGES['told']}") as (tab, _):
+        with tab.expect_popup() as popup:
+            tab.get_by_role("button", name="Open the speaker's window").click()
+        speaker = popup.value
+        expect(speaker.locator(".bg-told")).to_have_attribute("data-mode", "speaker")
+        speaker.keyboard.press("PageDown")
+        tab.wait_for_function(f"() => !{clip}.paused && {clip}.currentTime > 0")
+        assert speaker.evaluate(f"{clip}.paused")
+        speaker.keyboard.press("PageDown")
+        tab.wait_for_function(f"() => {clip}.paused && location.hash === '#scene-{SCENE.number + 1}'")
+        speaker.close()
+
+
+@pytest.mark.browser
+def test_the_next_picture_is_loaded_before_it_is_asked_for(browser: Browser, site: Path) -> None:
+    with opened(browser, f"{site.as_uri()}/telling/{CASE.sortie.id}.html#scene-2") as (tab, _):
+        tab.get_by_role("button", name="Tell it on the whole screen").click()
+        tab.wait_for_function("() => document.querySelector('#scene-3 .bg-scene__frame img').complete")
+        assert tab.locator("#scene-3 .bg-scene__frame img").get_attribute("loading") == "eager"
+        assert tab.locator("#scene-5 .bg-scene__frame img").get_attribute("loading") == "lazy"
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("page", PAGES.values())
+def test_nothing_keeps_anybody_out(browser: Browser, site: Path, page: str, scheme: Scheme) -> None:
+    with opened(browser, f"{site.as_uri()}/{page}", scheme=scheme) as (tab, _):
+        assert axe_violations(tab) == []
 
 
 @pytest.mark.browser
