@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from mkdocs.exceptions import Abort
 
+from briefgen.pages.html.night.drawing import with_night
 from tests.pages.site_tools import BuiltSite, logged
 from tests.plugin.small_site import PICTURE, Project
 
@@ -39,7 +40,7 @@ def _as_files(site: BuiltSite, problems: list[str]) -> list[str]:
 def test_only_pictures_that_a_figure_names_are_copied(project: Project) -> None:
     project.write("content/other.svg", PICTURE)
     project.build()
-    assert (project.site / "pictures/front.svg").read_text(encoding="utf-8") == PICTURE
+    assert (project.site / "pictures/front.svg").read_bytes() == with_night(PICTURE.encode())
     assert not (project.site / "pictures/other.svg").exists()
     assert not list(project.site.rglob("*.yaml"))
 

@@ -75,7 +75,7 @@ def test_a_warning_stops_a_strict_build_before_anything_is_written(project: Proj
 
 
 @pytest.mark.parametrize(
-    "where", ["briefgen.pages.publishing.site.Site.html", "briefgen.pages.views.outing.tasks.pages"]
+    "where", ["briefgen.pages.publishing.site.Site._print", "briefgen.pages.views.outing.tasks.pages"]
 )
 def test_a_mistake_of_the_program_leaves_the_earlier_site_untouched(
     project: Project, monkeypatch: pytest.MonkeyPatch, where: str
