@@ -60,8 +60,9 @@ def test_a_callout_leads_to_the_step_that_uses_it_and_the_step_to_the_callout(
         name = str(line.get_attribute("id"))
         line.locator(".bg-callouts__used a").first.click()
         step = tab.locator(".bg-step").filter(has=tab.locator(f"[id='{anchor(tab)}']"))
-        step.locator("summary").click()
-        step.locator(f"a.bg-thumb[href='#{name}']").click()
+        step.locator("a[data-whole]").first.click()
+        tab.locator("dialog[open] a[href*='figures/pump-front']").click()
+        tab.wait_for_url("**/figures/pump-front.html")
         assert tab.locator(f"#{name}").is_visible()
 
 

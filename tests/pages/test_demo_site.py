@@ -132,9 +132,8 @@ def test_holds_stand_ahead_of_the_step_that_waits(demo_site: BuiltSite) -> None:
             step, first = case.plan.steps[hold.step], case.plan.steps[hold.first]
             heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
             assert isinstance(heading, Tag)
-            boxes = [
-                tag for tag in heading.find_all_previous(class_="bg-hold") if tag.find_parent("li") is heading.parent
-            ]
+            row = heading.find_parent("li")
+            boxes = [tag for tag in heading.find_all_previous(class_="bg-hold") if tag.find_parent("li") is row]
             targets = [str(link["href"]).rpartition("#")[2] for box in boxes for link in box.select("a:not(.bg-mark)")]
             assert first.step.key in targets
 
@@ -232,8 +231,9 @@ def test_each_item_of_a_step_has_a_box_of_its_own(demo_site: BuiltSite) -> None:
             if step.step.each:
                 heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
                 assert isinstance(heading, Tag)
-                assert heading.parent is not None
-                ticks = heading.parent.select(".bg-tick input")
+                row = heading.find_parent("li")
+                assert isinstance(row, Tag)
+                ticks = row.select(".bg-tick input")
                 assert len(ticks) == len(step.items)
                 assert len({str(tick["data-keep"]) for tick in ticks}) == len(ticks)
                 boxes += len(ticks)

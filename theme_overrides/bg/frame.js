@@ -100,6 +100,15 @@
     }
   }
 
+  /* The whole of a figure opens over the page; without a script its link goes to it, as to any part of the page. */
+  function showFigure(event) {
+    const link = event.target.closest("a[data-whole]"), open = document.querySelector("dialog.bg-look[open]")
+    if (link?.dataset.whole) document.getElementById(link.dataset.whole).showModal()
+    else if (open && (link || event.target === open)) open.close()
+    else return
+    event.preventDefault()
+  }
+
   /* The drawer's way out, which only a script can serve. */
   function addWayOut() {
     const button = Object.assign(document.createElement("button"), { type: "button", className: "bg-top__button" })
@@ -116,6 +125,7 @@
   nameTaskLists()
   wirePins()
   rememberOpened()
+  document.addEventListener("click", showFigure)
   all("[data-print]").forEach(button => button.addEventListener("click", () => print()))
   nameScrolling()
   addEventListener("resize", nameScrolling)

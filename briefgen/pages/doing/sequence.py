@@ -6,8 +6,9 @@ step of a run that carries its hazard, says for which steps it holds, and each o
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from briefgen.language.wording import capital, steps_words
 from briefgen.model.work import Step, Task
@@ -33,7 +34,8 @@ class Piece:
     """A row of the list: one of a hazard's statement, the head of a block of rounds, and a step.
 
     `lane` is 0 across all lanes, else counted from one; `row` is the grid's row, counted from one. `who` are the ids
-    of those whom it concerns.
+    of those whom it concerns. Nothing stands beside a step that is `alone` in its row. `crop` is the sight of the
+    step that is shown beside it; the others open on demand.
     """
 
     row: int
@@ -45,6 +47,8 @@ class Piece:
     block: RoundsRow | None = None
     step: StepRow | None = None
     signs: tuple[HazardSign, ...] = ()
+    crop: str = ""
+    alone: bool = False
 
 
 @dataclass(frozen=True)
@@ -69,7 +73,9 @@ def sequence_of(desk: Desk, task: Task, told: Sequence[Step], anchor: str) -> Se
     rows = [step_row(desk, task, step) for step in told]
     runs = shared([row.statements for row in rows])
     lanes = _lanes(desk, told)
-    pieces = tuple(_placed(desk, task, told, rows, runs, lanes, anchor))
+    placed = tuple(_placed(desk, task, told, rows, runs, lanes, anchor))
+    filled = Counter(piece.row for piece in placed)
+    pieces = tuple(replace(piece, alone=piece.lane > 0 and filled[piece.row] == 1) for piece in placed)
     people = dict.fromkeys(str(person) for step in told for person in step.who)
     return Sequenced(
         pieces,
@@ -111,6 +117,7 @@ def _placed(
     grid = _Grid()
     carried = carried_by(runs)
     blocks: set[str] = set()
+    looked: set[str] = set()
     times = _times(desk, task)
     for number, (step, row) in enumerate(zip(told, rows, strict=True)):
         if step.origin.block and step.origin.block not in blocks:
@@ -131,7 +138,16 @@ def _placed(
         outside = _outside(desk, step)
         lane = lanes.index(outside[0]) + 1 if len(lanes) > 1 and len(outside) == 1 == len(step.who) else 0
         place = grid.beside(lane, times.get(step.key)) if lane else grid.across()
-        yield Piece(place, lane, tuple(map(str, step.who)), step=row, signs=signs)
+        yield Piece(place, lane, tuple(map(str, step.who)), step=row, signs=signs, crop=_crop(row, looked))
+
+
+def _crop(row: StepRow, looked: set[str]) -> str:
+    """The step's first sight of which something was not looked at before; what it shows is added to that."""
+    for sight in row.sights:
+        if not looked.issuperset(sight.keys):
+            looked.update(sight.keys)
+            return sight.anchor
+    return ""
 
 
 def _times(desk: Desk, task: Task) -> Mapping[str, tuple[float, float]]:

@@ -18,7 +18,7 @@ from briefgen.pages.doing.tools import InHand, tools_of
 from briefgen.pages.links import step_anchor
 from briefgen.pages.planning.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, MarkChip
-from briefgen.pages.things.sights import Thumb, thumbs
+from briefgen.pages.things.crops import Sight, sights
 from briefgen.proof.plan import chosen_items
 from briefgen.proof.schedule.gates import clock_words
 from briefgen.units import show_duration, show_number
@@ -64,7 +64,7 @@ class StepRow:
     tools: tuple[InHand, ...]
     facts: tuple[Fact, ...]
     calls: tuple[CallRow, ...]
-    thumbs: tuple[Thumb, ...]
+    sights: tuple[Sight, ...]
     ticks: TickGrid | None
     onward: tuple[tuple[MarkChip, Link], ...]
 
@@ -108,7 +108,7 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         facts=tuple(fact for fact in _all_facts(desk, task, step, holds) if fact.chips or fact.words),
         tools=tools_of(desk, task, step),
         calls=tuple(_calls(desk, step)),
-        thumbs=thumbs(desk, step.figures),
+        sights=sights(desk, step_anchor(step), step.figures),
         ticks=_ticks(desk, step, keep) if not step.origin.block else None,
         onward=tuple(dict.fromkeys(row for case, found in placed for row in moments.next_elsewhere(desk, case, found))),
     )

@@ -1,4 +1,4 @@
-"""Figures with their numbered callouts, and the small pictures beside steps that lead to them."""
+"""Figures with their numbered callouts."""
 
 from __future__ import annotations
 
@@ -43,15 +43,6 @@ class FigureRow:
     credit: str
     callouts: tuple[CalloutRow, ...]
     clip: ClipRow | None = None
-
-
-@dataclass(frozen=True)
-class Thumb:
-    """A small picture that leads to the large one on the same page."""
-
-    target: str
-    source: str
-    words: str
 
 
 def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow:
@@ -121,17 +112,3 @@ def _about(desk: Desk, row: FigureRow, record: str) -> FigureRow:
     shows = (str(callout.shows).partition("#")[0] for callout in desk.library.figures[row.anchor].callouts.values())
     own = tuple(callout for callout, what in zip(row.callouts, shows, strict=True) if what == record)
     return replace(row, callouts=tuple(replace(callout, used=()) for callout in own or row.callouts))
-
-
-def thumbs(desk: Desk, refs: Iterable[Ref]) -> tuple[Thumb, ...]:
-    """A small picture for each figure or callout that is named."""
-    return tuple(_thumb(desk, ref) for ref in refs)
-
-
-def _thumb(desk: Desk, ref: Ref) -> Thumb:
-    record = desk.library.figures[ref]
-    words, anchor = desk.label("figure", str(ref)), str(ref)
-    if ref.part:
-        number = list(map(str, record.callouts)).index(ref.part) + 1
-        words, anchor = f"{words}: {number}", callout_anchor(str(ref), ref.part)
-    return Thumb(f"#{anchor}", desk.links.picture(record.still), words)

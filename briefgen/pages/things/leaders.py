@@ -1,0 +1,54 @@
+"""Where the letter of a callout stands: beside its ring, at the end of a short line, and on nothing that is shown."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from briefgen.pages.studying.grounds import Point
+
+TURNS: Mapping[str, int] = {"ne": -45, "nw": -135, "se": 45, "sw": 135, "e": 0, "w": 180, "n": -90, "s": 90}
+"""Where a letter may stand, by the points of the compass, with its line's angle (degrees, clockwise); best first."""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """How a picture is shown, in CSS pixels: its width and height, radii of a ring and a letter, and how far apart."""
+
+    wide: float
+    high: float
+    ring: float
+    letter: float
+    far: float
+
+
+def sides(sheet: Sheet, points: Sequence[Point]) -> Iterator[str]:
+    """For each point (in pixels of the sheet), in order, the side on which its letter covers least."""
+    letters: list[Point] = []
+    for number, point in enumerate(points):
+        others = [*points[:number], *points[number + 1 :]]
+        side = min(TURNS, key=lambda one: _covered(sheet, one, point, others, letters))
+        letters.append(_letter(sheet, side, point))
+        yield side
+
+
+def _letter(sheet: Sheet, side: str, point: Point) -> Point:
+    turn = math.radians(TURNS[side])
+    return point[0] + sheet.far * math.cos(turn), point[1] + sheet.far * math.sin(turn)
+
+
+def _covered(sheet: Sheet, side: str, point: Point, rings: Sequence[Point], letters: Sequence[Point]) -> float:
+    """How much lies under a letter and its line: beyond the edge is worst, then other letters, rings, and crossings."""
+    x, y = _letter(sheet, side, point)
+    beyond = max(0.0, sheet.letter - x, x + sheet.letter - sheet.wide, sheet.letter - y, y + sheet.letter - sheet.high)
+    middle = ((x + point[0]) / 2, (y + point[1]) / 2)
+    return (
+        100 * beyond
+        + sum(10 * _over((x, y), one, 2 * sheet.letter) for one in letters)
+        + sum(6 * _over((x, y), one, sheet.letter + sheet.ring) + _over(middle, one, sheet.ring) for one in rings)
+    )
+
+
+def _over(one: Point, other: Point, near: float) -> float:
+    return max(0.0, near - math.dist(one, other))
