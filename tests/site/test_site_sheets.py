@@ -201,10 +201,13 @@ def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
         sizes, found = printed(tab.pdf(prefer_css_page_size=True), tmp_path)
         assert seen.outside() == []
     assert boxes > 8
-    assert all(size == pytest.approx(PAPERS[paper], abs=1) for size in sizes)
+    wide, high = PAPERS[paper]
+    size = (high, wide) if kind == "booklets" and paper == "a4" else (wide, high)
+    assert all(one == pytest.approx(size, abs=1) for one in sizes)
     at = {word.text: word for word in found if re.fullmatch(r"(from|till)\d+", word.text)}
     assert len(at) == 2 * boxes
     assert [n for n in range(boxes) if at[f"from{n}"].sheet != at[f"till{n}"].sheet] == []
+    assert [n for n in range(boxes) if at[f"from{n}"].top > at[f"till{n}"].top] == [], "cut between two columns"
     heads = {word.text: word.sheet for word in found if re.fullmatch(r"(head|step)\d+", word.text)}
     assert heads
     apart = [name for name, sheet in heads.items() if name.startswith("head") and heads[f"step{name[4:]}"] != sheet]
@@ -216,13 +219,27 @@ def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
     for sheet, written in own.items():
         assert CAUTION in " ".join(word.text for word in written)
         if sheet < len(sizes):
-            assert lowest(written, paper) > 0.6, f"sheet {sheet} of {len(sizes)} is half empty"
+            assert lowest(written, size[1]) > 0.6, f"sheet {sheet} of {len(sizes)} is half empty"
     assert pages_of(tmp_path / "cards.pdf") == len(sizes)
 
 
-def lowest(written: list[Word], paper: str) -> float:
+@pytest.mark.browser
+@each_case
+def test_on_a4_a_booklet_takes_half_as_many_sheets_as_on_a5(
+    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence
+) -> None:
+    sheets = {}
+    with opened(browser, (site / f"booklets/{case.sortie.id}.html").as_uri()) as (tab, _):
+        for paper in PAPERS:
+            tab.check(f"input[value={paper}]")
+            sheets[paper] = len(printed(tab.pdf(prefer_css_page_size=True), tmp_path)[0])
+    assert sheets["a5"] > 20
+    assert sheets["a4"] <= (sheets["a5"] + 1) // 2 + 1
+    assert sheets["letter"] <= (sheets["a5"] + 1) // 2 + 1
+
+
+def lowest(written: list[Word], height: float) -> float:
     """How far down a sheet its text reaches, as a share of its height, but for what stands in the lower margin."""
-    height = PAPERS[paper][1]
     return max(word.top for word in written if word.top < 0.93 * height) / height
 
 
