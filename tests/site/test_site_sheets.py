@@ -207,7 +207,8 @@ def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
     at = {word.text: word for word in found if re.fullmatch(r"(from|till)\d+", word.text)}
     assert len(at) == 2 * boxes
     assert [n for n in range(boxes) if at[f"from{n}"].sheet != at[f"till{n}"].sheet] == []
-    assert [n for n in range(boxes) if at[f"from{n}"].top > at[f"till{n}"].top] == [], "cut between two columns"
+    # An empty box is as high as the probe; what is cut between two columns ends far above its beginning.
+    assert [n for n in range(boxes) if at[f"from{n}"].top > at[f"till{n}"].top + 9] == []
     heads = {word.text: word.sheet for word in found if re.fullmatch(r"(head|step)\d+", word.text)}
     assert heads
     apart = [name for name, sheet in heads.items() if name.startswith("head") and heads[f"step{name[4:]}"] != sheet]
