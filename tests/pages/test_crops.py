@@ -6,13 +6,13 @@ import math
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.doing.sequence import sequence
 from briefgen.pages.things.crops import CROP, WHOLE, Sight
-from briefgen.pages.things.leaders import TURNS, Sheet, sides
+from briefgen.pages.things.leaders import PAGE, TURNS, Sheet, sides
 from tests.demo import demo
 
 TASKS = list(demo().library.tasks)
@@ -24,6 +24,7 @@ def letter(sheet: Sheet, side: str, point: tuple[float, float]) -> tuple[float, 
 
 
 @pytest.mark.parametrize("sheet", [CROP, WHOLE])
+@settings(deadline=None)
 @given(x=some.floats(0, 1), y=some.floats(0, 1))
 def test_a_letter_stands_within_the_picture_and_off_its_ring(sheet: Sheet, x: float, y: float) -> None:
     point = (x * sheet.wide, y * sheet.high)
@@ -34,6 +35,7 @@ def test_a_letter_stands_within_the_picture_and_off_its_ring(sheet: Sheet, x: fl
     assert math.dist(point, (across, down)) >= sheet.ring + sheet.letter
 
 
+@settings(deadline=None)
 @given(some.lists(some.tuples(some.integers(1, 6), some.integers(1, 4)), max_size=5, unique=True))
 def test_no_letter_covers_another_or_another_s_ring_where_there_is_room(cells: list[tuple[int, int]]) -> None:
     sheet = Sheet(700, 500, ring=12, letter=8, far=24)
@@ -77,3 +79,15 @@ def test_every_ring_lies_within_its_crop(desk: Desk, task: str) -> None:
             assert 0 < float(ring.y) < 100
         assert float(sight.wide) >= 99.9
         assert float(sight.left) <= 0.1
+
+
+@pytest.mark.parametrize("name", list(demo().library.figures))
+def test_no_number_of_a_figure_covers_a_point_or_another_number(name: str) -> None:
+    figure = demo().library.figures[name]
+    wide = Sheet(740, 462, ring=7, letter=15, far=34)  # as the page shows it on a notebook
+    shares = [(float(x), float(y)) for x, y in (callout.at for callout in figure.callouts.values())]
+    chosen = sides(PAGE, [(x * PAGE.wide, y * PAGE.high) for x, y in shares])
+    points = [(x * wide.wide, y * wide.high) for x, y in shares]
+    numbers = [letter(wide, side, point) for side, point in zip(chosen, points, strict=True)]
+    assert all(math.dist(*pair) > 2 * wide.letter - 4 for pair in combinations(numbers, 2))
+    assert all(math.dist(one, point) > wide.letter for one in numbers for point in points)

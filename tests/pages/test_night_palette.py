@@ -6,7 +6,7 @@ from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from briefgen.pages.html.night.colours import Colour, luminance, oklch, read
@@ -37,6 +37,7 @@ def test_two_colours_keep_their_contrast(one: str, other: str) -> None:
     assert in_the_dark == pytest.approx(by_day, rel=0.03)
 
 
+@settings(deadline=None)
 @given(shares, shares, shares)
 def test_whatever_can_be_seen_on_white_can_be_seen_in_the_dark(red: float, green: float, blue: float) -> None:
     colour = Colour(red, green, blue)
@@ -45,6 +46,7 @@ def test_whatever_can_be_seen_on_white_can_be_seen_in_the_dark(red: float, green
     assert drawn / ground >= min(17.9, 1.05 / (luminance(colour) + 0.05)) - 0.02
 
 
+@settings(deadline=None)
 @given(shares, shares, shares)
 def test_the_hue_stays_where_there_is_one(red: float, green: float, blue: float) -> None:
     _, chroma, hue = oklch(Colour(red, green, blue))
@@ -114,6 +116,7 @@ def test_what_is_no_drawing_stays_as_it_is(bad: bytes) -> None:
 WORDS = some.text("<>&\"'}{;:#()/*ab1\n] ", max_size=30)
 
 
+@settings(deadline=None)
 @given(WORDS, WORDS, WORDS)
 def test_nothing_that_an_author_writes_becomes_more_than_it_was(value: str, style: str, words: str) -> None:
     root = ElementTree.Element("svg", xmlns="http://www.w3.org/2000/svg")

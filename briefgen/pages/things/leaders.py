@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from briefgen.pages.studying.grounds import Point
 
 TURNS: Mapping[str, int] = {"ne": -45, "nw": -135, "se": 45, "sw": 135, "e": 0, "w": 180, "n": -90, "s": 90}
 """Where a letter may stand, by the points of the compass, with its line's angle (degrees, clockwise); best first."""
+
+
+_ROUNDS = 4
 
 
 @dataclass(frozen=True)
@@ -23,14 +26,22 @@ class Sheet:
     far: float
 
 
-def sides(sheet: Sheet, points: Sequence[Point]) -> Iterator[str]:
-    """For each point (in pixels of the sheet), in order, the side on which its letter covers least."""
-    letters: list[Point] = []
-    for number, point in enumerate(points):
-        others = [*points[:number], *points[number + 1 :]]
-        side = min(TURNS, key=lambda one: _covered(sheet, one, point, others, letters))
-        letters.append(_letter(sheet, side, point))
-        yield side
+PAGE = Sheet(350.0, 219.0, ring=5.0, letter=12.0, far=22.0)
+"""A figure with all of its callouts, on a phone: on a wider screen they stand farther from each other."""
+
+
+def sides(sheet: Sheet, points: Sequence[Point]) -> list[str]:
+    """For each point (in pixels of the sheet), in order, the side on which its letter covers least.
+
+    Chosen one after the other, and then again, as the letters that came later may have made another side better.
+    """
+    chosen: dict[int, str] = {}
+    for _ in range(_ROUNDS):
+        for number, point in enumerate(points):
+            rings = [*points[:number], *points[number + 1 :]]
+            letters = [_letter(sheet, side, points[one]) for one, side in chosen.items() if one != number]
+            chosen[number] = min(TURNS, key=lambda side: _covered(sheet, side, point, rings, letters))
+    return list(chosen.values())
 
 
 def _letter(sheet: Sheet, side: str, point: Point) -> Point:

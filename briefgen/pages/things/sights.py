@@ -11,19 +11,21 @@ from briefgen.pages.desk import Desk
 from briefgen.pages.links import callout_anchor
 from briefgen.pages.rows import Link
 from briefgen.pages.things.clips import ClipRow, Lit, clip_row, lit_of
+from briefgen.pages.things.leaders import PAGE, sides
 from briefgen.source import Ref
 from briefgen.units import show_number
 
 
 @dataclass(frozen=True)
 class CalloutRow:
-    """A number on a picture; `words` is the author's text where it shows no record."""
+    """A number on a picture, at the `side` of its point on which it covers least."""
 
     anchor: str
     pin: str
     number: int
     x: str
     y: str
+    side: str
     shows: Link
     used: tuple[Link, ...]
     lit: Lit | None = None
@@ -66,12 +68,14 @@ def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow
 
 def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRow]:
     users = _users(desk, identifier)
-    for number, (name, callout) in enumerate(record.callouts.items(), start=1):
+    points = [(float(x) * PAGE.wide, float(y) * PAGE.high) for x, y in (one.at for one in record.callouts.values())]
+    placed = zip(record.callouts.items(), sides(PAGE, points), strict=True)
+    for number, ((name, callout), side) in enumerate(placed, start=1):
         anchor = callout_anchor(identifier, str(name))
         x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
         used = tuple(users.get(str(name), ()))
         link, lit = shown(desk, str(callout.shows)), lit_of(callout) if record.is_clip else None
-        yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, link, used, lit)
+        yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, side, link, used, lit)
 
 
 def _users(desk: Desk, figure: str) -> Mapping[str, list[Link]]:
