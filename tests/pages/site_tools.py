@@ -36,6 +36,11 @@ def logged() -> Iterator[list[str]]:
         logger.setLevel(before)
 
 
+def parsed_page(path: Path) -> BeautifulSoup:
+    """A page of a site; where no line may end it reads as an ordinary space."""
+    return BeautifulSoup(path.read_text(encoding="utf-8").replace("\u00a0", " "), "lxml")
+
+
 class BuiltSite:
     """A built site: its pages parsed on first use."""
 
@@ -46,10 +51,7 @@ class BuiltSite:
     def pages(self) -> Mapping[str, BeautifulSoup]:
         """Every page by its path."""
         found = sorted(self.folder.rglob("*.html"))
-        return {
-            path.relative_to(self.folder).as_posix(): BeautifulSoup(path.read_text(encoding="utf-8"), "lxml")
-            for path in found
-        }
+        return {path.relative_to(self.folder).as_posix(): parsed_page(path) for path in found}
 
     @cached_property
     def ids(self) -> Mapping[str, set[str]]:

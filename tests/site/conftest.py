@@ -7,9 +7,9 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from bs4 import BeautifulSoup, Tag
+from bs4 import Tag
 
-from tests.pages.site_tools import BuiltSite, read_site
+from tests.pages.site_tools import BuiltSite, parsed_page, read_site
 from tests.site.site_build import served, shared
 
 Article = Callable[[str], Tag]
@@ -33,7 +33,7 @@ def article(site: Path) -> Article:
 
     @cache
     def read(page: str) -> Tag:
-        found = BeautifulSoup((site / page).read_text(encoding="utf-8"), "lxml").select_one("article.bg-page")
+        found = parsed_page(site / page).select_one("article.bg-page")
         assert found is not None, page
         return found
 
