@@ -77,9 +77,7 @@ def test_hazards_come_before_the_words_of_their_step_everywhere(parsed: BuiltSit
     seen = 0
     for name, article in parsed.articles():
         for row in article.select("li.bg-step, li.bg-way-step, li.bg-card__step"):
-            told = row.select_one(
-                ":scope > .bg-step__said, :scope > .bg-card__do, :scope > p:has(> .bg-clock)"
-            )
+            told = row.select_one(":scope > .bg-step__said, :scope > .bg-card__do, :scope > p:has(> .bg-clock)")
             assert told is not None, name
             late = told.find_next_siblings(class_="bg-hazard")
             assert not late, f"{name}: {told.get_text(strip=True)}"
