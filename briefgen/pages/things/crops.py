@@ -75,7 +75,7 @@ def _sight(desk: Desk, anchor: str, figure: str, parts: Sequence[str]) -> Sight:
     points = [(float(x), float(y)) for x, y in (callout.at for callout in looked)]
     window = _window(points, size.width / size.height)
     return Sight(
-        anchor, desk.link("figure", figure), desk.links.picture(str(record.file)), size.width, size.height,
+        anchor, desk.link("figure", figure), desk.links.picture(record.still), size.width, size.height,
         number(100 / window.wide), number(-100 * window.left / window.wide), number(-100 * window.top / window.high),
         tuple(_rings(CROP, letters, [window.within(point) for point in points])),
         tuple(_rings(WHOLE, letters, points)),
