@@ -25,9 +25,12 @@ TASK, TIMELINE, PLAY = "tasks/swap-pump.html", "timelines/sortie-1.html", "plays
 
 # What happens when, in milliseconds since the address was entered.
 _WATCH = """
-window.seen = { live: {} };
-new PerformanceObserver(list => { for (const one of list.getEntries()) window.seen[one.name] = one.startTime })
-    .observe({ type: "paint", buffered: true });
+window.seen = { live: {}, shift: 0, task: 0 };
+const watch = (type, take) =>
+    new PerformanceObserver(list => list.getEntries().forEach(take)).observe({ type, buffered: true });
+watch("layout-shift", one => { if (!one.hadRecentInput) window.seen.shift += one.value });
+watch("longtask", one => { window.seen.task = Math.max(window.seen.task, one.duration) });
+watch("paint", one => { window.seen[one.name] = one.startTime });
 document.addEventListener("bg:live", event => { window.seen.live[event.target.id] = performance.now() }, true);
 (function look() {
     const still = document.querySelector(".bg-chart__still svg");
@@ -91,11 +94,12 @@ def _served(folder: Path) -> Iterator[str]:
 
 
 @contextmanager
-def _fresh(browser: Browser, url: str, height: int = 900) -> Iterator[Page]:
-    """A page in a context of its own, so that nothing is cached."""
-    context = browser.new_context(viewport={"width": 1280, "height": height})
+def _fresh(browser: Browser, url: str, width: int = 1280, slower: int = 1) -> Iterator[Page]:
+    """A page in a context of its own, so that nothing is cached; the processor is `slower`, so many times."""
+    context = browser.new_context(viewport={"width": width, "height": 900})
     page = context.new_page()
     page.add_init_script(_WATCH)
+    context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": slower})
     try:
         page.goto(url)
         page.wait_for_load_state("networkidle")
@@ -145,6 +149,27 @@ def _waits(browser: Browser, base: str, script: str) -> Iterator[tuple[str, floa
     yield "chart live later than the bare script", min(live) - min(bare), "ms"
 
 
+def _steady(browser: Browser, base: str) -> Iterator[tuple[str, float, str]]:
+    """Layout shift (Layout Instability, W3C) and the longest task (Long Tasks, W3C); a processor 4 times slower."""
+    for name, address in (("task page", TASK), ("timeline page", TIMELINE), ("played sortie", PLAY)):
+        tasks = []
+        for width in (390, 1280):
+            shifts = []
+            for _ in range(ROUNDS):
+                with _fresh(browser, base + address, width, slower=4) as page:
+                    page.mouse.wheel(0, 2000)
+                    page.wait_for_timeout(500)
+                    shifts.append(page.evaluate("window.seen.shift"))
+                    tasks.append(page.evaluate("window.seen.task"))
+            yield f"{name}, layout shift at {width} px", max(shifts), ""
+        yield f"{name}, longest task, processor 4 times slower", min(tasks), "ms"
+    with _fresh(browser, base + TIMELINE, slower=4) as page:
+        page.evaluate("window.seen.task = 0")
+        page.evaluate(_WAKE)
+        page.wait_for_timeout(500)
+        yield "timeline page, longest task as its chart becomes live", page.evaluate("window.seen.task"), "ms"
+
+
 def _smooth(browser: Browser, base: str) -> tuple[str, float, str]:
     with _fresh(browser, base + PLAY) as page:
         page.click(".bg-chart__ask")
@@ -165,9 +190,14 @@ def main() -> None:
         files = [path.stat().st_size for path in site.rglob("*") if path.is_file()]
         print(f"| {'what':<58} | value |\n|---|---|")
         with _served(site) as base:
-            rows = [*_weights(browser, base), *_waits(browser, base, script), _smooth(browser, base)]
+            rows = [
+                *_weights(browser, base),
+                *_waits(browser, base, script),
+                *_steady(browser, base),
+                _smooth(browser, base),
+            ]
         for what, value, unit in [*rows, ("whole site", sum(files) / 1e6, "MB")]:
-            print(f"| {what:<58} | {value:.{1 if unit == 'MB' else 0}f} {unit} |")
+            print(f"| {what:<58} | {value:.{ {'MB': 1, '': 3}.get(unit, 0) }f} {unit} |")
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@ from briefgen.charts.kinds.timeline.rows import Rows, timeline_rows
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import MarkChip
 from briefgen.pages.studying.grounds import Point, ground_of
-from briefgen.pages.studying.pictured import Picture, sortie_picture
+from briefgen.pages.studying.pictured import APART, Picture, sortie_picture
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 
@@ -18,8 +18,6 @@ HOUR = 3600.0
 _NEAR: Point = (6.0, 7.0)
 # An hour so near to the end of the strip (as a share of it) has no room for its words.
 _LAST = 0.92
-# How far apart two people's ways are drawn, in the picture's pixels.
-_APART = 9.0
 
 
 @dataclass(frozen=True)
@@ -64,7 +62,7 @@ def _glance(desk: Desk, case: SortieEvidence) -> Glance:
     letters = {one.task: one.letter for one in rows.stretches}
     lanes = tuple(StripLane(desk.mark(lane.id), tuple(_pieces(rows, lane.number))) for lane in rows.lanes)
     return Glance(
-        sortie_picture(desk, case, dict(_sites(desk, case, letters)), _APART),
+        sortie_picture(desk, case, dict(_sites(desk, case, letters)), APART),
         tuple(lane for lane in lanes if lane.pieces),
         tuple(_piece("night", rows, start, end, "", "Night") for start, end in rows.nights if start < rows.until),
         tuple((_share(rows, hour * HOUR), f"{hour} h") for hour in range(int(_LAST * rows.until / HOUR) + 1)),

@@ -42,8 +42,11 @@ def _drawing(desk: Desk) -> Ground | None:
     return None
 
 
-def figure_ground(desk: Desk, figure: str) -> Ground:
-    """A figure as a ground: its callouts that show places say where these are."""
+def figure_ground(desk: Desk, figure: str, *, fitted: bool = True) -> Ground:
+    """A figure as a ground: its callouts that show places say where these are.
+
+    `fitted`: it is drawn like a map, so that other places have their points on it, too.
+    """
     record = desk.library.figures[figure]
     size = desk.pictures.size(record.still)
     points: dict[str, Point] = {}
@@ -51,8 +54,9 @@ def figure_ground(desk: Desk, figure: str) -> Ground:
         kind, _, identifier = str(callout.shows).partition(":")
         if kind == "place" and identifier in desk.library.places:
             points.setdefault(identifier, (100 * float(callout.at[0]), 100 * float(callout.at[1])))
+    others = _fitted(desk, points) if fitted else {}
     source = desk.links.picture(record.still)
-    return Ground(source, "", desk.texts.plain(record.alt), size.width, size.height, points | _fitted(desk, points))
+    return Ground(source, "", desk.texts.plain(record.alt), size.width, size.height, points | others)
 
 
 def _fitted(desk: Desk, points: Mapping[str, Point]) -> dict[str, Point]:

@@ -12,7 +12,7 @@ from briefgen.language.wording import capital
 from briefgen.model.sights import Callout
 from briefgen.pages.desk import Desk
 from briefgen.pages.rows import Link, MarkChip
-from briefgen.pages.studying.grounds import Ground, Point, ground_of
+from briefgen.pages.studying.grounds import Ground, Point, figure_ground, ground_of
 from briefgen.pages.studying.ways import DrawnWay, ways_of
 from briefgen.pages.things.clips import ClipRow, Lit, clip_row, lit_of
 from briefgen.pages.things.sights import shown
@@ -20,6 +20,8 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.scenes import FigureShown
 from briefgen.telling.stretches import Interval
 
+APART = 9.0
+"""How far apart two people's ways are drawn, in the picture's pixels."""
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 # A person is drawn where they are at a moment; two this near (in hundredths of the width) share a spot.
 _NEAR = 2.5
@@ -131,6 +133,16 @@ def sortie_picture(desk: Desk, case: SortieEvidence, letters: Mapping[str, Point
         ways=tuple(ways_of(desk, case, ground, whole, apart, letters.values())),
         sites=tuple(LetteredPlace(number(x), number(y), words) for words, (x, y) in letters.items()),
     )
+
+
+def ways_on(desk: Desk, figure: str) -> Iterator[tuple[Link, Picture]]:
+    """For each sortie that leads between two or more of the places that a figure shows: the ways over it."""
+    ground = figure_ground(desk, figure, fitted=False)
+    for case in desk.cases if len(ground.points) > 1 else ():
+        whole = Interval(0.0, case.timeline.finish)
+        ways = tuple(ways_of(desk, case, ground, whole, APART, ()))
+        if ways:
+            yield desk.link("sortie", str(case.sortie.id)), _over(ground, ways=ways)
 
 
 def _over(

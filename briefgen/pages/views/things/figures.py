@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from briefgen.pages.desk import Desk
 from briefgen.pages.publishing.page import Page
+from briefgen.pages.studying.pictured import ways_on
 from briefgen.pages.things.sights import figure_row
 from briefgen.pages.things.usedby import used_by
 
@@ -36,6 +37,7 @@ def pages(desk: Desk) -> Iterator[Page]:
                 "title": title,
                 "note": str(record.note or ""),
                 "figure": figure_row(desk, name, own_page=True),
+                "ways": tuple(ways_on(desk, name)),
                 "uses": used_by(desk, "figure", name),
             },
         )
