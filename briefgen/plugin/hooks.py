@@ -28,7 +28,7 @@ from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.html.headings import headings
 from briefgen.pages.html.panel import Panel
-from briefgen.pages.html.tidy import tidy
+from briefgen.pages.html.tidy import lean, tidy
 from briefgen.pages.publishing.making import Made, in_one_go, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_below, is_idle, leave_out, navigation, title_markup
@@ -180,6 +180,10 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def _fill(self, page: Page) -> None:
         page.content = self.made.html[_uri(page)]
         page.toc = get_toc(cast(Any, headings(page.content)))
+
+    def on_post_template(self, output_content: str, *, template_name: str, config: MkDocsConfig) -> str:
+        """The style sheet goes out without what is said in it to people."""
+        return lean(output_content) if template_name.endswith(".css") else output_content
 
     @event_priority(-100)
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
