@@ -15,7 +15,7 @@ It sees the page's own text, letters in drawings made by us among them, at the s
   2.2, success criterion 2.5.8). Exempt, as there: a link in a sentence; the bars of a chart, whose place is what they
   say and whose links stand in its table, too.
 
-Never looked at: what is not shown (closed folds, text for who listens), and letters inside an author's picture.
+Never looked at: what is not shown (closed folds, text for who listens). An author's drawing is looked at by itself.
 """
 
 from __future__ import annotations

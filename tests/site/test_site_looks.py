@@ -5,11 +5,14 @@ Each fault is on one, and what is exempt on another. And on the played sortie no
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Browser
 
 from tests.browser_tools import fresh_tab, opened
 from tests.site.eye import hurts
+from tests.site.site_build import ROOT
 
 pytestmark = pytest.mark.browser
 
@@ -17,6 +20,32 @@ pytestmark = pytest.mark.browser
 PAGE = """<!DOCTYPE html><html lang="en"><meta charset="utf-8"><title>Made</title>
 <style>body {{ margin: 0; font: 16px/1.5 sans-serif; width: 600px }} {style}</style><body><main>{body}</main></html>"""
 TEXT = "Open the latch of the cover until its red line shows, then swing it up to the stop and let go of it"
+
+DRAWN = sorted(path.name for path in (ROOT / "content_demo" / "figures").glob("*.svg"))
+
+
+def hurts_within(browser: Browser, drawing: str) -> list[tuple[str, str]]:
+    """What hurts inside a drawing as wide as on a notebook; its words may be small, as it opens larger."""
+    with fresh_tab(browser, "about:blank", width=1000) as (tab, _):
+        tab.set_content(PAGE.format(style="main { width: 785px } svg { width: 100%; height: auto }", body=drawing))
+        return [(kind, words) for kind, words in hurts(tab) if kind != "tiny"]
+
+
+@pytest.mark.parametrize("name", DRAWN)
+def test_nothing_inside_an_authors_drawing_hurts_the_eye(browser: Browser, site: Path, name: str) -> None:
+    assert hurts_within(browser, (site / "pictures" / "figures" / name).read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    ("drawing", "kind"),
+    [
+        ('<text x="9" y="200">EV1 holds</text><text x="30" y="203">EV2</text>', "overlap"),
+        ('<text x="900" y="200">Open the latch of the cover</text>', "clipped"),
+    ],
+)  # fmt: skip
+def test_the_eye_sees_a_fault_inside_a_drawing(browser: Browser, drawing: str, kind: str) -> None:
+    assert [one for one, _ in hurts_within(browser, f'<svg viewBox="0 0 960 600">{drawing}</svg>')] == [kind]
+
 
 FAULTS = {
     "a word goes on in the next line": (
