@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import product
 from math import prod
 from typing import Annotated, Any
 
@@ -117,20 +118,16 @@ class Equipment(Record):
     @property
     def items(self) -> tuple[tuple[str, ...], ...]:
         """Every item as the names of its parts, in the order written; one nameless item without parts."""
-        combinations: list[tuple[str, ...]] = [()]
-        for names in self.parts.values():
-            combinations = [(*head, str(name)) for head in combinations for name in names]
-        return tuple(combinations)
+        return self.chosen({})
 
     def chosen(self, where: Mapping[Any, Iterable[str]]) -> tuple[tuple[str, ...], ...]:
         """The items whose parts are among those of `where`, in the order written."""
         wanted = {str(part): {str(name) for name in names} for part, names in where.items()}
-        named = [wanted.get(str(part)) for part in self.parts]
-        return tuple(
-            item
-            for item in self.items
-            if all(names is None or name in names for names, name in zip(named, item, strict=True))
-        )
+        rows = [
+            [str(name) for name in names if str(part) not in wanted or str(name) in wanted[str(part)]]
+            for part, names in self.parts.items()
+        ]
+        return tuple(product(*rows))
 
     def item_words(self, item: tuple[str, ...]) -> str:
         """`rack 1, plate a`."""

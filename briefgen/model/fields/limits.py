@@ -27,7 +27,7 @@ ROUNDS = 10_000
 """Steps that all blocks together make, every item counted."""
 CASES = 60
 """Cases of a sortie, every item of a block counted: each is a whole plan to be proved."""
-CASE_PLANS = 20_000
+CASE_PLANS = 40_000
 """Steps of all the plans that a sortie's cases make: one for everything that a helper may be busy with."""
 CASE_PLANS_ADVISED = 6_000
 """The same for a plan that is only thought of, to be advised or not: there are many of these."""

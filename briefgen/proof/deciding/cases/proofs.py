@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -50,22 +51,19 @@ def prove_cases(sortie: SortieEvidence) -> Iterator[CaseProof]:
     """Every case of the steps that are flown, in the order of the plan. A plan without circles."""
     plan = sortie.plan
     known = {left_out: _known(sortie, sortie.timeline_without(left_out)) for left_out in _omissions(sortie)}
-    number, budget = 0, CASE_PLANS
-    for step in plan.steps:
-        for case in step.task.cases:
-            if case.of.step != step.step.key:
-                continue
-            number += 1
-            branch = Branch(plan, step, case)
-            if branch.backwards or branch.absent:
-                yield CaseProof(case, step, branch.backwards, absent=branch.absent)
-                continue
-            budget -= branch.many * (len(plan.steps) + len(case.steps)) * len(known)
-            if number > CASES or budget < 0:
-                yield CaseProof(case, step, unproved=True)
-                continue
-            proof = _judged(sortie, branch, known[frozenset()])
-            yield proof if proof.fault else next(_failing(sortie, proof, known), proof)
+    written = _written(plan)
+    budget = CASE_PLANS if len(written) <= CASES else 0  # of too many none is proved: that is told, and soon
+    for step, case in written:
+        branch = Branch(plan, step, case)
+        if branch.backwards or branch.absent:
+            yield CaseProof(case, step, branch.backwards, absent=branch.absent)
+            continue
+        budget -= branch.many * (len(plan.steps) + len(case.steps)) * len(known)
+        if budget < 0:
+            yield CaseProof(case, step, unproved=True)
+            continue
+        proof = _judged(sortie, branch, known[frozenset()])
+        yield proof if proof.fault else next(_failing(sortie, proof, known), proof)
 
 
 def failing(sortie: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[tuple[str, str]]:
@@ -75,14 +73,22 @@ def failing(sortie: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[
         return
     known: frozenset[Fault] | None = None
     budget = CASE_PLANS_ADVISED
-    for step in plan.steps:
-        for case in (one for one in step.task.cases if one.of.step == step.step.key):
-            branch = Branch(plan, step, case)
-            if known is None:
-                known = _known(sortie, timeline)
-            budget -= branch.many * (len(plan.steps) + len(case.steps))
-            if branch.backwards or branch.absent or budget < 0 or _tried(sortie, branch, known)[0]:
-                yield step.key, str(case.when)
+    for step, case in _written(plan):
+        branch = Branch(plan, step, case)
+        if known is None:
+            known = _known(sortie, timeline)
+        budget -= branch.many * (len(plan.steps) + len(case.steps))
+        if branch.backwards or branch.absent or budget < 0 or _tried(sortie, branch, known)[0]:
+            yield step.key, str(case.when)
+
+
+def _written(plan: Plan) -> list[tuple[PlannedStep, PlannedCase]]:
+    """Every case with its step, in the order of the plan."""
+    rows: dict[str, list[PlannedCase]] = defaultdict(list)
+    for name, task in {str(step.task.id): step.task for step in plan.steps}.items():
+        for case in task.cases:
+            rows[f"{name}/{case.of.step}"].append(case)
+    return [(step, case) for step in plan.steps for case in rows.get(step.key, ())]
 
 
 def _omissions(sortie: SortieEvidence) -> list[frozenset[str]]:
