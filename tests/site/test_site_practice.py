@@ -106,7 +106,7 @@ def test_answers_are_told_with_their_question_to_who_does_not_see_it(browser: Br
         forms = set()
         for _turn in range(12):
             now = tab.locator("[data-now]")
-            form, asks = str(now.get_attribute("data-form")), now.locator("h3").inner_text()
+            form, asks = str(now.get_attribute("data-form")), now.locator("h3 > span").first.inner_text()
             forms.add(form)
             if form == "choose":
                 group = now.get_by_role("group", name=asks, exact=True)

@@ -52,7 +52,7 @@ def _named(text: str) -> Iterator[str]:
 
 
 def _links(page: BeautifulSoup) -> Iterator[str]:
-    tags = page.find_all(["a", "link", "img", "script", "image"])
+    tags = page.find_all(["a", "link", "img", "script", "image", "video", "track"])
     return (
         address for tag in tags if (address := str(tag.get("href") or tag.get("src") or "")) and "://" not in address
     )
