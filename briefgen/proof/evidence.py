@@ -16,7 +16,6 @@ from briefgen.proof.deciding.cases.proofs import CaseProof, failing, prove_cases
 from briefgen.proof.deciding.drops import Dropping, dropping
 from briefgen.proof.deciding.extras import Extras, extras
 from briefgen.proof.deciding.latest import Latest, latest_begins
-from briefgen.proof.deciding.serving import leaving
 from briefgen.proof.deciding.variant import Omissions, Variant
 from briefgen.proof.holding.custody import CustodyProof, Spot, first_spots, first_stock, prove_custody
 from briefgen.proof.moving.homeward import HomeLine, WaysHome
@@ -98,7 +97,7 @@ class SortieEvidence:
 
     def leaving(self, left_out: frozenset[str], begun: frozenset[str] = frozenset()) -> frozenset[str]:
         """These tasks, and those that serve nothing else; what is `begun` by then stays."""
-        return leaving(self.library.tasks, self.evidence.flown, left_out, begun)
+        return self.omissions.leaving(left_out, begun)
 
     def without(self, left_out: frozenset[str]) -> Variant:
         """The sortie without these tasks and what only serves them, begun as those before it would leave things."""

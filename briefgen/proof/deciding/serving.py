@@ -11,18 +11,21 @@ from briefgen.model.work import Task
 
 
 def leaving(
-    tasks: Mapping[str, Task], flown: Collection[str], left_out: frozenset[str], begun: Collection[str] = ()
+    serving: Mapping[str, frozenset[str]], left_out: frozenset[str], begun: Collection[str] = ()
 ) -> frozenset[str]:
-    """The tasks left out, and with them each one flown of which all that it serves and that is flown is among them.
+    """The tasks left out, and with them each one of which all that it serves and that is flown is among them.
 
-    What is `begun` by then stays, whatever it serves.
+    `serving` says what each task serves; what is `begun` by then stays, whatever it serves.
     """
     gone = set(left_out)
-    serve = [name for name in flown if name in tasks and tasks[name].serves and name not in begun]
-    serving = {name: row for name in serve if (row := served(tasks, flown, name))}
-    while more := {name for name, row in serving.items() if name not in gone and row <= gone}:
+    while more := {name for name, row in serving.items() if name not in gone and name not in begun and row <= gone}:
         gone |= more
     return frozenset(gone)
+
+
+def all_served(tasks: Mapping[str, Task], flown: Collection[str]) -> dict[str, frozenset[str]]:
+    """What each task flown serves of what is flown, if anything."""
+    return {name: row for name in flown if (row := served(tasks, flown, name))}
 
 
 def served(tasks: Mapping[str, Task], flown: Collection[str], task: str) -> frozenset[str]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
+from briefgen.proof.deciding.serving import all_served, leaving
 from briefgen.proof.holding.custody import CustodyProof, prove_custody, with_stock
 from briefgen.proof.ordering.states import StateProof, prove_states
 from briefgen.proof.plan import Plan
@@ -60,6 +63,14 @@ class Omissions:
         if len(optional) > 1:
             omissions.append(frozenset(optional))
         return tuple(self._case.without(left_out) for left_out in omissions)
+
+    @cached_property
+    def _served(self) -> Mapping[str, frozenset[str]]:
+        return all_served(self._case.library.tasks, self._case.evidence.flown)
+
+    def leaving(self, left_out: frozenset[str], begun: frozenset[str]) -> frozenset[str]:
+        """These tasks, and those that serve nothing else."""
+        return leaving(self._served, left_out, begun)
 
     def variant(self, left_out: frozenset[str]) -> Variant:
         """The sortie begun as the sorties before it would leave things without these tasks."""
