@@ -11,7 +11,7 @@ from briefgen.findings import Level, Related
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.ordering.rides import STOPS, is_ride
-from briefgen.proof.plan import PlannedStep
+from briefgen.proof.plan import PlannedStep, planned_by
 from briefgen.proof.schedule.holds import Hold
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.samples import task_of
@@ -99,23 +99,32 @@ def move_without_stop_word(evidence: Evidence) -> Iterator[Trouble]:
     """Before anybody is moved, a word that stops the move has been said between those two.
 
     In a hurry people shout what they have heard. Of the calls between whoever is moved and whoever moves them, in the
-    same task up to the first move, one says “stop”, “halt” or “abort”.
+    same task up to the first move, one says “stop”, “halt” or “abort”. So it is of moves in a block and in a case, too.
     """
     for case in evidence.sorties.values():
         said: set[tuple[str, frozenset[str]]] = set()
         for index in case.plan.order.sequence:
             step = case.plan.steps[index]
             task = str(step.task.id)
-            if any(STOPS.search(str(call.say)) for call in step.step.calls):
-                told = {str(person) for call in step.step.calls for person in call.to}
-                said |= {(task, frozenset((one, other))) for one in step.people for other in {*told, *step.people}}
-            if is_ride(step) and not _agreed(step, task, said):
-                said |= {(task, frozenset((one, other))) for one in step.people for other in step.people}
-                yield Trouble(
-                    step.step.spot("who"),
-                    f"{people_words(case.library, step.people)} have no word that stops this move: let one of the "
-                    "calls up to here say “stop”.",
-                )
+            for one in (step, *_in_case(case, step)):
+                if any(STOPS.search(str(call.say)) for call in one.step.calls):
+                    told = {str(person) for call in one.step.calls for person in call.to}
+                    said |= {(task, frozenset((a, b))) for a in one.people for b in {*told, *one.people}}
+                if is_ride(one) and not _agreed(one, task, said):
+                    said |= {(task, frozenset((a, b))) for a in one.people for b in one.people}
+                    yield Trouble(
+                        one.step.spot("who"),
+                        f"{people_words(case.library, one.people)} have no word that stops this move: let one of the "
+                        "calls up to here say “stop”.",
+                    )
+
+
+def _in_case(case: SortieEvidence, step: PlannedStep) -> Iterator[PlannedStep]:
+    """What is done if a step does not go as planned."""
+    for one in step.task.cases:
+        for written in one.steps if one.of.step == step.step.key else ():
+            people = tuple(str(who) for who in written.who if who in case.library.people)
+            yield planned_by(case.library, step.task, written, people, step.index)
 
 
 def _steps(evidence: Evidence) -> Iterator[tuple[SortieEvidence, PlannedStep]]:
