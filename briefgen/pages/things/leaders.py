@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from briefgen.pages.studying.grounds import Point
 
@@ -35,13 +36,22 @@ def sides(sheet: Sheet, points: Sequence[Point]) -> list[str]:
 
     Chosen one after the other, and then again, as the letters that came later may have made another side better.
     """
+    return list(_sides(sheet, tuple(points)))
+
+
+@cache
+def _sides(sheet: Sheet, points: tuple[Point, ...]) -> tuple[str, ...]:
+    """A figure stands on many pages: its letters are placed once."""
     chosen: dict[int, str] = {}
     for _ in range(_ROUNDS):
+        before = dict(chosen)
         for number, point in enumerate(points):
             rings = [*points[:number], *points[number + 1 :]]
             letters = [_letter(sheet, side, points[one]) for one, side in chosen.items() if one != number]
             chosen[number] = min(TURNS, key=lambda side: _covered(sheet, side, point, rings, letters))
-    return list(chosen.values())
+        if chosen == before:
+            break
+    return tuple(chosen.values())
 
 
 def _letter(sheet: Sheet, side: str, point: Point) -> Point:
