@@ -6,6 +6,7 @@ That is a sixth of the site's HTML; a browser builds the same tree. Between a nu
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from briefgen.language.unbroken import unbroken
 
@@ -67,8 +68,16 @@ def _short(html: str) -> str:
 
 
 def _unquoted(tag: re.Match[str]) -> str:
-    """A tag as it is, if an apostrophe is in it: within such quotes, too, words may look like attributes."""
-    return tag[0] if "'" in tag[0] else _QUOTED.sub(r"=\1", tag[0])
+    return _bare(tag[0])
+
+
+@lru_cache(maxsize=10_000)
+def _bare(tag: str) -> str:
+    """A tag as it is, if an apostrophe is in it: within such quotes, too, words may look like attributes.
+
+    Most tags stand on many pages.
+    """
+    return tag if '="' not in tag or "'" in tag else _QUOTED.sub(r"=\1", tag)
 
 
 def _lines(text: str) -> str:
