@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import floor
 
 from briefgen.language.wording import count, hours, listing
 from briefgen.model.work import Task
@@ -22,9 +23,9 @@ from briefgen.pages.studying.learning import outcome_row, question_row, question
 from briefgen.pages.things.sights import figures_on
 from briefgen.pages.things.usedby import used_by
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.tables.naming import by_minute, gained
+from briefgen.tables.naming import gained
 from briefgen.tables.naming import task as name_of
-from briefgen.units import show_duration
+from briefgen.units import MINUTE, show_duration
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -144,7 +145,9 @@ def _keys(desk: Desk, task: Task) -> Iterator[Key]:
 def _deciding(case: SortieEvidence, task: str, suffix: str) -> Iterator[Key]:
     """By when the task must begin; what leaving it out gives back, and how likely it is reached."""
     latest = latest_of(case, task).latest
-    yield Key(f"Begin no later than{suffix}", by_minute(latest), "elapsed" if latest >= 0 else "")
+    fits = latest >= 0
+    by = hours(MINUTE * floor(latest / MINUTE)) if fits else "never in time"  # down, so that it is never too late
+    yield Key(f"Begin no later than{suffix}", by, "h elapsed" if fits else "")
     drop, reached = drop_of(case, task), case.chance.tasks[task].reached
     if drop:
         yield Key(
