@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
 
 import pytest
@@ -15,3 +16,8 @@ def browser() -> Iterator[Browser]:
     """One Chromium for all the tests of a process: Playwright can't be started twice in one thread."""
     with launched() as chromium:
         yield chromium
+
+
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays to the end: the garbage collector need not look through it again and again."""
+    gc.freeze()

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import pint
 import pytest
 
 from briefgen import units
+from tests.pint_units import UNITS
 
 # The reference for factors: the general-purpose units library pint.
-PINT = pint.UnitRegistry()
 
 
 @pytest.mark.parametrize(
@@ -60,7 +59,7 @@ def test_a_length_without_a_known_unit_is_refused_and_the_units_are_named(words:
 @pytest.mark.parametrize("unit", sorted(units.SUPPLY.units))
 def test_supply_factors_agree_with_a_general_units_library(unit: str) -> None:
     base = {"kg": "kg", "L": "L", "J": "J", "A·s": "A*s"}[units.SUPPLY_KINDS[unit]]
-    assert units.SUPPLY.read(f"2 {unit}") == pytest.approx(PINT.Quantity(2, unit).to(base).magnitude)
+    assert units.SUPPLY.read(f"2 {unit}") == pytest.approx(UNITS.Quantity(2, unit).to(base).magnitude)
 
 
 @pytest.mark.parametrize(

@@ -22,6 +22,7 @@ from briefgen.reading.folder import Reading, content_files
 from briefgen.reading.tree import read_tree
 from briefgen.rules.registry import Needs, Rule, all_rules
 from briefgen.source import Position, Text
+from tests.demo import demo as whole_demo
 
 CONTENT = Path(__file__).parent.parent.parent / "content_demo"
 NO_CATCH = "unneeded-acceptance"
@@ -135,7 +136,7 @@ def demo() -> Demo:
         tree, _ = read_tree(path.read_text(encoding="utf-8"), path.relative_to(CONTENT).as_posix())
         for kind, records in (tree or {}).items():
             raw |= {(str(kind), str(name)): record for name, record in records.items()}
-    return Demo(CONTENT, raw, examine(CONTENT))
+    return Demo(CONTENT, raw, whole_demo())
 
 
 def copied(raw: Any) -> Any:

@@ -6,15 +6,14 @@ import doctest
 import math
 from typing import TypeAlias
 
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from briefgen.proof.resources import depletion
 from briefgen.proof.resources.depletion import Effort, deplete, metabolic_work
+from tests.pint_units import UNITS
 
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 HOUR, MINUTE = 3600.0, 60.0
 
 # Source of the suit's limits: "ISS EVA Suit Water Intrusion Mishap Investigation Report", description of the

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import pint
 import pytest
 from hypothesis import given, settings
 
@@ -12,9 +11,9 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.moving.whereabouts import Doing
 from briefgen.proof.resources.supplies import SupplyRun
 from briefgen.units import SUPPLY
+from tests.pint_units import UNITS
 from tests.travel_world import EFFORTS, journeys, world
 
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 HOUR = 3600.0
 
 

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from typing import Any
 
 import networkx as nx
-import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -21,10 +20,10 @@ from briefgen.proof.moving.tether import Tie, better_anchor
 from briefgen.proof.moving.travel import way_hazards
 from briefgen.proof.moving.whereabouts import Doing
 from briefgen.proof.plan import Plan
+from tests.pint_units import UNITS
 from tests.proof.executions import states_of
 from tests.travel_world import journeys, library, networks, world
 
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 SLICES = 64
 
 
