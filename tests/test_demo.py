@@ -164,65 +164,67 @@ def test_a_misspelt_definition_is_named_as_the_nearest_at_every_use(
 EPS = 1e-6
 
 
-@pytest.fixture(params=SORTIES, ids=[str(case.sortie.id) for case in SORTIES])
-def case(request: pytest.FixtureRequest) -> SortieEvidence:
+@pytest.fixture(params=SORTIES, ids=[str(proved.sortie.id) for proved in SORTIES])
+def proved(request: pytest.FixtureRequest) -> SortieEvidence:
     found: SortieEvidence = request.param
     return found
 
 
-def test_nobody_does_two_steps_at_once_and_nobody_is_in_two_places(case: SortieEvidence) -> None:
-    for person in case.plan.flows:
-        steps = case.timeline.of(person)
+def test_nobody_does_two_steps_at_once_and_nobody_is_in_two_places(proved: SortieEvidence) -> None:
+    for person in proved.plan.flows:
+        steps = proved.timeline.of(person)
         assert steps
         for earlier, later in pairwise(steps):
-            leg = case.timeline.leg_to.get((person, later.step.index))
+            leg = proved.timeline.leg_to.get((person, later.step.index))
             travel = leg.end - leg.start if leg else 0.0
             assert later.start >= earlier.end + travel - EPS
             if leg:
                 assert leg.origin == earlier.step.leads_to
                 assert leg.goal == later.step.place
-            elif later.step.place and person in case.plan.outside:
+            elif later.step.place and person in proved.plan.outside:
                 assert later.step.place == earlier.step.leads_to
 
 
-def test_every_after_holds(case: SortieEvidence) -> None:
-    times = case.timeline.times
-    assert len(case.plan.links) > 20
-    for link in case.plan.links:
+def test_every_after_holds(proved: SortieEvidence) -> None:
+    times = proved.timeline.times
+    assert len(proved.plan.links) > 20
+    for link in proved.plan.links:
         assert times[link.first].end <= times[link.second].start + EPS
 
 
-def test_joint_steps_begin_when_the_last_is_there(case: SortieEvidence) -> None:
-    joint = [times for times in case.timeline.times if len(times.step.people) > 1]
+def test_joint_steps_begin_when_the_last_is_there(proved: SortieEvidence) -> None:
+    joint = [times for times in proved.timeline.times if len(times.step.people) > 1]
     assert joint
     for times in joint:
         ready = [0.0]
         for person in times.step.people:
-            earlier = case.plan.previous_for(person, times.step)
-            leg = case.timeline.leg_to.get((person, times.step.index))
-            ready.append(leg.end if leg else case.timeline.times[earlier.index].end if earlier else 0.0)
-        ready += [case.timeline.times[link.first].end for link in case.plan.links if link.second == times.step.index]
+            earlier = proved.plan.previous_for(person, times.step)
+            leg = proved.timeline.leg_to.get((person, times.step.index))
+            ready.append(leg.end if leg else proved.timeline.times[earlier.index].end if earlier else 0.0)
+        ready += [
+            proved.timeline.times[link.first].end for link in proved.plan.links if link.second == times.step.index
+        ]
         assert times.start == pytest.approx(max(ready))
 
 
-def test_each_persons_sums_make_the_whole(case: SortieEvidence) -> None:
-    for person in case.plan.flows:
-        sums = case.timeline.sums(person)
-        assert sum(sums.values()) == pytest.approx(case.timeline.finish)
+def test_each_persons_sums_make_the_whole(proved: SortieEvidence) -> None:
+    for person in proved.plan.flows:
+        sums = proved.timeline.sums(person)
+        assert sum(sums.values()) == pytest.approx(proved.timeline.finish)
         assert min(sums.values()) >= -EPS
 
 
-def test_the_critical_chain_is_unbroken_and_makes_the_finish(case: SortieEvidence) -> None:
-    chain = [case.timeline.times[index] for index in case.timeline.chain]
-    assert chain[-1].end == pytest.approx(case.timeline.finish)
+def test_the_critical_chain_is_unbroken_and_makes_the_finish(proved: SortieEvidence) -> None:
+    chain = [proved.timeline.times[index] for index in proved.timeline.chain]
+    assert chain[-1].end == pytest.approx(proved.timeline.finish)
     for earlier, later in pairwise(chain):
-        assert case.plan.order.before(earlier.step.index, later.step.index)
-        assert later.slack == pytest.approx(case.timeline.margin)
+        assert proved.plan.order.before(earlier.step.index, later.step.index)
+        assert later.slack == pytest.approx(proved.timeline.margin)
 
 
-def test_the_plan_fits_into_its_limit(case: SortieEvidence) -> None:
-    assert case.timeline.finish <= case.sortie.limits.usable
-    assert min(times.slack for times in case.timeline.times) == pytest.approx(case.timeline.margin)
+def test_the_plan_fits_into_its_limit(proved: SortieEvidence) -> None:
+    assert proved.timeline.finish <= proved.sortie.limits.usable
+    assert min(times.slack for times in proved.timeline.times) == pytest.approx(proved.timeline.margin)
 
 
 def test_the_first_sortie_is_as_long_as_the_scenario_says() -> None:

@@ -29,7 +29,7 @@ def add_to(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--to", type=Path, metavar="FILE", help="write into this file instead of printing")
 
 
-def cases(options: argparse.Namespace) -> list[SortieEvidence]:
+def proved_sorties(options: argparse.Namespace) -> list[SortieEvidence]:
     """The sorties asked for, of a plan that holds together. Raises CannotRun."""
     examination = examine(options.folder)
     if not examination.proved:
@@ -41,4 +41,4 @@ def cases(options: argparse.Namespace) -> list[SortieEvidence]:
     sorties = examination.evidence.sorties
     if options.sortie is not None and options.sortie not in sorties:
         raise CannotRun(f"There is no sortie “{options.sortie}”. There are: {', '.join(sorties) or 'none'}.")
-    return [case for name, case in sorties.items() if options.sortie in (None, name)]
+    return [proved for name, proved in sorties.items() if options.sortie in (None, name)]

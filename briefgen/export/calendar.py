@@ -28,50 +28,51 @@ class NoStart(CannotRun):
     """A sortie does not say when it starts, so its steps have no clock time; the message says what to write."""
 
 
-def as_calendar(cases: Iterable[SortieEvidence]) -> str:
+def as_calendar(sorties: Iterable[SortieEvidence]) -> str:
     """One calendar with the steps of all sorties. Raises NoStart for a sortie without a time to start."""
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:-//briefgen//briefgen {__version__}//EN", "CALSCALE:GREGORIAN"]
-    for case in cases:
-        lines += _events(case)
+    for proved in sorties:
+        lines += _events(proved)
     return "".join(folded(line) for line in [*lines, "END:VCALENDAR"])
 
 
-def _events(case: SortieEvidence) -> Iterator[str]:
-    begin = start_of(case.sortie)
+def _events(proved: SortieEvidence) -> Iterator[str]:
+    begin = start_of(proved.sortie)
     if begin is None:
         raise NoStart(
-            f"“{case.sortie.title}” does not say when it starts, and a calendar needs clock times. "
+            f"“{proved.sortie.title}” does not say when it starts, and a calendar needs clock times. "
             "Write “starts: 2031-05-12T08:30Z” in the sortie."
         )
-    for times in case.timeline.times:
-        yield from _event(case, times, begin)
+    for times in proved.timeline.times:
+        yield from _event(proved, times, begin)
 
 
-def _event(case: SortieEvidence, times: StepTimes, begin: datetime) -> Iterator[str]:
+def _event(proved: SortieEvidence, times: StepTimes, begin: datetime) -> Iterator[str]:
     step, start, end = times.step, _whole(begin, times.start), _whole(begin, times.end)
-    place = case.library.places.get(step.place or "")
+    place = proved.library.places.get(step.place or "")
     yield "BEGIN:VEVENT"
-    yield f"UID:{uuid5(_OURS, f'{case.sortie.id}/{step.key}')}"
+    yield f"UID:{uuid5(_OURS, f'{proved.sortie.id}/{step.key}')}"
     yield f"DTSTAMP:{_utc(begin)}"
     yield f"DTSTART:{_utc(start)}"
     if end > start:  # 3.6.1: an end must be later than the start
         yield f"DTEND:{_utc(end)}"
-    yield f"SUMMARY:{_escaped(f'{people_words(case.library, step.people)}: {plain(step.step.do)}')}"
+    yield f"SUMMARY:{_escaped(f'{people_words(proved.library, step.people)}: {plain(step.step.do)}')}"
     if place:
         yield f"LOCATION:{_escaped(place.label_text)}"
     yield f"CATEGORIES:{_escaped(str(step.task.title))}"
-    yield f"DESCRIPTION:{_escaped(_description(case, times))}"
+    yield f"DESCRIPTION:{_escaped(_description(proved, times))}"
     yield "END:VEVENT"
 
 
-def _description(case: SortieEvidence, times: StepTimes) -> str:
+def _description(proved: SortieEvidence, times: StepTimes) -> str:
     lines = [
-        f"{case.sortie.title}, {times.step.task.title}, step {times.step.key}, at {show_elapsed(times.start)} elapsed."
+        f"{proved.sortie.title}, {times.step.task.title}, step {times.step.key}, "
+        f"at {show_elapsed(times.start)} elapsed."
     ]
     lines += [
-        f"To {people_words(case.library, map(str, call.to))}: “{plain(call.say)}”" for call in times.step.step.calls
+        f"To {people_words(proved.library, map(str, call.to))}: “{plain(call.say)}”" for call in times.step.step.calls
     ]
-    return "\n".join([*lines, *case_lines(case, times.step), CAUTION])
+    return "\n".join([*lines, *case_lines(proved, times.step), CAUTION])
 
 
 def _whole(begin: datetime, seconds: float) -> datetime:

@@ -12,14 +12,14 @@ from briefgen.proof.evidence import SortieEvidence
 FORMAT = 1
 
 
-def as_json(cases: Iterable[SortieEvidence]) -> str:
+def as_json(sorties: Iterable[SortieEvidence]) -> str:
     """The sorties with their limits, what the plan comes to, and their rows."""
-    document = {"format": FORMAT, "caution": CAUTION, "sorties": [_sortie(case) for case in cases]}
+    document = {"format": FORMAT, "caution": CAUTION, "sorties": [_sortie(proved) for proved in sorties]}
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
-def _sortie(case: SortieEvidence) -> dict[str, Any]:
-    sortie, timeline = case.sortie, case.timeline
+def _sortie(proved: SortieEvidence) -> dict[str, Any]:
+    sortie, timeline = proved.sortie, proved.timeline
     return {
         "id": str(sortie.id),
         "title": str(sortie.title),
@@ -29,5 +29,5 @@ def _sortie(case: SortieEvidence) -> dict[str, Any]:
         "usable_s": sortie.limits.usable,
         "finish_s": round(timeline.finish, 3),
         "margin_s": round(timeline.margin, 3),
-        "timeline": list(rows_of(case)),
+        "timeline": list(rows_of(proved)),
     }

@@ -18,18 +18,18 @@ from briefgen.units import show_elapsed
 CAUTION = "A training aid. Outside, the approved procedure and the calls from the ground decide."
 
 
-def rows_of(case: SortieEvidence) -> Iterator[dict[str, Any]]:
+def rows_of(proved: SortieEvidence) -> Iterator[dict[str, Any]]:
     """The rows of one sortie in the order of the clock: seconds and metres, None where none applies."""
-    begin = start_of(case.sortie)
-    for entry in agenda(case.timeline):
-        yield _row(case, entry, begin)
+    begin = start_of(proved.sortie)
+    for entry in agenda(proved.timeline):
+        yield _row(proved, entry, begin)
 
 
-def _row(case: SortieEvidence, entry: Entry, begin: datetime | None) -> dict[str, Any]:
+def _row(proved: SortieEvidence, entry: Entry, begin: datetime | None) -> dict[str, Any]:
     planned = entry.times.step
     step = entry.kind is EntryKind.STEP
     return {
-        "sortie": str(case.sortie.id),
+        "sortie": str(proved.sortie.id),
         "kind": entry.kind.value,
         "start_s": round(entry.start, 3),
         "end_s": round(entry.end, 3),
@@ -47,7 +47,7 @@ def _row(case: SortieEvidence, entry: Entry, begin: datetime | None) -> dict[str
         "waits_until": entry.until or None,
         "slack_s": round(entry.times.slack, 3) if step else None,
         "critical": entry.times.critical if step else None,
-        "in_case": [_case(proof) for proof in case.cases if proof.step is planned] if step else [],
+        "in_case": [_case(proof) for proof in proved.cases if proof.step is planned] if step else [],
     }
 
 
@@ -67,13 +67,13 @@ def _case(proof: CaseProof) -> dict[str, Any]:
     }
 
 
-def case_lines(case: SortieEvidence, step: PlannedStep) -> Iterator[str]:
+def case_lines(proved: SortieEvidence, step: PlannedStep) -> Iterator[str]:
     """The step's cases sentence by sentence, for files that hold words only."""
-    for proof in case.cases:
+    for proof in proved.cases:
         if proof.step is step:
             yield f"If not as planned: {plain(proof.case.when)}"
-            yield from done_words(case.library, proof.case)
-            yield f"Then {then_words(case.library, proof.case)}."
+            yield from done_words(proved.library, proof.case)
+            yield f"Then {then_words(proved.library, proof.case)}."
             costs = "; ".join(filter(None, [ends_words(proof), cost_words(proof)]))
             yield from [f"The sortie then ends {costs}."] if costs else []
 

@@ -27,23 +27,23 @@ COLUMNS = (
 _FORMULA = re.compile(r"\s*[=+\-@\t\r\n＝＋－＠]|'")
 
 
-def as_csv(cases: Iterable[SortieEvidence]) -> str:
+def as_csv(sorties: Iterable[SortieEvidence]) -> str:
     """All sorties below one header."""
     stream = io.StringIO(newline="")
     writer = csv.DictWriter(stream, COLUMNS, lineterminator="\r\n")
     writer.writeheader()
-    for case in cases:
-        writer.writerows({key: _cell(value) for key, value in _flat(case, row).items()} for row in rows_of(case))
+    for proved in sorties:
+        writer.writerows({key: _cell(value) for key, value in _flat(proved, row).items()} for row in rows_of(proved))
     return stream.getvalue()
 
 
-def _flat(case: SortieEvidence, row: dict[str, Any]) -> dict[str, Any]:
+def _flat(proved: SortieEvidence, row: dict[str, Any]) -> dict[str, Any]:
     """The row with its cases in words; a blank cell where it has none."""
-    step = case.plan.step(row["step"]) if row["in_case"] else None
-    return {**row, "in_case": " ".join(case_lines(case, step)) if step else None}
+    step = proved.plan.step(row["step"]) if row["in_case"] else None
+    return {**row, "in_case": " ".join(case_lines(proved, step)) if step else None}
 
 
-def tables_as_csv(cases: Iterable[SortieEvidence], names: Iterable[str]) -> str:
+def tables_as_csv(sorties: Iterable[SortieEvidence], names: Iterable[str]) -> str:
     """The named tables of every sortie, one below the other, each with its title and its own header.
 
     Raises KeyError for a name that no table has.
@@ -51,9 +51,9 @@ def tables_as_csv(cases: Iterable[SortieEvidence], names: Iterable[str]) -> str:
     stream = io.StringIO(newline="")
     writer = csv.writer(stream, lineterminator="\r\n")
     names = tuple(names)
-    for case in cases:
-        for table in (table for name in names for table in tables()[name].make(case)):
-            writer.writerow([_cell(f"{case.sortie.title}: {table.title}")])
+    for proved in sorties:
+        for table in (table for name in names for table in tables()[name].make(proved)):
+            writer.writerow([_cell(f"{proved.sortie.title}: {table.title}")])
             writer.writerow([column.head for column in table.columns])
             writer.writerows([_cell(cell.words) for cell in row] for row in table.rows)
     return stream.getvalue()

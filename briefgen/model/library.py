@@ -9,9 +9,9 @@ from types import MappingProxyType
 from typing import Any
 
 from briefgen.model.fields.base import Record
+from briefgen.model.figures import Figure, Hazard
 from briefgen.model.learning import Outcome, Question, Term
 from briefgen.model.people import Person, Suit
-from briefgen.model.sights import Figure, Hazard
 from briefgen.model.tasks import Task, WrittenTask
 from briefgen.model.things import Bag, Equipment, Thing, Tool
 from briefgen.model.work import Programme, Sortie

@@ -29,13 +29,13 @@ _PARTS = ("styles/", "icons/")
 def add_files(files: Files, site: Site, config: MkDocsConfig) -> set[str]:
     """Adds a file for every page, picture and script; returns the pages that are ours and not the author's own."""
     ours = {page.uri for page in site.pages.values() if _add(files, _empty(page, config))}
-    for name, path in site.desk.pictures.files.items():
+    for name, path in site.context.pictures.files.items():
         _add(files, _picture(name, path, config))
     for address, path in ASSETS.items():
         _add(files, File.generated(config, address, abs_src_path=str(path)))
     for address, content in typeface_files().items():
         _add(files, File.generated(config, address, content=content))
-    for name, content in (site.desk.plots.script, (readers.FILE, readers.script(site.desk))):
+    for name, content in (site.context.plots.script, (readers.FILE, readers.script(site.context))):
         _add(files, File.generated(config, f"{FOLDER}/{name}", content=content))
     return ours
 

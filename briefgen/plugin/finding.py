@@ -26,7 +26,7 @@ def names_script(site: Site, files: Files, ours: Collection[str]) -> str:
         if file.page is not None and file.src_uri.removesuffix(".md") not in ours
         for entry in _written(file.page)
     )
-    return script([*entries(site.desk, made), *written])
+    return script([*entries(site.context, made), *written])
 
 
 def address(files: Files, uri: str) -> str:

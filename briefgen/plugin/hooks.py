@@ -29,17 +29,17 @@ from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.html.headings import headings
 from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import lean, tidy
-from briefgen.pages.publishing.making import Made, in_one_go, made_of, own_mistake
+from briefgen.pages.publishing.pipeline import Made, in_one_go, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_below, is_idle, leave_out, navigation, title_markup
 from briefgen.plugin.finding import address, names_script, write_names
-from briefgen.plugin.look import KnownTheme
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
 from briefgen.plugin.saying import count_no_warnings, say, stop_if_wrong, warned
 from briefgen.plugin.server.hosts import own_names_only
 from briefgen.plugin.server.serving import Serving, look_more_often, mount_path
+from briefgen.plugin.template_cache import KnownTheme
 from briefgen.reading.folder import NoContent
 from briefgen.recorded import NoVersion
 from briefgen.start.theme import theme_folder

@@ -17,25 +17,25 @@ MOST_OF_A_KIND = 8
 MOST_ON_A_TEST = 20
 
 
-def questions(case: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
+def questions(proved: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
     """All that can be asked about a sortie, by kind. Raises CircleFound for one whose order runs in a circle."""
-    made = {name: filter(leaves_choice, kind.make(case)) for name, kind in kinds().items()}
+    made = {name: filter(leaves_choice, kind.make(proved)) for name, kind in kinds().items()}
     return {name: tuple(_unambiguous(list(rows))) for name, rows in made.items()}
 
 
-def sheet(case: SortieEvidence, person: str, every: Mapping[str, tuple[Exercise, ...]]) -> tuple[Arranged, ...]:
+def sheet(proved: SortieEvidence, person: str, every: Mapping[str, tuple[Exercise, ...]]) -> tuple[Arranged, ...]:
     """What one person practises, arranged; `every` are the sortie's `questions`."""
     chosen: list[Exercise] = []
     for name, made in every.items():
         mine = _of(person, made)
         chosen += spread(mine, MOST_OF_A_KIND) if kinds()[name].thinned else mine
-    own = [replace(one, outcomes=_outcomes_of(case.library, one, person)) for one in chosen]
-    return arrange(own, f"{case.sortie.id}/{person}")
+    own = [replace(one, outcomes=_outcomes_of(proved.library, one, person)) for one in chosen]
+    return arrange(own, f"{proved.sortie.id}/{person}")
 
 
-def paper_test(case: SortieEvidence, person: str, every: Mapping[str, tuple[Exercise, ...]]) -> tuple[Arranged, ...]:
+def paper_test(proved: SortieEvidence, person: str, every: Mapping[str, tuple[Exercise, ...]]) -> tuple[Arranged, ...]:
     """What one person is tested on, on paper: of each kind about as many, in mixed order."""
-    seed = f"{case.sortie.id}/{person}/test"
+    seed = f"{proved.sortie.id}/{person}/test"
     mine = {name: _of(person, made) for name, made in every.items()}
     counts = shares([len(rows) for rows in mine.values()], MOST_ON_A_TEST)
     chosen = [one for rows, count in zip(mine.values(), counts, strict=True) for one in spread(rows, count)]

@@ -57,8 +57,8 @@ class SortieEvidence:
     @cached_property
     def before(self) -> SortieEvidence | None:
         """The sortie run before this one."""
-        cases = list(self.evidence.sorties.values())
-        return cases[index - 1] if (index := cases.index(self)) else None
+        sorties = list(self.evidence.sorties.values())
+        return sorties[index - 1] if (index := sorties.index(self)) else None
 
     @cached_property
     def is_last(self) -> bool:
@@ -272,23 +272,23 @@ class Evidence:
     @cached_property
     def flown(self) -> frozenset[str]:
         """The tasks that any sortie flies, wholly or in part."""
-        return frozenset(task for case in self.sorties.values() for task in case.tasks)
+        return frozenset(task for proved in self.sorties.values() for task in proved.tasks)
 
     @cached_property
     def shown(self) -> Library:
         """The library in which who may do a get-ahead is who does it in today's plan."""
         found: dict[str, Task] = {}
         some = any(one.whoever for one in self.library.tasks.values())
-        for case in (one for one in self.sorties.values() if some and not one.plan.circle):
-            found = {str(one.record.id): one.record for one in case.extras.fitting if one.record.whoever} | found
+        for proved in (one for one in self.sorties.values() if some and not one.plan.circle):
+            found = {str(one.record.id): one.record for one in proved.extras.fitting if one.record.whoever} | found
         return Library({**self.library.records, "tasks": {**self.library.tasks, **found}}) if found else self.library
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:
         """By `task/step`, the number under which a step is told."""
         starts: dict[str, float] = {}
-        for case in self.sorties.values():
-            for times in () if case.plan.circle else case.timeline.times:
+        for proved in self.sorties.values():
+            for times in () if proved.plan.circle else proved.timeline.times:
                 starts.setdefault(times.step.key, times.start)
         return step_numbers(self.library.tasks.values(), starts)
 

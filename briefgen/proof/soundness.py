@@ -20,8 +20,8 @@ from briefgen.proof.holding.custody import CustodyProof, prove_custody
 from briefgen.proof.holding.endings import around, lies_well, may_end, may_lie, owes
 from briefgen.proof.holding.fitting import still_fitted
 from briefgen.proof.moving.keeping import intrusions
+from briefgen.proof.moving.occupied_places import meetings
 from briefgen.proof.moving.restraints import slips
-from briefgen.proof.moving.stays import meetings
 from briefgen.proof.moving.travel import Travel
 from briefgen.proof.moving.whereabouts import whereabouts
 from briefgen.proof.ordering.passages import unsafe_passages
@@ -86,23 +86,23 @@ def step_faults(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterat
         yield FaultKind.FITTED, stuck.step.key, str(stuck.words)
 
 
-def all_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
+def all_faults(proved: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
     """Everything that does not hold of a plan of this sortie without a circle, or of what is done in its cases."""
-    yield from plan_faults(case, plan, timeline)
-    yield from ((FaultKind.CASE, key, when) for key, when in case.failing_cases(plan, timeline))
+    yield from plan_faults(proved, plan, timeline)
+    yield from ((FaultKind.CASE, key, when) for key, when in proved.failing_cases(plan, timeline))
 
 
-def plan_faults(case: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
+def plan_faults(proved: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[Fault]:
     """Everything that does not hold of a plan if all goes as planned; what is soon found comes first."""
-    travel = case.travel if plan is case.plan else case.travel_of(plan)
+    travel = proved.travel if plan is proved.plan else proved.travel_of(plan)
     yield from _reach(plan, travel)
-    yield from _by_the_clock(case, timeline, travel)
-    yield from _together(case, plan, travel)
-    yield from _prerequisites(case, plan)
-    states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
+    yield from _by_the_clock(proved, timeline, travel)
+    yield from _together(proved, plan, travel)
+    yield from _prerequisites(proved, plan)
+    states, custody = prove_states(plan, proved.state_starts), prove_custody(plan, proved.spot_starts, proved.stock)
     yield from step_faults(plan, states, custody)
     yield from ((FaultKind.TAKEN_BACK, one.step.key, *_item(one.item)) for one in astray(plan, states))
-    yield from _endings(plan, states, custody, case.is_last)
+    yield from _endings(plan, states, custody, proved.is_last)
     yield from _passing(plan, states, travel)
 
 
@@ -132,12 +132,12 @@ def _otherwise(plan: Plan, states: StateProof, custody: CustodyProof) -> Iterato
             yield str(name)
 
 
-def _prerequisites(case: SortieEvidence, plan: Plan) -> Iterator[Fault]:
+def _prerequisites(proved: SortieEvidence, plan: Plan) -> Iterator[Fault]:
     """A prerequisite is over before the last steps of what needs it, or in an earlier sortie."""
     by_task, last = steps_by_task(plan), last_steps(plan)
-    earlier = case.before.tasks_so_far if case.before else frozenset[str]()
+    earlier = proved.before.tasks_so_far if proved.before else frozenset[str]()
     for task, mine in last.items():
-        for need in case.library.tasks[task].prerequisites:
+        for need in proved.library.tasks[task].prerequisites:
             needed = str(need.task)
             theirs = last.get(needed, [])
             asking = asking_steps(need, by_task[task], mine)
@@ -172,10 +172,10 @@ def last_steps(plan: Plan) -> dict[str, list[PlannedStep]]:
     }
 
 
-def _together(case: SortieEvidence, plan: Plan, travel: Travel) -> Iterator[Fault]:
+def _together(proved: SortieEvidence, plan: Plan, travel: Travel) -> Iterator[Fault]:
     """Places too full, be it of people who work or of people who stay, and a tool in two hands."""
     yield from ((FaultKind.CROWD, crowd.place, *sorted(step.key for step in crowd.steps)) for crowd in travel.crowds)
-    for stays in meetings(plan, case.evidence.routes):
+    for stays in meetings(plan, proved.evidence.routes):
         yield FaultKind.TAKEN, stays[0].place, *sorted({f"{one.person} {one.first.task.id}" for one in stays})
     for clash in clashes(plan):
         yield FaultKind.CLASH, clash.thing, *sorted(plan.steps[one].key for one in (clash.step, clash.other))
@@ -208,14 +208,14 @@ def _passing(plan: Plan, states: StateProof, travel: Travel) -> Iterator[Fault]:
         yield FaultKind.KEPT_FREE, one.keeper.key, str(one.spot), one.presence.person
 
 
-def _by_the_clock(case: SortieEvidence, timeline: Timeline, travel: Travel) -> Iterator[Fault]:
+def _by_the_clock(proved: SortieEvidence, timeline: Timeline, travel: Travel) -> Iterator[Fault]:
     """Work in the dark, a sun that never comes, reserves touched, and an end beyond the limit less the reserve."""
-    for need in prove_light(case.sortie, timeline).in_the_dark:
+    for need in prove_light(proved.sortie, timeline).in_the_dark:
         yield FaultKind.DARK, need.times.step.key
     for index, gate in timeline.gates.items():
         if gate.never_opened(timeline.times[index].start):
             yield FaultKind.GATE, timeline.plan.steps[index].key
-    supplies = prove_supplies(case.library, whereabouts(travel.trails, timeline))
+    supplies = prove_supplies(proved.library, whereabouts(travel.trails, timeline))
     for person, runs in supplies.runs.items():
         yield from ((FaultKind.RESERVE, person, run.name) for run in runs if run.short)
     if timeline.finish > timeline.usable + ROUNDING:

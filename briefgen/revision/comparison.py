@@ -15,9 +15,9 @@ from briefgen.revision.differences.times import task_times, time_changes
 from briefgen.revision.differences.tools import tool_changes
 from briefgen.revision.differences.waits import wait_changes
 from briefgen.revision.differences.ways import way_changes
-from briefgen.revision.letters import Letter, letters
 from briefgen.revision.pairing.pair import Pair
 from briefgen.revision.pairing.version import Version
+from briefgen.revision.revision_letters import Letter, letters
 
 _CONCEPTS = (
     step_changes, wait_changes, way_changes, time_changes, shift_changes, tool_changes, state_changes, record_changes,
@@ -47,7 +47,9 @@ class Comparison:
     @cached_property
     def task_times(self) -> Mapping[str, tuple[Change, ...]]:
         """For each sortie that is in both versions, the tasks whose planned times moved."""
-        return {str(after.sortie.id): tuple(task_times(self.pair, before, after)) for before, after in self.pair.cases}
+        return {
+            str(after.sortie.id): tuple(task_times(self.pair, before, after)) for before, after in self.pair.sorties
+        }
 
     @cached_property
     def letters(self) -> tuple[Letter, ...]:

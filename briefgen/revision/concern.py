@@ -17,23 +17,23 @@ def concerned(version: Version) -> Concern:
     """Who has to do with each record that the plan of some sortie names."""
     people: dict[tuple[str, str], dict[str, None]] = {}
     sorties: dict[tuple[str, str], dict[str, None]] = {}
-    for name, case in version.sorties.items():
-        for record, who in _met(case):
+    for name, proved in version.sorties.items():
+        for record, who in _met(proved):
             people.setdefault(record, {}).update(dict.fromkeys(who))
             sorties.setdefault(record, {})[name] = None
     return {record: (tuple(people[record]), tuple(sorties[record])) for record in people}
 
 
-def _met(case: SortieEvidence) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
-    library = case.library
-    yield ("sorties", str(case.sortie.id)), tuple(case.plan.flows)
-    for step in case.plan.steps:
+def _met(proved: SortieEvidence) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+    library = proved.library
+    yield ("sorties", str(proved.sortie.id)), tuple(proved.plan.flows)
+    for step in proved.plan.steps:
         yield from (((kind, name), step.people) for kind, name in _named(step, library.tools, library.routes))
-    for leg in case.timeline.legs:
+    for leg in proved.timeline.legs:
         for route in leg.way.routes if leg.way else ():
             yield ("routes", route), (leg.person,)
             yield from ((("hazards", str(name)), (leg.person,)) for name in library.routes[route].hazards)
-    for person in case.plan.flows:
+    for person in proved.plan.flows:
         yield ("people", person), (person,)
         if library.people[person].suit:
             yield ("suits", str(library.people[person].suit)), (person,)

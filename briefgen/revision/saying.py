@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from briefgen.language.sentences import plain
 from briefgen.revision.change import Change, Detail, Topic, Verb
 from briefgen.revision.comparison import Comparison
-from briefgen.revision.letters import Letter
+from briefgen.revision.revision_letters import Letter
 
 SAFETY_HEAD = "First: controls, hazards, tethers and limits"
 NOTHING = "Nothing differs."

@@ -91,8 +91,8 @@ def _after(seconds: float | None) -> str:
 
 
 def _label(day: Day, task: str) -> str:
-    return str(day.case.library.tasks[task].label_text)
+    return str(day.proved.library.tasks[task].label_text)
 
 
 def _who(day: Day, person: str) -> str:
-    return people_words(day.case.library, [person])
+    return people_words(day.proved.library, [person])

@@ -19,32 +19,32 @@ class Meanwhile:
     tasks: tuple[str, ...]
 
 
-def meanwhile(case: SortieEvidence, stretch: Interval) -> tuple[Meanwhile, ...]:
+def meanwhile(proved: SortieEvidence, stretch: Interval) -> tuple[Meanwhile, ...]:
     """What each person with a flow does in a stretch: the tasks of the steps then, or else of the next one."""
-    return tuple(Meanwhile(person, tuple(_tasks(case, person, stretch))) for person in case.plan.flows)
+    return tuple(Meanwhile(person, tuple(_tasks(proved, person, stretch))) for person in proved.plan.flows)
 
 
-def _tasks(case: SortieEvidence, person: str, stretch: Interval) -> Iterator[str]:
-    times = case.timeline.of(person)
+def _tasks(proved: SortieEvidence, person: str, stretch: Interval) -> Iterator[str]:
+    times = proved.timeline.of(person)
     running = [one.step for one in times if stretch.overlaps(one.start, one.end)]
     ahead = [one.step for one in times if one.start >= stretch.end][:1]
     yield from dict.fromkeys(str(step.task.id) for step in running or ahead)
 
 
-def hazards_met(case: SortieEvidence, scene: ToldScene) -> tuple[str, ...]:
+def hazards_met(proved: SortieEvidence, scene: ToldScene) -> tuple[str, ...]:
     """The hazards of a scene's steps, and on the map of the ways then, each once, in the order of the clock."""
-    steps = sorted((case.timeline.times[index] for index in scene.steps), key=lambda one: (one.start, one.step.index))
+    steps = sorted((proved.timeline.times[index] for index in scene.steps), key=lambda one: (one.start, one.step.index))
     found = [carried.hazard for one in steps for carried in one.step.hazards]
     if isinstance(scene.shown, MapShown):
-        routes = (route for leg in _legs(case, scene) if leg.way for route in leg.way.routes)
-        found += [hazard for route in routes for hazard in case.library.routes[route].hazards]
+        routes = (route for leg in _legs(proved, scene) if leg.way for route in leg.way.routes)
+        found += [hazard for route in routes for hazard in proved.library.routes[route].hazards]
     return tuple(dict.fromkeys(map(str, found)))
 
 
-def _legs(case: SortieEvidence, scene: ToldScene) -> list[Leg]:
+def _legs(proved: SortieEvidence, scene: ToldScene) -> list[Leg]:
     """The ways in a scene's stretch that lead to steps of its tasks."""
     return [
         leg
-        for leg in case.timeline.legs
-        if str(case.plan.steps[leg.step].task.id) in scene.tasks and scene.stretch.overlaps(leg.start, leg.end)
+        for leg in proved.timeline.legs
+        if str(proved.plan.steps[leg.step].task.id) in scene.tasks and scene.stretch.overlaps(leg.start, leg.end)
     ]

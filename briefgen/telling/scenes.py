@@ -62,27 +62,27 @@ class ToldScene:
         return self.spoken if self.planned is None else self.planned
 
 
-def scenes_of(case: SortieEvidence) -> tuple[ToldScene, ...]:
+def scenes_of(proved: SortieEvidence) -> tuple[ToldScene, ...]:
     """The scenes of a sortie in order: the written ones, or else those that follow from the plan."""
-    found = _written(case) if case.sortie.scenes else _derived(case)
-    phases = {str(task): str(phase.title) for phase in case.sortie.phases for task in phase.tasks}
+    found = _written(proved) if proved.sortie.scenes else _derived(proved)
+    phases = {str(task): str(phase.title) for phase in proved.sortie.phases for task in phase.tasks}
     return tuple(
         replace(scene, number=number, phase=next((phases[task] for task in scene.tasks if task in phases), ""))
         for number, scene in enumerate(found, start=1)
     )
 
 
-def _scene(case: SortieEvidence, title: str, shown: Shown, says: str, tasks: Iterable[str]) -> ToldScene:
-    steps = tuple(_steps_told(case, shown, tuple(tasks)))
-    stretch = shown.stretch if isinstance(shown, MapShown) else span_of_steps(case, steps)
-    return ToldScene(0, title, shown, says, tuple(tasks), steps, stretch, speaking_seconds(case.library, says))
+def _scene(proved: SortieEvidence, title: str, shown: Shown, says: str, tasks: Iterable[str]) -> ToldScene:
+    steps = tuple(_steps_told(proved, shown, tuple(tasks)))
+    stretch = shown.stretch if isinstance(shown, MapShown) else span_of_steps(proved, steps)
+    return ToldScene(0, title, shown, says, tuple(tasks), steps, stretch, speaking_seconds(proved.library, says))
 
 
-def _written(case: SortieEvidence) -> Iterator[ToldScene]:
-    for written in case.sortie.scenes:
+def _written(proved: SortieEvidence) -> Iterator[ToldScene]:
+    for written in proved.sortie.scenes:
         tasks = tuple(map(str, written.tasks)) or _tasks_shown(written.shows)
-        shown = resolve(case, written.shows)
-        scene = _scene(case, str(written.title), shown, str(written.says), tasks)
+        shown = resolve(proved, written.shows)
+        scene = _scene(proved, str(written.title), shown, str(written.says), tasks)
         planned = None if written.minutes is None else written.minutes * 60
         yield replace(scene, planned=planned, written=written)
 
@@ -93,7 +93,7 @@ def _tasks_shown(shows: Shows) -> tuple[str, ...]:
     return (shows.step.task,) if shows.step is not None else ()
 
 
-def resolve(case: SortieEvidence, shows: Shows) -> Shown:
+def resolve(proved: SortieEvidence, shows: Shows) -> Shown:
     """What an author's `shows` puts on the screen: a step or a task by its figure, or else on the map."""
     if shows.figure is not None:
         look = tuple(map(str, shows.look)) or ((shows.figure.part,) if shows.figure.part else ())
@@ -101,15 +101,15 @@ def resolve(case: SortieEvidence, shows: Shows) -> Shown:
     if shows.map:
         return MapShown(Interval(shows.map[0].likely, shows.map[-1].likely))
     if shows.step is not None:
-        planned = case.plan.step(str(shows.step))
+        planned = proved.plan.step(str(shows.step))
         steps = [planned] if planned else []
         figures = [ref for one in steps for ref in one.step.figures]
-        stretch = span_of_steps(case, [one.index for one in steps])
+        stretch = span_of_steps(proved, [one.index for one in steps])
     else:
         task = str(shows.task)
-        record = case.library.tasks.get(task)
+        record = proved.library.tasks.get(task)
         figures = [*record.figures, *(ref for step in record.steps for ref in step.figures)] if record else []
-        stretch = ways_to(case, task) or span_of_tasks(case, [task])
+        stretch = ways_to(proved, task) or span_of_tasks(proved, [task])
     return _figure_of(figures) or MapShown(stretch)
 
 
@@ -121,14 +121,14 @@ def _figure_of(refs: list[Ref]) -> FigureShown | None:
     return FigureShown(first, tuple(dict.fromkeys(ref.part for ref in refs if ref == first and ref.part)))
 
 
-def _steps_told(case: SortieEvidence, shown: Shown, tasks: tuple[str, ...]) -> Iterator[int]:
+def _steps_told(proved: SortieEvidence, shown: Shown, tasks: tuple[str, ...]) -> Iterator[int]:
     """The steps of its tasks: on the map those that run then; over a figure those that name what is looked at.
 
     Where no step names the callouts that are looked at, it is those that name the figure, and else all.
     """
-    steps = [step for step in case.plan.steps if str(step.task.id) in tasks]
+    steps = [step for step in proved.plan.steps if str(step.task.id) in tasks]
     if isinstance(shown, MapShown):
-        times = case.timeline.times
+        times = proved.timeline.times
         yield from (one.index for one in steps if shown.stretch.overlaps(times[one.index].start, times[one.index].end))
         return
     refs = {step.index: [ref for ref in step.step.figures if ref == shown.figure] for step in steps}
@@ -136,44 +136,44 @@ def _steps_told(case: SortieEvidence, shown: Shown, tasks: tuple[str, ...]) -> I
     yield from looked or [index for index, own in refs.items() if own] or refs
 
 
-def _derived(case: SortieEvidence) -> Iterator[ToldScene]:
+def _derived(proved: SortieEvidence) -> Iterator[ToldScene]:
     """The sortie's purpose over the whole map, then task by task in the order in which they begin."""
-    sortie = case.sortie
+    sortie = proved.sortie
     start = Interval(0.0, 0.0)
     says = str(sortie.purpose or sortie.note or "")
-    yield _scene(case, sortie.label_text, MapShown(start), says, ())
-    begins = {task: span_of_tasks(case, [task]).start for task in sorted(case.tasks)}
+    yield _scene(proved, sortie.label_text, MapShown(start), says, ())
+    begins = {task: span_of_tasks(proved, [task]).start for task in sorted(proved.tasks)}
     for task in sorted(begins, key=lambda name: (begins[name], name)):
-        yield from _derived_task(case, task)
+        yield from _derived_task(proved, task)
 
 
-def _derived_task(case: SortieEvidence, task: str) -> Iterator[ToldScene]:
+def _derived_task(proved: SortieEvidence, task: str) -> Iterator[ToldScene]:
     """Why it is done and the way there, then its figures, each with a part of the script."""
-    record = case.library.tasks[task]
+    record = proved.library.tasks[task]
     title, parts = record.label_text, _paragraphs(str(record.script or ""))
-    figures = list(_figures_in_order(case, task))
-    way = ways_to(case, task)
+    figures = list(_figures_in_order(proved, task))
+    way = ways_to(proved, task)
     opening = [str(record.purpose)] if figures else [str(record.purpose), *parts]
-    where = MapShown(way or span_of_tasks(case, [task]))
-    yield _scene(case, title, where, "\n\n".join(opening), (task,))
+    where = MapShown(way or span_of_tasks(proved, [task]))
+    yield _scene(proved, title, where, "\n\n".join(opening), (task,))
     for number, shown in enumerate(figures):
         own = parts[number:] if number == len(figures) - 1 else parts[number : number + 1]
-        words = "\n\n".join(own) or " ".join(_instructions(case, task, shown.figure))
-        label = case.library.figures[shown.figure].label_text
-        yield _scene(case, f"{title}: {label}", shown, words, (task,))
+        words = "\n\n".join(own) or " ".join(_instructions(proved, task, shown.figure))
+        label = proved.library.figures[shown.figure].label_text
+        yield _scene(proved, f"{title}: {label}", shown, words, (task,))
 
 
-def _instructions(case: SortieEvidence, task: str, figure: str) -> Iterator[str]:
+def _instructions(proved: SortieEvidence, task: str, figure: str) -> Iterator[str]:
     """What is done in a task's steps that name a figure: there is that to say where no part of the script is left."""
-    for step in case.plan.steps:
+    for step in proved.plan.steps:
         if str(step.task.id) == task and any(ref == figure for ref in step.step.figures):
             yield str(step.step.do)
 
 
-def _figures_in_order(case: SortieEvidence, task: str) -> Iterator[FigureShown]:
+def _figures_in_order(proved: SortieEvidence, task: str) -> Iterator[FigureShown]:
     """A task's figures in the order in which its steps name them, each once with all callouts named."""
-    record = case.library.tasks[task]
-    steps = [step.step for step in case.plan.steps if str(step.task.id) == task]
+    record = proved.library.tasks[task]
+    steps = [step.step for step in proved.plan.steps if str(step.task.id) == task]
     refs = [*record.figures, *(ref for step in steps for ref in step.figures)]
     for figure in dict.fromkeys(map(str, refs)):
         yield FigureShown(figure, tuple(dict.fromkeys(ref.part for ref in refs if ref == figure and ref.part)))

@@ -22,26 +22,26 @@ class Interval:
         return start < self.end and self.start < end
 
 
-def span_of_steps(case: SortieEvidence, steps: Iterable[int]) -> Interval:
+def span_of_steps(proved: SortieEvidence, steps: Iterable[int]) -> Interval:
     """From the first beginning to the last end of some steps; the sortie's start where there are none."""
-    times = [case.timeline.times[index] for index in steps]
+    times = [proved.timeline.times[index] for index in steps]
     return Interval(min((one.start for one in times), default=0.0), max((one.end for one in times), default=0.0))
 
 
-def span_of_tasks(case: SortieEvidence, tasks: Iterable[str]) -> Interval:
+def span_of_tasks(proved: SortieEvidence, tasks: Iterable[str]) -> Interval:
     """From the first beginning to the last end of all steps of some tasks."""
     names = set(tasks)
-    return span_of_steps(case, (step.index for step in case.plan.steps if str(step.task.id) in names))
+    return span_of_steps(proved, (step.index for step in proved.plan.steps if str(step.task.id) in names))
 
 
-def ways_to(case: SortieEvidence, task: str) -> Interval | None:
+def ways_to(proved: SortieEvidence, task: str) -> Interval | None:
     """The ways on which a task begins: of those who set off before its first step is over; None where nobody goes."""
     first: dict[str, int] = {}
-    for person, flow in case.plan.flows.items():
+    for person, flow in proved.plan.flows.items():
         for index in flow:
-            if str(case.plan.steps[index].task.id) == task:
+            if str(proved.plan.steps[index].task.id) == task:
                 first.setdefault(person, index)
-    opening = min((case.timeline.times[index].end for index in first.values()), default=0.0)
-    legs = [case.timeline.leg_to.get((person, index)) for person, index in first.items()]
+    opening = min((proved.timeline.times[index].end for index in first.values()), default=0.0)
+    legs = [proved.timeline.leg_to.get((person, index)) for person, index in first.items()]
     moving = [leg for leg in legs if leg is not None and leg.start < min(leg.end, opening)]
     return Interval(min(leg.start for leg in moving), max(leg.end for leg in moving)) if moving else None

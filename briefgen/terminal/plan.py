@@ -12,14 +12,14 @@ from briefgen.units import show_duration, show_elapsed
 CAUTION = "A training aid. Outside, the approved procedure and the calls from the ground decide."
 
 
-def plan_text(case: SortieEvidence, names: Iterable[str], width: int) -> str:
+def plan_text(proved: SortieEvidence, names: Iterable[str], width: int) -> str:
     """The named tables of one sortie (all, where none is named) under its heading. Raises KeyError for another name."""
-    drawn = [draw(table, width) for name in names or tables() for table in tables()[name].make(case)]
-    return "\n".join([_heading(case), *drawn])
+    drawn = [draw(table, width) for name in names or tables() for table in tables()[name].make(proved)]
+    return "\n".join([_heading(proved), *drawn])
 
 
-def _heading(case: SortieEvidence) -> str:
-    sortie, timeline = case.sortie, case.timeline
+def _heading(proved: SortieEvidence) -> str:
+    sortie, timeline = proved.sortie, proved.timeline
     revision = f", revision {sortie.revision}" if sortie.revision else ""
     starts = f", starts {sortie.starts}" if sortie.starts else ""
     reserve = show_duration(sortie.limits.length.likely - sortie.limits.usable)

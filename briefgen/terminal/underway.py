@@ -26,8 +26,8 @@ ASSUMED = (
 
 def contradiction_words(day: Day, one: Contradiction) -> str:
     """Why a situation can't be so, and what to say instead."""
-    step, first = day.case.plan.steps[one.step], day.case.plan.steps[one.first]
-    who, other = (people_words(day.case.library, [name]) for name in (one.person, one.other))
+    step, first = day.proved.plan.steps[one.step], day.proved.plan.steps[one.first]
+    who, other = (people_words(day.proved.library, [name]) for name in (one.person, one.other))
     if one.together:
         return (
             f"“{step.step.do.rstrip('.')}” ({step.key}) is done together: it is finished for {who} and {other}, or for "
@@ -49,7 +49,7 @@ def underway_text(day: Day, its: Mapping[str, Any], width: int) -> str:
 def _sentences(day: Day, its: Mapping[str, Any]) -> Iterator[str]:
     late, spare = its["late_s"], its["spare_s"]
     side = "later" if late >= 0 else "earlier"
-    yield f"{day.case.sortie.title}, {show_elapsed(its['now_s'])} elapsed."
+    yield f"{day.proved.sortie.title}, {show_elapsed(its['now_s'])} elapsed."
     yield (
         f"The end: {show_elapsed(its['finish_s'])}, {show_duration(abs(late))} {side} than planned; "
         + (f"{show_duration(spare)} to spare." if spare >= 0 else f"{show_duration(-spare)} too late.")
@@ -80,4 +80,4 @@ def _duration(seconds: float | None) -> str:
 
 
 def _who(day: Day, person: str) -> str:
-    return people_words(day.case.library, [person])
+    return people_words(day.proved.library, [person])

@@ -24,58 +24,58 @@ from briefgen.units import show_elapsed
 from tests.authors.start_content import started
 from tests.demo import demo
 
-CASES = list(demo().evidence.sorties.values())
+SORTIES = list(demo().evidence.sorties.values())
 
 
 def test_an_agenda_fills_every_persons_time_without_gap_or_overlap() -> None:
-    for case in CASES:
-        for person in case.plan.flows:
-            mine = [entry for entry in agenda(case.timeline) if person in entry.people and entry.end > entry.start]
+    for proved in SORTIES:
+        for person in proved.plan.flows:
+            mine = [entry for entry in agenda(proved.timeline) if person in entry.people and entry.end > entry.start]
             assert mine[0].start == 0
             for entry, following in pairwise(mine):
                 assert following.start == pytest.approx(entry.end, abs=1e-6)
 
 
 def test_every_step_of_the_plan_is_in_the_csv_file_once_with_its_times() -> None:
-    rows = list(csv.DictReader(io.StringIO(as_csv(CASES), newline="")))
+    rows = list(csv.DictReader(io.StringIO(as_csv(SORTIES), newline="")))
     steps = [row for row in rows if row["kind"] == "step"]
     assert sorted((row["sortie"], row["step"]) for row in steps) == sorted(
-        (str(case.sortie.id), step.key) for case in CASES for step in case.plan.steps
+        (str(proved.sortie.id), step.key) for proved in SORTIES for step in proved.plan.steps
     )
-    for case in CASES:
-        times = {one.step.key: one for one in case.timeline.times}
+    for proved in SORTIES:
+        times = {one.step.key: one for one in proved.timeline.times}
         for row in steps:
-            if row["sortie"] == case.sortie.id:
+            if row["sortie"] == proved.sortie.id:
                 assert float(row["start_s"]) == pytest.approx(times[row["step"]].start, abs=1e-3)
                 assert float(row["slack_s"]) == pytest.approx(times[row["step"]].slack, abs=1e-3)
 
 
 def test_csv_lines_end_as_rfc_4180_wants_and_have_all_columns() -> None:
     """RFC 4180, section 2: lines end with CR LF, and each has the same number of fields."""
-    text = as_csv(CASES)
+    text = as_csv(SORTIES)
     assert text.count("\n") == text.count("\r\n")
     assert {len(row) for row in csv.reader(io.StringIO(text, newline=""))} == {len(COLUMNS)}
 
 
 def test_cases_stand_beside_their_step_in_every_format() -> None:
-    table = {(row["sortie"], row["step"]): row for row in csv.DictReader(io.StringIO(as_csv(CASES), newline=""))
+    table = {(row["sortie"], row["step"]): row for row in csv.DictReader(io.StringIO(as_csv(SORTIES), newline=""))
              if row["kind"] == "step"}  # fmt: skip
-    calendar = [str(event["DESCRIPTION"]) for event in Calendar.from_ical(as_calendar(CASES)).walk("VEVENT")]
-    document = {sortie["id"]: sortie for sortie in json.loads(as_json(CASES))["sorties"]}
+    calendar = [str(event["DESCRIPTION"]) for event in Calendar.from_ical(as_calendar(SORTIES)).walk("VEVENT")]
+    document = {sortie["id"]: sortie for sortie in json.loads(as_json(SORTIES))["sorties"]}
     told = 0
-    for case in CASES:
-        rows = {row["step"]: row for row in document[case.sortie.id]["timeline"] if row["kind"] == "step"}
-        assert sum(len(row["in_case"]) for row in rows.values()) == len(case.cases)
-        assert {step for (sortie, step), row in table.items() if sortie == case.sortie.id and row["in_case"]} == {
-            proof.step.key for proof in case.cases
+    for proved in SORTIES:
+        rows = {row["step"]: row for row in document[proved.sortie.id]["timeline"] if row["kind"] == "step"}
+        assert sum(len(row["in_case"]) for row in rows.values()) == len(proved.cases)
+        assert {step for (sortie, step), row in table.items() if sortie == proved.sortie.id and row["in_case"]} == {
+            proof.step.key for proof in proved.cases
         }
-        for proof in case.cases:
+        for proof in proved.cases:
             (one,) = rows[proof.step.key]["in_case"]
             assert one["when"] == proof.case.when
             assert [step["what"] for step in one["steps"]] == [step.do for step in proof.case.steps]
             assert (one["later_s"], one["finish_s"]) == (pytest.approx(proof.later), pytest.approx(proof.finish))
             (told_in,) = [words for words in calendar if f"step {proof.step.key}," in words]
-            for words in (table[case.sortie.id, proof.step.key]["in_case"], told_in):
+            for words in (table[proved.sortie.id, proof.step.key]["in_case"], told_in):
                 assert str(proof.case.when) in words
                 assert show_elapsed(proof.finish) in words
                 assert all(str(step.do).rstrip(".") in words for step in proof.case.steps)
@@ -97,25 +97,25 @@ def test_numbers_and_plain_words_of_the_csv_file_are_as_they_were() -> None:
 
 
 def test_json_holds_limits_margin_and_the_same_rows() -> None:
-    document = json.loads(as_json(CASES))
+    document = json.loads(as_json(SORTIES))
     assert document["caution"] == CAUTION
-    for sortie, case in zip(document["sorties"], CASES, strict=True):
+    for sortie, proved in zip(document["sorties"], SORTIES, strict=True):
         assert sortie["margin_s"] == pytest.approx(sortie["usable_s"] - sortie["finish_s"], abs=1e-3)
-        assert len(sortie["timeline"]) == len(agenda(case.timeline))
+        assert len(sortie["timeline"]) == len(agenda(proved.timeline))
         assert {row["kind"] for row in sortie["timeline"]} == {kind.value for kind in EntryKind}
         assert max(row["end_s"] for row in sortie["timeline"]) == sortie["finish_s"]
 
 
 def test_the_calendar_is_read_back_by_icalendar_with_every_step_at_its_time() -> None:
-    calendar = Calendar.from_ical(as_calendar(CASES))
+    calendar = Calendar.from_ical(as_calendar(SORTIES))
     events = {str(event["UID"]): event for event in calendar.walk("VEVENT")}
-    assert len(events) == sum(len(case.plan.steps) for case in CASES)
+    assert len(events) == sum(len(proved.plan.steps) for proved in SORTIES)
     assert calendar.errors == []
-    starts = {case.sortie.id: datetime.fromisoformat(str(case.sortie.starts)) for case in CASES}
+    starts = {proved.sortie.id: datetime.fromisoformat(str(proved.sortie.starts)) for proved in SORTIES}
     expected = {
-        (str(step.step.step.do), (starts[case.sortie.id] + timedelta(seconds=round(step.start))).astimezone(UTC))
-        for case in CASES
-        for step in case.timeline.times
+        (str(step.step.step.do), (starts[proved.sortie.id] + timedelta(seconds=round(step.start))).astimezone(UTC))
+        for proved in SORTIES
+        for step in proved.timeline.times
         if "](" not in step.step.step.do
     }
     read = {(str(event["SUMMARY"]).partition(": ")[2], event.decoded("DTSTART")) for event in events.values()}
@@ -129,7 +129,7 @@ def test_the_calendar_is_read_back_by_icalendar_with_every_step_at_its_time() ->
 
 def test_no_calendar_line_is_longer_than_75_octets() -> None:
     """RFC 5545, section 3.1: lines end with CR LF and should not be longer than 75 octets."""
-    data = as_calendar(CASES).encode()
+    data = as_calendar(SORTIES).encode()
     assert data.count(b"\n") == data.count(b"\r\n")
     assert max(map(len, data.split(b"\r\n"))) <= 75
 
@@ -155,25 +155,25 @@ def test_control_characters_do_not_get_into_a_calendar() -> None:
 
 
 def test_the_same_plan_gives_the_same_bytes() -> None:
-    assert as_calendar(CASES) == as_calendar(CASES)
-    assert as_csv(CASES) == as_csv(CASES)
+    assert as_calendar(SORTIES) == as_calendar(SORTIES)
+    assert as_csv(SORTIES) == as_csv(SORTIES)
 
 
 @dataclass
 class Later:
     """A sortie of another content with another start."""
 
-    case: SortieEvidence
+    proved: SortieEvidence
     starts: str | None
 
     def __post_init__(self) -> None:
-        self.plan, self.library, self.timeline = self.case.plan, self.case.library, self.case.timeline
-        old = self.case.sortie
+        self.plan, self.library, self.timeline = self.proved.plan, self.proved.library, self.proved.timeline
+        old = self.proved.sortie
         self.sortie: Sortie = old.model_copy(update={"starts": self.starts}).known_as(old.id)
 
 
 @pytest.mark.parametrize("starts", [None, "tomorrow", "2043-03-02T09:00", "2043-03-02T09:00+02:00"])
 def test_a_sortie_without_a_time_to_start_has_no_calendar_and_says_what_to_write(starts: str | None) -> None:
-    case = Later(next(iter(started().evidence.sorties.values())), starts)
+    later = Later(next(iter(started().evidence.sorties.values())), starts)
     with pytest.raises(NoStart, match="Write “starts: 2031-05-12T08:30Z”"):
-        as_calendar([case])  # type: ignore[list-item]
+        as_calendar([later])  # type: ignore[list-item]

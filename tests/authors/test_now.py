@@ -20,13 +20,13 @@ LATE = [
 def test_25_minutes_late_in_the_middle_of_the_pump(capsys: Printed) -> None:
     assert main([*ASK, *LATE, "--json"]) == 0
     its = json.loads(capsys.readouterr().out)
-    case = demo().evidence.sorties["sortie-1"]
+    proved = demo().evidence.sorties["sortie-1"]
     # The old unit is handed across at 7728 s as planned, and 1500 s later here: so much later is the end.
     assert its["late_s"] == pytest.approx(1500, abs=1e-3)
-    assert its["finish_s"] == pytest.approx(case.timeline.finish + 1500, abs=1e-3)
+    assert its["finish_s"] == pytest.approx(proved.timeline.finish + 1500, abs=1e-3)
     (drop,) = its["omissions"]
     assert (drop["tasks"], drop["why_not"]) == (["run-water-line"], None)
-    latest = {one.task: one.latest for one in case.latest}
+    latest = {one.task: one.latest for one in proved.latest}
     assert {one["task"]: one["latest_s"] for one in its["due"]} == {
         task: pytest.approx(latest[task])
         for task in ("service-louvre", "collect-plates", "run-water-line", "restore-feeds", "close-cover", "come-in")

@@ -22,12 +22,12 @@ from tests.demo import demo
 from tests.proof.deciding_world import sortie_of
 
 SMALL = next(iter(started().evidence.sorties.values()))
-CASES = [SMALL, *demo().evidence.sorties.values()]
+SORTIES = [SMALL, *demo().evidence.sorties.values()]
 
 
-def words(name: str, case: object, place: int = 0) -> list[list[str]]:
+def words(name: str, proved: object, place: int = 0) -> list[list[str]]:
     """The words of one of the tables that are asked for by a name."""
-    table = tables()[name].make(case)[place]  # type: ignore[arg-type]
+    table = tables()[name].make(proved)[place]  # type: ignore[arg-type]
     return [[cell.words for cell in row] for row in table.rows]
 
 
@@ -55,18 +55,18 @@ def test_an_empty_table_says_so() -> None:
 
 
 @pytest.mark.parametrize("width", [80, 100, 160])
-@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
-def test_no_line_is_wider_than_the_terminal(case: object, width: int) -> None:
-    text = plan_text(case, ("timeline", "holds", "light"), width)  # type: ignore[arg-type]
+@pytest.mark.parametrize("proved", SORTIES, ids=lambda proved: str(proved.sortie.id))
+def test_no_line_is_wider_than_the_terminal(proved: object, width: int) -> None:
+    text = plan_text(proved, ("timeline", "holds", "light"), width)  # type: ignore[arg-type]
     body = text.split(CAUTION)[1]
     assert max(map(columns_of, body.splitlines())) <= width
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
-def test_every_step_stands_in_the_timeline_with_its_times(case: object) -> None:
-    rows = words("timeline", case)
+@pytest.mark.parametrize("proved", SORTIES, ids=lambda proved: str(proved.sortie.id))
+def test_every_step_stands_in_the_timeline_with_its_times(proved: object) -> None:
+    rows = words("timeline", proved)
     said = {(row[0], row[1], row[3].rpartition("[")[2].rstrip("]")) for row in rows if row[3].endswith("]")}
-    plan = case.timeline  # type: ignore[attr-defined]
+    plan = proved.timeline  # type: ignore[attr-defined]
     assert said == {(show_elapsed(one.start), show_elapsed(one.end), one.step.key) for one in plan.times}
 
 
@@ -104,30 +104,30 @@ def test_all_rules_are_listed_and_each_can_be_read() -> None:
         assert "Right:" in text
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
-def test_every_moment_at_which_a_step_ends_is_a_stop(case: object) -> None:
-    rows = words("stops", case)
-    times = case.timeline.times  # type: ignore[attr-defined]
+@pytest.mark.parametrize("proved", SORTIES, ids=lambda proved: str(proved.sortie.id))
+def test_every_moment_at_which_a_step_ends_is_a_stop(proved: object) -> None:
+    rows = words("stops", proved)
+    times = proved.timeline.times  # type: ignore[attr-defined]
     assert [row[1] for row in rows] == [show_elapsed(end) for end in sorted({round(one.end, 6) for one in times})]
-    clean = [stop.clean for stop in case.stops]  # type: ignore[attr-defined]
+    clean = [stop.clean for stop in proved.stops]  # type: ignore[attr-defined]
     assert [row[-1] == "yes" for row in rows] == clean
     assert clean[-1]
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
-def test_a_spreadsheet_has_the_rows_of_the_terminal(case: SortieEvidence) -> None:
-    lines = list(csv.reader(io.StringIO(tables_as_csv([case], tables()))))
+@pytest.mark.parametrize("proved", SORTIES, ids=lambda proved: str(proved.sortie.id))
+def test_a_spreadsheet_has_the_rows_of_the_terminal(proved: SortieEvidence) -> None:
+    lines = list(csv.reader(io.StringIO(tables_as_csv([proved], tables()))))
     told = [
-        [cell.words for cell in row] for kind in tables().values() for table in kind.make(case) for row in table.rows
+        [cell.words for cell in row] for kind in tables().values() for table in kind.make(proved) for row in table.rows
     ]
     assert told
     unmarked = [[cell.removeprefix("'") for cell in line] for line in lines]
     assert all([cell.removeprefix("'") for cell in row] in unmarked for row in told)
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
-def test_every_row_has_a_cell_a_column_and_every_table_a_name_of_its_own(case: SortieEvidence) -> None:
-    made = [table for kind in tables().values() for table in kind.make(case)]
+@pytest.mark.parametrize("proved", SORTIES, ids=lambda proved: str(proved.sortie.id))
+def test_every_row_has_a_cell_a_column_and_every_table_a_name_of_its_own(proved: SortieEvidence) -> None:
+    made = [table for kind in tables().values() for table in kind.make(proved)]
     assert len({table.name for table in made}) == len(made) > 12
     for table in made:
         assert all((table.columns, table.title, table.empty))
@@ -135,7 +135,7 @@ def test_every_row_has_a_cell_a_column_and_every_table_a_name_of_its_own(case: S
 
 
 def test_a_cell_that_a_spreadsheet_could_compute_is_words() -> None:
-    case = sortie_of({"a": ("required", [{"who": "ev1", "at": "lock"}])}, changes={"a": {"title": "=HYPERLINK(1)"}})
-    text = tables_as_csv([case], ["latest"])
+    proved = sortie_of({"a": ("required", [{"who": "ev1", "at": "lock"}])}, changes={"a": {"title": "=HYPERLINK(1)"}})
+    text = tables_as_csv([proved], ["latest"])
     assert "'=HYPERLINK(1)" in text
     assert not [cell for line in csv.reader(io.StringIO(text)) for cell in line if cell.startswith("=")]

@@ -53,9 +53,11 @@ def parts() -> dict[str, float]:
     forget()
     load, reading = timed(lambda: read_folder(CONTENT))
     evidence = Evidence(reading.library, reading.broken, reading.sources)
-    plan, _ = timed(lambda: [case.timeline for case in evidence.sorties.values()])
+    plan, _ = timed(lambda: [proved.timeline for proved in evidence.sorties.values()])
     proof, _ = timed(
-        lambda: [(case.variants, case.supplies, case.light, case.travel) for case in evidence.sorties.values()]
+        lambda: [
+            (proved.variants, proved.supplies, proved.light, proved.travel) for proved in evidence.sorties.values()
+        ]
     )
     rules, _ = timed(lambda: [list(rule.findings(evidence)) for rule in all_rules().values()])
     forget()

@@ -13,13 +13,13 @@ SIZES = {"180 steps": (1, 15), "1,800 steps": (1, 150)}
 
 def seconds(tasks: int) -> float:
     """For one sortie that is proved already, all its people, practice and paper."""
-    (case,) = Evidence(library(1, tasks)).sorties.values()
-    _ = case.timeline, case.custody, case.holds, case.travel, case.plan.order
+    (proved,) = Evidence(library(1, tasks)).sorties.values()
+    _ = proved.timeline, proved.custody, proved.holds, proved.travel, proved.plan.order
     begin = process_time()
-    every = questions(case)
-    for person in case.plan.flows:
-        sheet(case, person, every)
-        paper_test(case, person, every)
+    every = questions(proved)
+    for person in proved.plan.flows:
+        sheet(proved, person, every)
+        paper_test(proved, person, every)
     return process_time() - begin
 
 

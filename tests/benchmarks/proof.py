@@ -109,16 +109,16 @@ def _task(name: str, number: int, priority: str) -> Raw:
 
 Part = Callable[[SortieEvidence], object]
 PARTS: Mapping[str, Part] = {
-    "plan": lambda case: case.plan,
-    "order": lambda case: case.plan.order,
-    "timeline": lambda case: case.timeline,
-    "states": lambda case: case.states,
-    "custody": lambda case: case.custody,
-    "variants": lambda case: case.variants,
-    "travel": lambda case: (case.travel, case.travels),
-    "whereabouts": lambda case: (case.whereabouts, case.time_home),
-    "supplies": lambda case: case.supplies,
-    "light": lambda case: case.light,
+    "plan": lambda proved: proved.plan,
+    "order": lambda proved: proved.plan.order,
+    "timeline": lambda proved: proved.timeline,
+    "states": lambda proved: proved.states,
+    "custody": lambda proved: proved.custody,
+    "variants": lambda proved: proved.variants,
+    "travel": lambda proved: (proved.travel, proved.travels),
+    "whereabouts": lambda proved: (proved.whereabouts, proved.time_home),
+    "supplies": lambda proved: proved.supplies,
+    "light": lambda proved: proved.light,
 }
 
 
@@ -142,14 +142,14 @@ def measure(sorties: int, tasks: int) -> Measured:
     gc.collect()
     for name, part in PARTS.items():
         begin = process_time()
-        for case in evidence.sorties.values():
-            part(case)
+        for proved in evidence.sorties.values():
+            part(proved)
         seconds[name] = process_time() - begin
     begin = process_time()
-    proved = [rule for rule in all_rules().values() if rule.needs is Needs.ORDER]
-    findings = sum(1 for rule in proved for _ in rule.findings(evidence))
+    asked = [rule for rule in all_rules().values() if rule.needs is Needs.ORDER]
+    findings = sum(1 for rule in asked for _ in rule.findings(evidence))
     seconds["rules"] = process_time() - begin
-    steps = sum(len(case.plan.steps) for case in evidence.sorties.values())
+    steps = sum(len(proved.plan.steps) for proved in evidence.sorties.values())
     return Measured(steps, seconds, findings)
 
 

@@ -43,7 +43,7 @@ def test_the_limits_are_named_in_still_and_figure(sortie: SortieEvidence) -> Non
 
 
 def test_a_sortie_that_never_varies_has_a_sentence_and_no_chart() -> None:
-    case = sortie_of({"a": ("required", [{"who": "ev1", "at": "lock", "takes": "5 min"}])})
-    chart = made("finish", case)
+    proved = sortie_of({"a": ("required", [{"who": "ev1", "at": "lock", "takes": "5 min"}])})
+    chart = made("finish", proved)
     assert (chart.still, chart.figure) == ("", {})
     assert chart.summary == "No duration has three points: every run ends at 0:05:00."

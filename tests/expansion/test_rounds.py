@@ -38,9 +38,9 @@ def test_a_block_is_done_from_first_to_last_for_one_item_and_then_for_the_next(t
 
 def test_each_round_means_its_own_item_and_every_round_counts(tmp_path: Path) -> None:
     found = planned(tmp_path, content(task(GREASE), more=EQUIPMENT))
-    case = found.evidence.sorties["s"]
-    assert case.timeline.finish == 60 * (9 / 6 + 3 * (1 + 2 + 1) + 1)  # 9 m of ways at 6 m/min
-    greased = {item[1] for item, held in case.states.ends.items() if held.state == "greased"}
+    proved = found.evidence.sorties["s"]
+    assert proved.timeline.finish == 60 * (9 / 6 + 3 * (1 + 2 + 1) + 1)  # 9 m of ways at 6 m/min
+    greased = {item[1] for item, held in proved.states.ends.items() if held.state == "greased"}
     assert greased == {("1", "a"), ("1", "b"), ("1", "c")}
     assert [one.rule for one in found.findings if one.rule == "items-missed"] == ["items-missed"]
 

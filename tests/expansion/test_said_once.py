@@ -176,11 +176,11 @@ def test_without_a_flow_the_ground_does_what_names_it_as_soon_as_it_can(tmp_path
         "- {id: d, who: [ev1, ground], do: Speak., takes: 1 min, after: [b, c]}"
     )
     found = planned(tmp_path, content(task(steps)))
-    case = found.evidence.sorties["s"]
-    times = {one.step.step.key: one for one in case.timeline.times}
+    proved = found.evidence.sorties["s"]
+    times = {one.step.step.key: one for one in proved.timeline.times}
     assert times["b"].start == times["c"].start == times["a"].end
-    assert not case.plan.order.ordered(times["b"].step.index, times["c"].step.index)
-    assert case.timeline.sums("ground")["work"] == 31 * 60
+    assert not proved.plan.order.ordered(times["b"].step.index, times["c"].step.index)
+    assert proved.timeline.sums("ground")["work"] == 31 * 60
     written = planned(tmp_path / "flow", content(task(steps), flow="ev1: [work], ground: [work]"))
     times = {one.step.step.key: one for one in written.evidence.sorties["s"].timeline.times}
     assert times["c"].start == times["b"].end, "with a flow, one thing after another"

@@ -11,7 +11,7 @@ from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
-from briefgen.pages.publishing.making import in_one_go, made_of
+from briefgen.pages.publishing.pipeline import in_one_go, made_of
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.annotations import Service, as_annotations
 from briefgen.reporters.machine import as_json
@@ -57,13 +57,13 @@ def _reports(examination: Examination) -> None:
 
 
 def _views(examination: Examination) -> None:
-    cases = list(examination.evidence.sorties.values())
-    as_csv(cases)
-    as_document(cases)
-    for case in cases:
-        plan_text(case, (), 80)
+    sorties = list(examination.evidence.sorties.values())
+    as_csv(sorties)
+    as_document(sorties)
+    for proved in sorties:
+        plan_text(proved, (), 80)
     try:
-        as_calendar(cases)
+        as_calendar(sorties)
     except NoStart:
         return
 

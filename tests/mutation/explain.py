@@ -38,18 +38,18 @@ def _unseen(slip: Slip, evidence: Evidence) -> str:
 
 def _spent(slip: Slip, evidence: Evidence) -> str:
     name = slip.where.split(": ")[0]
-    left = [case.custody.left[name] for case in evidence.sorties.values()][-1]
+    left = [proved.custody.left[name] for proved in evidence.sorties.values()][-1]
     return f"The smaller lot is enough: {left} are left in the end."
 
 
 def _near_home(slip: Slip, evidence: Evidence) -> str:
-    case = evidence.sorties[slip.where.split(": ")[0]]
-    longest = max(home.longest for row in case.travel.homewards.values() for home in row)
+    proved = evidence.sorties[slip.where.split(": ")[0]]
+    longest = max(home.longest for row in proved.travel.homewards.values() for home in row)
     return f"Nobody is ever farther from home than {longest / 60:.0f} min, so the shorter limit is kept."
 
 
 def _still_in_reach(slip: Slip, evidence: Evidence) -> str:
-    overreaches = [over for case in evidence.sorties.values() for over in case.travel.overreaches]
+    overreaches = [over for proved in evidence.sorties.values() for over in proved.travel.overreaches]
     return "" if overreaches else "From the ring before, the tether reaches everything that follows."
 
 

@@ -44,8 +44,8 @@ def differences(before: Evidence, after: Evidence) -> list[str]:
 
 
 def _plans(evidence: Evidence) -> Iterator[Plan]:
-    for case in evidence.sorties.values():
-        yield from (variant.plan for variant in case.variants)
+    for proved in evidence.sorties.values():
+        yield from (variant.plan for variant in proved.variants)
 
 
 def _order(plan: Plan) -> tuple[Any, ...]:
@@ -61,8 +61,8 @@ def _order(plan: Plan) -> tuple[Any, ...]:
 
 
 def _found(evidence: Evidence) -> Iterator[Mapping[str, Any]]:
-    for case in evidence.sorties.values():
-        for variant, (_, travel) in zip(case.variants, case.travels, strict=True):
+    for proved in evidence.sorties.values():
+        for variant, (_, travel) in zip(proved.variants, proved.travels, strict=True):
             yield _found_in(variant, travel)
 
 

@@ -63,7 +63,7 @@ def try_out(number: int, every: bool = True) -> Outcome:
     if rules and not about_order:
         return Outcome(slip.kind, slip.where, rules)
     before, after = content.whole.evidence, whole.evidence
-    circle = any(case.plan.circle for case in after.sorties.values())
+    circle = any(proved.plan.circle for proved in after.sorties.values())
     narrows = slip.kind in NARROWING
     harmless = reason(before, after, narrows) if about_order and not circle else None
     if rules:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.pictures import Pictures
 from briefgen.pages.publishing.site import Site
 from tests.demo import demo
@@ -25,12 +25,12 @@ def demo_site(demo_folder: Path) -> BuiltSite:
 
 
 @pytest.fixture(scope="session")
-def desk() -> Desk:
+def context() -> PageContext:
     """The demo as the views see it."""
-    return Desk(demo().evidence, Pictures(DEMO, demo().library))
+    return PageContext(demo().evidence, Pictures(DEMO, demo().library))
 
 
 @pytest.fixture(scope="session")
-def pages(desk: Desk) -> Site:
+def pages(context: PageContext) -> Site:
     """The demo's pages, not yet framed."""
-    return Site(desk)
+    return Site(context)

@@ -9,15 +9,15 @@ import pytest
 
 from briefgen.pages.carrying.asides import carriers, planned_cases
 from briefgen.pages.carrying.cards import card
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.pictures import Pictures
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.tables.registry import tables
 from tests.proof.test_cases import case, flown
 
 
-def desk_of(sortie: SortieEvidence) -> Desk:
-    return Desk(sortie.evidence, Pictures(Path(), sortie.library))
+def desk_of(sortie: SortieEvidence) -> PageContext:
+    return PageContext(sortie.evidence, Pictures(Path(), sortie.library))
 
 
 def helped(other: list[dict[str, Any]] | None = None) -> SortieEvidence:
@@ -39,16 +39,16 @@ def test_who_helps_finds_the_case_after_the_last_step_begun_by_then(minutes: tup
 
 def test_who_has_no_step_but_there_has_a_card_that_says_at_which_step() -> None:
     sortie = helped()
-    desk = desk_of(sortie)
+    context = desk_of(sortie)
     assert "ev2" not in sortie.plan.flows
     assert carriers(sortie) == ("ev1", "ev2")
-    (task,) = card(desk, sortie, "ev2").tasks
+    (task,) = card(context, sortie, "ev2").tasks
     (piece,) = task.pieces
     assert piece.case is not None
     assert piece.case.at is not None
     assert piece.case.at.words.startswith("Step 1")
     assert [row.step.by for row in piece.case.pieces if row.step] == [()]
-    (own,) = [row.case for task in card(desk, sortie, "ev1").tasks for row in task.pieces if row.case]
+    (own,) = [row.case for task in card(context, sortie, "ev1").tasks for row in task.pieces if row.case]
     assert own.at is None
     assert [[mark.name for mark in row.step.by] for row in own.pieces if row.step] == [["EV2"]]
 

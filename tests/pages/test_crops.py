@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.sequence import sequence
 from briefgen.pages.things.crops import CROP, WHOLE, Sight
 from briefgen.pages.things.leaders import PAGE, TURNS, Sheet, sides
@@ -45,34 +45,34 @@ def test_no_letter_covers_another_or_another_s_ring_where_there_is_room(cells: l
     assert all(math.dist(one, point) > sheet.letter + sheet.ring for one in letters for point in points)
 
 
-def shown(desk: Desk, task: str) -> list[tuple[Sight, bool]]:
+def shown(context: PageContext, task: str) -> list[tuple[Sight, bool]]:
     """Every sight of a task's steps in the order in which they are read, and whether it stands beside its step."""
-    pieces = [piece for piece in sequence(desk, desk.library.tasks[task]).pieces if piece.step]
+    pieces = [piece for piece in sequence(context, context.library.tasks[task]).pieces if piece.step]
     return [(sight, sight.anchor == piece.crop) for piece in pieces if piece.step for sight in piece.step.sights]
 
 
 @pytest.mark.parametrize("task", TASKS)
 def test_a_callout_is_shown_beside_the_first_step_that_speaks_of_it_and_then_opens_on_demand(
-    desk: Desk, task: str
+    context: PageContext, task: str
 ) -> None:
     seen: set[str] = set()
-    for sight, beside in shown(desk, task):
+    for sight, beside in shown(context, task):
         fresh = not seen.issuperset(sight.keys)
         assert fresh or not beside, sight.anchor
         seen.update(sight.keys if beside else ())
 
 
-def test_most_first_sights_stand_beside_their_steps(desk: Desk) -> None:
-    sights = [one for task in TASKS for one in shown(desk, task)]
-    keys = {(task, key) for task in TASKS for sight, _ in shown(desk, task) for key in sight.keys}
-    beside = {(task, key) for task in TASKS for sight, first in shown(desk, task) if first for key in sight.keys}
+def test_most_first_sights_stand_beside_their_steps(context: PageContext) -> None:
+    sights = [one for task in TASKS for one in shown(context, task)]
+    keys = {(task, key) for task in TASKS for sight, _ in shown(context, task) for key in sight.keys}
+    beside = {(task, key) for task in TASKS for sight, first in shown(context, task) if first for key in sight.keys}
     assert len(sights) > 100
     assert len(beside) > 0.8 * len(keys)
 
 
 @pytest.mark.parametrize("task", TASKS)
-def test_every_ring_lies_within_its_crop(desk: Desk, task: str) -> None:
-    for sight, _ in shown(desk, task):
+def test_every_ring_lies_within_its_crop(context: PageContext, task: str) -> None:
+    for sight, _ in shown(context, task):
         assert len(sight.rings) == len(sight.names)
         for ring in (*sight.rings, *sight.whole):
             assert 0 < float(ring.x) < 100

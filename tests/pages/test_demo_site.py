@@ -22,7 +22,7 @@ OWN_PAGES = {
 SHARED_PAGES = {"routes": "routes", "outcomes": "outcomes", "questions": "questions", "terms": "glossary"}
 
 
-def cases() -> list[SortieEvidence]:
+def proved_sorties() -> list[SortieEvidence]:
     return list(demo().evidence.sorties.values())
 
 
@@ -83,8 +83,8 @@ def test_the_overview_leads_to_every_step_in_two_clicks(demo_site: BuiltSite) ->
         for link in demo_site.pages[name].find_all("a", href=True):
             path, _, anchor = str(link["href"]).partition("#")
             reached.add(f"{_page_of(name, path) if path else name}#{anchor}")
-    for case in cases():
-        for step in case.plan.steps:
+    for proved in proved_sorties():
+        for step in proved.plan.steps:
             task, _, key = step.key.partition("/")
             assert f"tasks/{task}.html#{key}" in reached
 
@@ -126,10 +126,10 @@ def _bare(text: str) -> str:
 
 
 def test_holds_stand_ahead_of_the_step_that_waits(demo_site: BuiltSite) -> None:
-    for case in cases():
-        assert case.holds
-        for hold in case.holds:
-            step, first = case.plan.steps[hold.step], case.plan.steps[hold.first]
+    for proved in proved_sorties():
+        assert proved.holds
+        for hold in proved.holds:
+            step, first = proved.plan.steps[hold.step], proved.plan.steps[hold.first]
             heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
             assert isinstance(heading, Tag)
             row = heading.find_parent("li")
@@ -139,8 +139,8 @@ def test_holds_stand_ahead_of_the_step_that_waits(demo_site: BuiltSite) -> None:
 
 
 def test_the_times_on_a_task_page_are_those_of_the_timeline(demo_site: BuiltSite) -> None:
-    for case in cases():
-        for times in case.timeline.times:
+    for proved in proved_sorties():
+        for times in proved.timeline.times:
             task, _, key = times.step.key.partition("/")
             heading = demo_site.article(f"tasks/{task}.html").find(id=key)
             assert isinstance(heading, Tag)
@@ -149,12 +149,12 @@ def test_the_times_on_a_task_page_are_those_of_the_timeline(demo_site: BuiltSite
 
 
 def test_the_sums_of_a_person_make_the_planned_length(demo_site: BuiltSite) -> None:
-    for case in cases():
-        rows = demo_site.article(f"sorties/{case.sortie.id}.html").select("tbody tr")
-        assert len(rows) == len(case.plan.flows)
+    for proved in proved_sorties():
+        rows = demo_site.article(f"sorties/{proved.sortie.id}.html").select("tbody tr")
+        assert len(rows) == len(proved.plan.flows)
         for row in rows:
             work, way, waiting, after, planned = (_seconds(words(cell)) for cell in row.find_all("td"))
-            assert planned == round(case.timeline.finish)
+            assert planned == round(proved.timeline.finish)
             assert work + way + waiting + after == pytest.approx(planned, abs=2)  # each is rounded to a second
 
 
@@ -164,17 +164,17 @@ def _seconds(text: str) -> int:
 
 
 def test_a_persons_page_has_every_step_of_theirs_in_the_order_of_time(demo_site: BuiltSite) -> None:
-    for case in cases():
-        for person in case.plan.flows:
+    for proved in proved_sorties():
+        for person in proved.plan.flows:
             section = demo_site.article(f"people/{person}.html").find(
-                "section", attrs={"aria-labelledby": f"_{case.sortie.id}"}
+                "section", attrs={"aria-labelledby": f"_{proved.sortie.id}"}
             )
             assert isinstance(section, Tag)
             shown = [words(tag) for tag in section.select(".bg-way-step > p > .bg-clock")]
-            planned = [f"{show_elapsed(one.start)} to {show_elapsed(one.end)}" for one in case.timeline.of(person)]
+            planned = [f"{show_elapsed(one.start)} to {show_elapsed(one.end)}" for one in proved.timeline.of(person)]
             assert shown == planned
             ways = [words(tag) for tag in section.select(".bg-way .bg-takes")]
-            legs = [leg for leg in case.timeline.legs if leg.person == person]
+            legs = [leg for leg in proved.timeline.legs if leg.person == person]
             assert len(ways) == len(legs)
             assert all(show_duration(leg.end - leg.start) in said for leg, said in zip(legs, ways, strict=True))
 
@@ -226,8 +226,8 @@ def test_figures_show_every_callout_with_its_number_on_the_picture_and_in_the_li
 
 def test_each_item_of_a_step_has_a_box_of_its_own(demo_site: BuiltSite) -> None:
     boxes = 0
-    for case in cases():
-        for step in case.plan.steps:
+    for proved in proved_sorties():
+        for step in proved.plan.steps:
             if step.step.each:
                 heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
                 assert isinstance(heading, Tag)
@@ -266,7 +266,7 @@ def test_the_right_answer_of_every_question_is_marked_and_explained(demo_site: B
 
 
 def test_a_task_in_nobodys_flow_says_how_much_work_it_is(demo_site: BuiltSite) -> None:
-    free = {str(name) for case in cases() for name in case.sortie.get_aheads}
+    free = {str(name) for proved in proved_sorties() for name in proved.sortie.get_aheads}
     assert free
     for name in free:
         task = demo().library.tasks[name]

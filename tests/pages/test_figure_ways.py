@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.studying.pictured import ways_on
 from tests.demo import demo
 from tests.pages.site_tools import BuiltSite
@@ -18,8 +18,8 @@ def places_of(figure: str) -> set[str]:
 
 
 @pytest.mark.parametrize("figure", list(FIGURES))
-def test_ways_stand_on_a_figure_with_two_places_and_on_no_other(desk: Desk, figure: str) -> None:
-    found = list(ways_on(desk, figure))
+def test_ways_stand_on_a_figure_with_two_places_and_on_no_other(context: PageContext, figure: str) -> None:
+    found = list(ways_on(context, figure))
     assert bool(found) == (len(places_of(figure)) > 1)
     for sortie, picture in found:
         assert sortie.target

@@ -100,7 +100,7 @@ def right(answer: object) -> object:
 def test_questions_from_the_plan_are_marked_where_none_before_is_asked_and_answered_so(
     sortie: str, demo_site: BuiltSite
 ) -> None:
-    [(old, new)] = [pair for pair in since().pair.cases if str(pair[1].sortie.id) == sortie]
+    [(old, new)] = [pair for pair in since().pair.sorties if str(pair[1].sortie.id) == sortie]
     before = [one for made in questions(old).values() for one in made]
     marked_anywhere = 0
     for person in new.plan.flows:

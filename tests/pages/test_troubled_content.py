@@ -11,7 +11,7 @@ from briefgen.build import examine
 from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json
 from briefgen.export.sheet import as_csv
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.pictures import Pictures
 from briefgen.pages.publishing.site import Site
 from briefgen.rules.registry import Rule, all_rules
@@ -29,18 +29,18 @@ def test_it_is_shown_all_the_same(rule: Rule, tmp_path: Path) -> None:
     assert examination.proved
     assert rule.name not in {finding.rule for finding in examination.findings}
 
-    site = Site(Desk(examination.evidence, Pictures(tmp_path, examination.library)))
+    site = Site(PageContext(examination.evidence, Pictures(tmp_path, examination.library)))
     pages = {uri: site.html(uri) for uri in site.pages}
-    cases = examination.evidence.sorties.values()
-    plans = [plan_text(case, tables(), 80) for case in cases]
-    files = [as_json(cases), as_csv(cases)]
+    sorties = examination.evidence.sorties.values()
+    plans = [plan_text(proved, tables(), 80) for proved in sorties]
+    files = [as_json(sorties), as_csv(sorties)]
     with suppress(NoStart):
-        files.append(as_calendar(cases))
-    for case, plan in zip(cases, plans, strict=True):
-        title = " ".join(str(case.sortie.title).split())
-        assert title in pages[f"sorties/{case.sortie.id}"]
+        files.append(as_calendar(sorties))
+    for proved, plan in zip(sorties, plans, strict=True):
+        title = " ".join(str(proved.sortie.title).split())
+        assert title in pages[f"sorties/{proved.sortie.id}"]
         assert title in plan
-        assert all(str(step.task.id) in text for step in case.plan.steps for text in files[:2])
+        assert all(str(step.task.id) in text for step in proved.plan.steps for text in files[:2])
     assert not [uri for uri, html in pages.items() if ">inf<" in html or ">nan<" in html or "None</td>" in html]
 
 

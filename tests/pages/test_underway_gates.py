@@ -13,7 +13,7 @@ from playwright.sync_api import Browser
 
 import briefgen
 from briefgen.charts.interactive.figures import written
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.pictures import Pictures
 from briefgen.pages.planning.underway import script_data
 from briefgen.proof.deciding.underway.day import Day, make_day
@@ -36,12 +36,12 @@ def clocked_cases() -> Iterator[SortieEvidence]:
     suns = seed = 0
     while suns < PLANS:
         seed += 1
-        for case in Evidence(library_of(with_words(random_content(seed)))).sorties.values():
-            if case.plan.circle or (case.before and case.before.plan.circle):
+        for proved in Evidence(library_of(with_words(random_content(seed)))).sorties.values():
+            if proved.plan.circle or (proved.before and proved.before.plan.circle):
                 continue
-            if any(one.event for one in case.timeline.gates.values()):
+            if any(one.event for one in proved.timeline.gates.values()):
                 suns += 1
-                yield case
+                yield proved
 
 
 def situations(day: Day, rng: random.Random) -> Iterator[Situation]:
@@ -54,9 +54,9 @@ def situations(day: Day, rng: random.Random) -> Iterator[Situation]:
         yield Situation(now, {who: Progress(one.steps, rng.choice([None, now])) for who, one in some.people.items()})
 
 
-def script_answers(browser: Browser, day: Day, desk: Desk, rows: list[Situation]) -> list[dict[str, Any]]:
+def script_answers(browser: Browser, day: Day, context: PageContext, rows: list[Situation]) -> list[dict[str, Any]]:
     page = browser.new_page()
-    page.set_content(f'<div data-day><script type="application/json" data-day-data>{written(script_data(desk, day))}'
+    page.set_content(f'<div data-day><script type="application/json" data-day-data>{written(script_data(context, day))}'
                      "</script></div>")  # fmt: skip
     page.add_script_tag(content=SCRIPT)
     found: list[dict[str, Any]] = page.evaluate(
@@ -68,17 +68,17 @@ def script_answers(browser: Browser, day: Day, desk: Desk, rows: list[Situation]
 
 def test_the_script_waits_for_the_sun_as_the_proof_does(browser: Browser, tmp_path: Path) -> None:
     rng, wrong, waited, moved = random.Random(20420915), [], 0, set()
-    for case in clocked_cases():
-        desk, day = Desk(case.evidence, Pictures(tmp_path, case.library)), make_day(case)
+    for proved in clocked_cases():
+        context, day = PageContext(proved.evidence, Pictures(tmp_path, proved.library)), make_day(proved)
         rows = list(situations(day, rng))
-        for situation, theirs in zip(rows, script_answers(browser, day, desk, rows), strict=True):
+        for situation, theirs in zip(rows, script_answers(browser, day, context, rows), strict=True):
             ours = document(day, situation, stops=False)
             ours["home"] = {key: ours["home"][key] for key in ("cut", "wait_s", "back_s", "bare_s")}
             wrong += [f"{json.dumps(asked(situation))} {one}" for one in differences(ours, theirs)]
             for index, (start, _) in forecast(day, situation).times.items():
                 if index in day.gates and day.gates[index].event and start in day.gates[index].openings:
                     waited += 1
-                    moved.add((case.sortie.id, index, start))
+                    moved.add((proved.sortie.id, index, start))
     assert wrong == []
     assert waited > PLANS, "steps that begin as the sun rises or sets"
     assert len(moved) > 20, "at more than one of its openings"

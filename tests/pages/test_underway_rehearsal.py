@@ -61,9 +61,9 @@ def rehearse(page: Page) -> None:
     """The old unit is handed across when planned; then 25 minutes are lost."""
     page.fill("[data-day-now]", show_elapsed(planned()))
     page.press("[data-day-now]", "Tab")
-    case = demo().evidence.sorties["sortie-1"]
+    proved = demo().evidence.sorties["sortie-1"]
     for number, person in enumerate(page.evaluate("document.querySelector('[data-day]').briefgenDay.day.people")):
-        seat = [case.plan.steps[one].key for one in flow_of(page, number)].index(LAST[person["id"]])
+        seat = [proved.plan.steps[one].key for one in flow_of(page, number)].index(LAST[person["id"]])
         page.select_option(f"[data-day-done='{number}']", str(seat + 1))
     page.click("text=what goes wrong")
     page.click("[data-day-inject=delay]")
@@ -173,8 +173,8 @@ def test_a_stop_tells_the_written_way_back(tab: Page, told: dict[str, Any]) -> N
 
 def test_a_case_tells_its_steps_and_what_follows_in_time(tab: Page) -> None:
     rehearse(tab)
-    case = demo().evidence.sorties["sortie-1"]
-    (its,) = (one for one in case_times(case) if one.proof.step.key == "swap-pump/mate-front")
+    proved = demo().evidence.sorties["sortie-1"]
+    (its,) = (one for one in case_times(proved) if one.proof.step.key == "swap-pump/mate-front")
     tab.click("text=what goes wrong")
     tab.select_option("[data-day-case]", label=f"{step_words('swap-pump/mate-front')}: {its.proof.case.when}")
     tab.click("[data-day-strike]")
@@ -190,7 +190,7 @@ def test_a_case_tells_its_steps_and_what_follows_in_time(tab: Page) -> None:
     ]
     late = LOST + its.seconds
     assert f"It takes {show_duration(its.seconds)}" in tab.inner_text("[data-day-told]")
-    end = f"{show_duration(late)} late: the end at {show_elapsed(case.timeline.finish + late)}"
+    end = f"{show_duration(late)} late: the end at {show_elapsed(proved.timeline.finish + late)}"
     assert end in tab.inner_text("[data-day-told]")
     tab.click("[data-day-told] button")
     assert f"{show_duration(late)} late" in tab.inner_text("[data-day-says]")

@@ -21,7 +21,7 @@ class Missing:
 
 sys.meta_path.insert(0, Missing())
 from briefgen.build import Beside, examine
-from briefgen.pages.publishing.making import made_of
+from briefgen.pages.publishing.pipeline import made_of
 
 made = made_of(examine(Path("content_demo"), {}, Beside(Path("content_demo/pages"))), True)
 print(json.dumps({"pages": {uri: len(html) for uri, html in made.html.items()}, "host": "mkdocs" in sys.modules}))

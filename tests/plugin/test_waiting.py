@@ -11,7 +11,7 @@ from mkdocs.commands.build import build
 from mkdocs.exceptions import Abort, PluginError
 
 from briefgen.build import examine
-from briefgen.pages.publishing.making import made_of
+from briefgen.pages.publishing.pipeline import made_of
 from briefgen.pages.publishing.site import Site
 from briefgen.pages.publishing.spool import Spool
 from tests.demo import CONTENT
@@ -43,7 +43,7 @@ def test_what_waits_comes_back_as_it_was_and_has_no_name(tmp_path: Path) -> None
 def test_a_page_handed_out_is_the_page_asked_for(project: Project) -> None:
     examination = examine(project.content)
     made = made_of(examination, False)
-    site = Site(made.site.desk)
+    site = Site(made.site.context)
     assert [*made.site.pages] == [*site.pages]
     assert {uri: made.html[uri] for uri in site.pages} == {uri: site.html(uri) for uri in site.pages}
     assert [page.uri for page in made.site.pages.values() if page.rows] == []
@@ -82,14 +82,14 @@ def test_the_garbage_collector_looks_at_everything_again_once_a_build_is_over(pr
 
 
 def test_a_variant_that_was_let_go_is_proved_again_the_same() -> None:
-    case = examine(CONTENT).evidence.sorties["sortie-1"]
-    before, travels = case.variants, case.travels
-    case.omissions.forget()
-    again = case.variants
+    proved = examine(CONTENT).evidence.sorties["sortie-1"]
+    before, travels = proved.variants, proved.travels
+    proved.omissions.forget()
+    again = proved.variants
     assert len(again) >= 2
     assert again[1].custody is not before[1].custody
     assert [one.left_out for one in again] == [one.left_out for one in before]
     assert [one.states.ends for one in again] == [one.states.ends for one in before]
     assert [one.custody.ends for one in again] == [one.custody.ends for one in before]
     assert [one.custody.left for one in again] == [one.custody.left for one in before]
-    assert [left_out for left_out, _ in case.travels] == [left_out for left_out, _ in travels]
+    assert [left_out for left_out, _ in proved.travels] == [left_out for left_out, _ in travels]

@@ -16,10 +16,10 @@ from tests.proof.executions import State
 class Judge:
     """One sortie. `states` are all situations of all executions, or of some."""
 
-    def __init__(self, case: SortieEvidence, states: list[State]) -> None:
-        self.case, self.plan, self.states = case, case.plan, states
-        self.library = case.library
-        self.found = dict(played(case.plan, {name: one.id for name, one in case.spot_starts.items()}))
+    def __init__(self, proved: SortieEvidence, states: list[State]) -> None:
+        self.proved, self.plan, self.states = proved, proved.plan, states
+        self.library = proved.library
+        self.found = dict(played(proved.plan, {name: one.id for name, one in proved.spot_starts.items()}))
 
     def lies(self, question: Exercise) -> Iterator[str]:
         """What is not so about a question: a right answer that is wrong, or a wrong one that is right."""

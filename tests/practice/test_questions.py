@@ -28,29 +28,29 @@ from tests.practice.judge import Judge, one_execution
 from tests.proof.executions import states_of
 from tests.proof.plans import library_of, random_content
 
-CASES = list(demo().evidence.sorties.values())
+SORTIES = list(demo().evidence.sorties.values())
 SHARES, SHARE = 4, 60
-each_sortie = pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
+each_sortie = pytest.mark.parametrize("proved", SORTIES, ids=lambda proved: str(proved.sortie.id))
 
 
-def asked(case: SortieEvidence) -> Iterator[Exercise]:
-    yield from itertools.chain.from_iterable(questions(case).values())
+def asked(proved: SortieEvidence) -> Iterator[Exercise]:
+    yield from itertools.chain.from_iterable(questions(proved).values())
 
 
 def sheets() -> Iterator[tuple[SortieEvidence, str, tuple[Arranged, ...]]]:
-    for case in CASES:
-        every = questions(case)
-        for person in case.plan.flows:
-            yield case, person, sheet(case, person, every)
+    for proved in SORTIES:
+        every = questions(proved)
+        for person in proved.plan.flows:
+            yield proved, person, sheet(proved, person, every)
 
 
 @each_sortie
-def test_the_demos_questions_say_what_is_so(case: SortieEvidence) -> None:
-    judge = Judge(case, one_execution(case.plan))
+def test_the_demos_questions_say_what_is_so(proved: SortieEvidence) -> None:
+    judge = Judge(proved, one_execution(proved.plan))
     # Of one execution only what must be over can be judged; what need not be is judged on small plans below.
-    lies = [lie for one in asked(case) if one.kind != "holds" for lie in judge.lies(one)]
+    lies = [lie for one in asked(proved) if one.kind != "holds" for lie in judge.lies(one)]
     assert lies == []
-    for one in asked(case):
+    for one in asked(proved):
         if one.kind == "holds":
             _, held, first = one.id.split(":")
             assert judge.over_whenever_begun(judge.step(first).index, judge.step(held).index)
@@ -60,11 +60,11 @@ def test_the_demos_questions_say_what_is_so(case: SortieEvidence) -> None:
 def test_no_question_about_a_random_plan_contradicts_any_execution_of_it(share: int) -> None:
     seen: Counter[str] = Counter()
     for seed in range(share * SHARE, (share + 1) * SHARE):
-        for case in Evidence(library_of(with_words(random_content(seed)))).sorties.values():
-            if case.plan.circle or (case.before and case.before.plan.circle):
+        for proved in Evidence(library_of(with_words(random_content(seed)))).sorties.values():
+            if proved.plan.circle or (proved.before and proved.before.plan.circle):
                 continue
-            judge = Judge(case, list(states_of(case.plan)))
-            for one in asked(case):
+            judge = Judge(proved, list(states_of(proved.plan)))
+            for one in asked(proved):
                 seen[one.kind] += 1
                 assert list(judge.lies(one)) == [], (seed, one)
     assert all(seen[kind] > 5 for kind in ("order", "holds", "origins", "controls")), seen
@@ -86,47 +86,47 @@ def with_words(content: dict[str, Any]) -> dict[str, Any]:
 
 
 @each_sortie
-def test_a_duration_is_that_of_the_timeline(case: SortieEvidence) -> None:
-    made = questions(case)["durations"]
+def test_a_duration_is_that_of_the_timeline(proved: SortieEvidence) -> None:
+    made = questions(proved)["durations"]
     for one in made:
         assert isinstance(one.answer, Number)
-        times = case.timeline.times[case.plan.step(one.id.partition(":")[2]).index]  # type: ignore[union-attr]
+        times = proved.timeline.times[proved.plan.step(one.id.partition(":")[2]).index]  # type: ignore[union-attr]
         assert one.answer.low <= times.end - times.start <= one.answer.high
     assert len(made) > 10
 
 
 @each_sortie
-def test_every_question_is_asked_of_somebody_and_leads_to_where_it_is_read_up(case: SortieEvidence) -> None:
-    for one in asked(case):
+def test_every_question_is_asked_of_somebody_and_leads_to_where_it_is_read_up(proved: SortieEvidence) -> None:
+    for one in asked(proved):
         assert one.people, one
-        assert set(one.people) <= set(case.library.people), one
-        record = case.library.find(SINGULAR[one.look.kind], one.look.id) if one.look else "the author named none"
+        assert set(one.people) <= set(proved.library.people), one
+        record = proved.library.find(SINGULAR[one.look.kind], one.look.id) if one.look else "the author named none"
         assert record is not None, one
-    ids = [one.id for one in asked(case)]
+    ids = [one.id for one in asked(proved)]
     assert len(set(ids)) == len(ids)
 
 
 @each_sortie
-def test_no_two_questions_read_alike_and_have_different_answers(case: SortieEvidence) -> None:
+def test_no_two_questions_read_alike_and_have_different_answers(proved: SortieEvidence) -> None:
     texts: dict[tuple[str, ...], set[object]] = {}
-    for one in asked(case):
+    for one in asked(proved):
         items = sorted(one.answer.items) if isinstance(one.answer, Sequence) else []
         texts.setdefault((one.asks, *items), set()).add(repr(one.answer))
     assert all(len(answers) == 1 for answers in texts.values())
 
 
 def test_everybody_outside_is_asked_about_order_origins_holds_confirmations_and_numbers() -> None:
-    for case, person, made in sheets():
-        if person in case.plan.outside:
+    for proved, person, made in sheets():
+        if person in proved.plan.outside:
             kinds_asked = {one.question.kind for one in made}
             assert kinds_asked >= set(kinds()), person
 
 
 def test_of_many_alike_only_some_are_asked_and_the_authors_own_all() -> None:
-    for case, person, made in sheets():
+    for proved, person, made in sheets():
         counts = Counter(one.question.kind for one in made)
         assert all(count <= MOST_OF_A_KIND for kind, count in counts.items() if kinds()[kind].thinned)
-        own = [one for one in questions(case)["written"] if person in one.people]
+        own = [one for one in questions(proved)["written"] if person in one.people]
         assert counts["written"] == len(own)
 
 
@@ -153,10 +153,10 @@ def test_the_right_answers_places_are_even_on_every_sheet() -> None:
 
 
 def test_the_paper_tests_ask_of_every_kind_and_their_right_answers_places_are_even() -> None:
-    for case in CASES:
-        every = questions(case)
-        for person in case.plan.flows:
-            made = paper_test(case, person, every)
+    for proved in SORTIES:
+        every = questions(proved)
+        for person in proved.plan.flows:
+            made = paper_test(proved, person, every)
             mine = {name: sum(person in one.people for one in rows) for name, rows in every.items()}
             counts = Counter(one.question.kind for one in made)
             assert len(made) == min(MOST_ON_A_TEST, sum(mine.values()))
@@ -218,8 +218,8 @@ def test_what_is_put_in_order_never_stands_in_order_already(items: list[str]) ->
 def test_another_process_makes_the_same_sheet() -> None:
     program = textwrap.dedent(
         """
-        from tests.practice.test_questions import CASES, questions, sheet
-        print([(one.question.id, one.answers) for one in sheet(CASES[0], "ev1", questions(CASES[0]))])
+        from tests.practice.test_questions import SORTIES, questions, sheet
+        print([(one.question.id, one.answers) for one in sheet(SORTIES[0], "ev1", questions(SORTIES[0]))])
         """
     )
     texts = {
@@ -236,7 +236,7 @@ def test_another_process_makes_the_same_sheet() -> None:
 def test_a_kind_is_one_file_and_found_by_being_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "tethers.py").write_text(
         "from briefgen.practice.question import QuestionKind\n"
-        "KIND = QuestionKind('tethers', 'Tethers', lambda case: iter(()))\n",
+        "KIND = QuestionKind('tethers', 'Tethers', lambda proved: iter(()))\n",
         encoding="utf-8",
     )
     before = set(kinds())

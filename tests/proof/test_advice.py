@@ -63,13 +63,13 @@ def without(content: Content, sortie: str, tasks: frozenset[str]) -> Content:
     return changed
 
 
-def advised(case: SortieEvidence) -> Iterator[frozenset[str]]:
+def advised(proved: SortieEvidence) -> Iterator[frozenset[str]]:
     """Every set of tasks that is to be left out when late, and every one behind a latest beginning."""
     dropped = frozenset[str]()
-    for drop in case.dropping.drops:
+    for drop in proved.dropping.drops:
         dropped |= {drop.task, *drop.takes_along}
         yield dropped
-    yield from (one.left_out for one in case.latest if one.left_out)
+    yield from (one.left_out for one in proved.latest if one.left_out)
 
 
 @pytest.mark.parametrize("share", range(SHARES))
@@ -83,9 +83,9 @@ def test_what_is_to_be_left_out_leaves_no_error(share: int, tmp_path: Path) -> N
         examination = examined(tmp_path / str(seed) / "whole", content)
         if errors(examination) or not examination.proved:
             continue
-        for name, case in examination.evidence.sorties.items():
-            for number, tasks in enumerate(dict.fromkeys(advised(case))):
-                if tasks >= case.tasks:
+        for name, proved in examination.evidence.sorties.items():
+            for number, tasks in enumerate(dict.fromkeys(advised(proved))):
+                if tasks >= proved.tasks:
                     continue  # nobody goes out at all
                 changed = without(content, name, tasks)
                 after = examined(tmp_path / str(seed) / f"{name}-{number}", changed)
@@ -114,9 +114,9 @@ def test_two_that_stand_in_for_each_other_are_not_both_left_out(tmp_path: Path) 
     lay_out(tmp_path, TWO_RESTORE, override=True)
     examination = examine(tmp_path)
     assert errors(examination) == []
-    case = examination.evidence.sorties["s"]
-    sets = list(advised(case))
+    proved = examination.evidence.sorties["s"]
+    sets = list(advised(proved))
     assert sets
     assert frozenset({"b", "c"}) not in sets
     # What gives back most goes first, then what can go with it: after b, only a.
-    assert [drop.task for drop in case.dropping.drops] == ["b", "a", "c"]
+    assert [drop.task for drop in proved.dropping.drops] == ["b", "a", "c"]

@@ -81,9 +81,9 @@ def test_who_helps_may_be_at_any_of_several_things() -> None:
 
 
 def test_without_its_last_closing_step_no_case_of_the_demo_holds() -> None:
-    cases = [(sortie, one) for sortie in demo().evidence.sorties.values() for one in sortie.cases]
-    assert len(cases) >= 2
-    for sortie, case_ in cases:
+    sorties = [(sortie, one) for sortie in demo().evidence.sorties.values() for one in sortie.cases]
+    assert len(sorties) >= 2
+    for sortie, case_ in sorties:
         assert (case_.fault, case_.backwards, case_.unproved, case_.absent) == (None, False, False, ())
         open_ = [step.made(step.origin, step.number, step.key, sets={}, verifies={}) for step in case_.case.steps]
         spoilt = case_.case.model_copy(update={"steps": tuple(open_)})

@@ -26,9 +26,9 @@ from tests.travel_world import world
 
 @settings(max_examples=40, deadline=None)
 @given(sorties())
-def test_every_run_is_what_the_critical_path_method_says_of_its_durations(case: SortieEvidence) -> None:
-    plan = case.plan
-    likely, edges = network_of(plan, case.evidence.routes)
+def test_every_run_is_what_the_critical_path_method_says_of_its_durations(proved: SortieEvidence) -> None:
+    plan = proved.plan
+    likely, edges = network_of(plan, proved.evidence.routes)
     spans = {step.key: step.duration for step in plan.steps}
     (block,) = blocks(spans, edges, 8, SEED)
     drawn = Dice(spans, SEED).throw(8)
@@ -54,10 +54,10 @@ def gates(draw: st.DrawFn) -> Gate:
 @settings(max_examples=40, deadline=None)
 @given(sorties(), st.data())
 def test_every_run_waits_for_the_clock_as_the_critical_path_method_does(
-    case: SortieEvidence, data: st.DataObject
+    proved: SortieEvidence, data: st.DataObject
 ) -> None:
-    plan = case.plan
-    likely, edges = network_of(plan, case.evidence.routes)
+    plan = proved.plan
+    likely, edges = network_of(plan, proved.evidence.routes)
     spans = {step.key: step.duration for step in plan.steps}
     shut = data.draw(st.dictionaries(st.sampled_from(range(len(plan.steps))), gates(), min_size=1, max_size=3))
     (block,) = blocks(spans, edges, 8, SEED, gates=shut)
@@ -71,8 +71,8 @@ def test_every_run_waits_for_the_clock_as_the_critical_path_method_does(
 
 @settings(max_examples=40, deadline=None)
 @given(sorties())
-def test_durations_lie_within_their_points(case: SortieEvidence) -> None:
-    spans = {step.key: step.duration for step in case.plan.steps}
+def test_durations_lie_within_their_points(proved: SortieEvidence) -> None:
+    spans = {step.key: step.duration for step in proved.plan.steps}
     drawn = Dice(spans, SEED).throw(400)
     for row, span in zip(drawn, spans.values(), strict=True):
         assert span.low <= row.min() <= row.max() <= span.high
@@ -80,9 +80,9 @@ def test_durations_lie_within_their_points(case: SortieEvidence) -> None:
 
 
 def test_the_size_of_blocks_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    case = demo().evidence.sorties["sortie-2"]
-    spans = {step.key: step.duration for step in case.plan.steps}
-    edges = network_of(case.plan, case.evidence.routes)[1]
+    proved = demo().evidence.sorties["sortie-2"]
+    spans = {step.key: step.duration for step in proved.plan.steps}
+    edges = network_of(proved.plan, proved.evidence.routes)[1]
     once = [np.concatenate([one.finish for one in blocks(spans, edges, 1000, SEED)])]
     monkeypatch.setattr(runs, "_BLOCK", 96)
     once.append(np.concatenate([one.finish for one in blocks(spans, edges, 1000, SEED)]))
@@ -109,8 +109,8 @@ def test_random_bits_are_those_that_every_version_of_the_generator_gives() -> No
 
 def test_one_step_alone_ends_by_its_middle_in_half_of_the_runs() -> None:
     # A symmetric distribution: the median is the middle. 1.96 standard errors of 5000 runs are 1.4 %; 3 of them, 2.1 %.
-    case = sortie_of({"t": ("required", [{"who": "ev1", "at": "lock", "takes": "10/20/30 min"}])}, length="20 min")
-    chance = case.chance
+    proved = sortie_of({"t": ("required", [{"who": "ev1", "at": "lock", "takes": "10/20/30 min"}])}, length="20 min")
+    chance = proved.chance
     assert chance.finish.within(1200).value == pytest.approx(0.5, abs=0.021)
     assert chance.finish.within(1800).hits == RUNS
     assert chance.finish.within(599).hits == 0
@@ -146,39 +146,39 @@ def test_two_equal_lanes_are_both_in_time_as_often_as_independent_lanes_are() ->
 
 def test_an_optional_task_is_reached_as_often_as_what_is_before_it_ends_in_time() -> None:
     before = {"who": "ev1", "at": "lock", "takes": "10/20/30 min"}
-    case = sortie_of(
+    proved = sortie_of(
         {"a": ("required", [before]), "b": ("time-permitting", [{"who": "ev1", "at": "lock", "takes": "10 min"}])},
         length="32 min",
     )
     # It must begin by 22 min, which is when the first may end at the latest.
     alone = sortie_of({"a": ("required", [before])}).chance
-    reached = case.chance.tasks["b"].reached
+    reached = proved.chance.tasks["b"].reached
     assert reached is not None
     assert reached.hits == alone.finish.within(22 * 60).hits
-    assert case.chance.tasks["a"].reached is None
-    assert case.chance.bare is not None
-    assert case.chance.bare.seconds == alone.finish.seconds
+    assert proved.chance.tasks["a"].reached is None
+    assert proved.chance.bare is not None
+    assert proved.chance.bare.seconds == alone.finish.seconds
 
 
 def test_without_three_points_every_run_is_the_plan() -> None:
-    case = sortie_of({"a": ("required", [{"who": "ev1", "at": "k2", "takes": "5 min"}])})
-    assert not case.chance.varies
-    assert set(case.chance.finish.seconds) == {case.timeline.finish}
-    assert case.chance.finish.spread.deviation == 0
+    proved = sortie_of({"a": ("required", [{"who": "ev1", "at": "k2", "takes": "5 min"}])})
+    assert not proved.chance.varies
+    assert set(proved.chance.finish.seconds) == {proved.timeline.finish}
+    assert proved.chance.finish.spread.deviation == 0
 
 
 @pytest.mark.parametrize("name", ["sortie-1", "sortie-2"])
 def test_the_demo_is_later_on_average_than_planned_because_estimates_lean_late(name: str) -> None:
-    case = demo().evidence.sorties[name]
-    chance: Chance = case.chance
-    means = {step.index: mean_of(step.duration) for step in case.plan.steps}
-    likely, edges = network_of(case.plan, case.evidence.routes)
+    proved = demo().evidence.sorties[name]
+    chance: Chance = proved.chance
+    means = {step.index: mean_of(step.duration) for step in proved.plan.steps}
+    likely, edges = network_of(proved.plan, proved.evidence.routes)
     # By Jensen's inequality the mean finish is no earlier than the finish with mean durations.
     least = schedule_network({**likely, **means}, edges).finish
     assert least - 15 <= chance.finish.spread.mean <= least + 3 * chance.finish.spread.deviation
     assert chance.finish.within(chance.length).hits >= chance.finish.within(chance.usable).hits
     assert list(chance.finish.seconds) == sorted(chance.finish.seconds)
-    assert len(chance.critical) == len(case.plan.steps)
+    assert len(chance.critical) == len(proved.plan.steps)
 
 
 def mean_of(span: Duration) -> float:

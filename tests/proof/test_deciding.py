@@ -22,12 +22,12 @@ from tests.proof.deciding_world import sortie_of, sorties
 from tests.proof.test_underway import some_situation
 
 
-def finish_of(case: SortieEvidence, left_out: frozenset[str], release: Mapping[str, float] | None = None) -> float:
+def finish_of(proved: SortieEvidence, left_out: frozenset[str], release: Mapping[str, float] | None = None) -> float:
     """When the sortie ends without some tasks, no step of a released task beginning before its moment.
 
     Written again here, from the flows: steps as soon as they can, ways at the pace of free hands (no bag is carried).
     """
-    plan: Plan = case.plan
+    plan: Plan = proved.plan
     kept = [step for step in plan.steps if str(step.task.id) not in left_out]
     ends: dict[int, float] = {}
     waits: dict[int, list[tuple[int, float]]] = {step.index: [] for step in kept}
@@ -37,7 +37,7 @@ def finish_of(case: SortieEvidence, left_out: frozenset[str], release: Mapping[s
         for before, then in pairwise([None, *row]):
             assert then is not None
             start = before.place if before else plan.home
-            way = case.evidence.routes.way(str(start), str(then.place))
+            way = proved.evidence.routes.way(str(start), str(then.place))
             assert way is not None
             if before is None:
                 earliest[then.index] = max(earliest[then.index], way.seconds)
@@ -58,46 +58,46 @@ def finish_of(case: SortieEvidence, left_out: frozenset[str], release: Mapping[s
 
 @settings(max_examples=60, deadline=None)
 @given(sorties())
-def test_a_task_can_begin_at_its_latest_moment_and_no_later(case: SortieEvidence) -> None:
-    usable = case.sortie.limits.usable
-    begins = {one.task: one.begins for one in case.latest}
-    for one in case.latest:
+def test_a_task_can_begin_at_its_latest_moment_and_no_later(proved: SortieEvidence) -> None:
+    usable = proved.sortie.limits.usable
+    begins = {one.task: one.begins for one in proved.latest}
+    for one in proved.latest:
         later = frozenset(
-            task for task in case.plan.optional_tasks if task != one.task and begins[task] >= begins[one.task]
+            task for task in proved.plan.optional_tasks if task != one.task and begins[task] >= begins[one.task]
         )
-        assume(finish_of(case, later) <= usable)
-        assert finish_of(case, later, {one.task: one.latest}) <= usable + 1e-6
-        assert finish_of(case, later, {one.task: one.latest + 1}) > usable
+        assume(finish_of(proved, later) <= usable)
+        assert finish_of(proved, later, {one.task: one.latest}) <= usable + 1e-6
+        assert finish_of(proved, later, {one.task: one.latest + 1}) > usable
         assert one.left_out == later
 
 
 @settings(max_examples=60, deadline=None)
 @given(sorties())
-def test_in_a_plan_that_is_too_long_it_is_what_the_task_and_all_after_it_need(case: SortieEvidence) -> None:
+def test_in_a_plan_that_is_too_long_it_is_what_the_task_and_all_after_it_need(proved: SortieEvidence) -> None:
     # Begun very late, a task and what comes after it alone decide the end: so long do these need.
     late = 1e6
-    for one in case.latest:
-        needed = finish_of(case, one.left_out, {one.task: late}) - late
-        assert one.latest == pytest.approx(case.sortie.limits.usable - needed, abs=1e-4)
+    for one in proved.latest:
+        needed = finish_of(proved, one.left_out, {one.task: late}) - late
+        assert one.latest == pytest.approx(proved.sortie.limits.usable - needed, abs=1e-4)
 
 
 @settings(max_examples=60, deadline=None)
 @given(sorties())
-def test_drops_go_by_priority_then_by_what_they_give_back(case: SortieEvidence) -> None:
-    tasks, left = case.library.tasks, set(case.plan.optional_tasks)
+def test_drops_go_by_priority_then_by_what_they_give_back(proved: SortieEvidence) -> None:
+    tasks, left = proved.library.tasks, set(proved.plan.optional_tasks)
     dropped: frozenset[str] = frozenset()
-    assert not case.dropping.kept
-    for one in case.dropping.drops:
+    assert not proved.dropping.kept
+    for one in proved.dropping.drops:
         rank = {task: ("get-ahead", "time-permitting").index(tasks[task].priority) for task in left}
         peers = [task for task in left if rank[task] == min(rank.values())]
-        finishes = {task: finish_of(case, dropped | {task}) for task in peers}
+        finishes = {task: finish_of(proved, dropped | {task}) for task in peers}
         assert one.task in peers
         assert finishes[one.task] == pytest.approx(min(finishes.values()))
         dropped |= {one.task}
         left.remove(one.task)
-        whole = finish_of(case, frozenset())
-        assert one.gives_back == pytest.approx(whole - finish_of(case, frozenset({one.task})), abs=1e-6)
-        assert one.in_all == pytest.approx(whole - finish_of(case, dropped), abs=1e-6)
+        whole = finish_of(proved, frozenset())
+        assert one.gives_back == pytest.approx(whole - finish_of(proved, frozenset({one.task})), abs=1e-6)
+        assert one.in_all == pytest.approx(whole - finish_of(proved, dropped), abs=1e-6)
     assert not left
 
 
@@ -111,32 +111,32 @@ def test_what_others_need_takes_them_along_or_stays() -> None:
         "wipe": ("get-ahead", [step]),
     }
     cover = {"cover": {"place": "k1", "states": ["shut", "open"], "starts": "shut", "ends": "any"}}
-    case = sortie_of(records, changes={"mend": {"prerequisites": ["warm"]}}, equipment=cover)
-    drops = {one.task: one.takes_along for one in case.dropping.drops}
+    proved = sortie_of(records, changes={"mend": {"prerequisites": ["warm"]}}, equipment=cover)
+    drops = {one.task: one.takes_along for one in proved.dropping.drops}
     # “open” takes “look” along, which ranks higher: so “wipe” is dropped before both, whatever it gives back.
     assert next(iter(drops)) == "wipe"
     assert drops["open"] == ("look",)
     assert "look" not in drops
-    assert [(one.task, one.needed_by) for one in case.dropping.kept] == [("warm", ("mend",))]
+    assert [(one.task, one.needed_by) for one in proved.dropping.kept] == [("warm", ("mend",))]
 
 
-def serving(case: SortieEvidence, data: st.DataObject) -> SortieEvidence:
+def serving(proved: SortieEvidence, data: st.DataObject) -> SortieEvidence:
     """The same sortie, in which one or two of its tasks are done for others alone."""
-    tasks = dict(case.library.tasks)
+    tasks = dict(proved.library.tasks)
     names = [name for name in tasks if name != "in"]
     for name in data.draw(st.lists(st.sampled_from(names[1:]), min_size=1, max_size=2, unique=True)):
         masters = data.draw(st.lists(st.sampled_from(names[: names.index(name)]), min_size=1, max_size=2, unique=True))
         tasks[name] = tasks[name].model_copy(update={"serves": tuple(Ref(one) for one in masters)})
-    evidence = Evidence(Library({**case.library.records, "tasks": tasks}))
-    return evidence.sorties[str(case.sortie.id)]
+    evidence = Evidence(Library({**proved.library.records, "tasks": tasks}))
+    return evidence.sorties[str(proved.sortie.id)]
 
 
-def gone_with(case: SortieEvidence, left_out: frozenset[str], stays: frozenset[str] = frozenset()) -> frozenset[str]:
+def gone_with(proved: SortieEvidence, left_out: frozenset[str], stays: frozenset[str] = frozenset()) -> frozenset[str]:
     """Some tasks, and each that serves nothing else, as often as there are tasks."""
     gone = set(left_out)
-    for _ in case.tasks:
-        for name in case.tasks - stays:
-            masters = {*map(str, case.library.tasks[name].serves)} & case.tasks
+    for _ in proved.tasks:
+        for name in proved.tasks - stays:
+            masters = {*map(str, proved.library.tasks[name].serves)} & proved.tasks
             if masters and masters <= gone:
                 gone.add(name)
     return frozenset(gone)
@@ -144,32 +144,32 @@ def gone_with(case: SortieEvidence, left_out: frozenset[str], stays: frozenset[s
 
 @settings(max_examples=60, deadline=None)
 @given(sorties(), st.data())
-def test_what_serves_others_goes_with_the_last_of_them(case: SortieEvidence, data: st.DataObject) -> None:
-    case = serving(case, data)
-    servants = {name for name in case.tasks if case.library.tasks[name].serves}
-    assert servants.isdisjoint(case.plan.optional_tasks)
-    whole, named, core = finish_of(case, frozenset()), set[str](), frozenset[str]()
-    for drop in case.dropping.drops:
+def test_what_serves_others_goes_with_the_last_of_them(proved: SortieEvidence, data: st.DataObject) -> None:
+    proved = serving(proved, data)
+    servants = {name for name in proved.tasks if proved.library.tasks[name].serves}
+    assert servants.isdisjoint(proved.plan.optional_tasks)
+    whole, named, core = finish_of(proved, frozenset()), set[str](), frozenset[str]()
+    for drop in proved.dropping.drops:
         assert drop.task not in servants
         core |= {drop.task, *drop.takes_along} - servants
         named |= {drop.task, *drop.takes_along}
-        assert named == gone_with(case, core)
-        assert drop.in_all == pytest.approx(whole - finish_of(case, frozenset(named)), abs=1e-6)
-    begins = {one.task: one.begins for one in case.latest}
-    for one in case.latest:
+        assert named == gone_with(proved, core)
+        assert drop.in_all == pytest.approx(whole - finish_of(proved, frozenset(named)), abs=1e-6)
+    begins = {one.task: one.begins for one in proved.latest}
+    for one in proved.latest:
         stays = frozenset(task for task in begins if begins[task] < one.begins) | {one.task}
-        own = {str(name) for name in case.library.tasks[one.task].serves}
-        free = {task for task in case.plan.optional_tasks if task not in own | stays}
-        assert one.left_out == gone_with(case, frozenset(free), stays)
+        own = {str(name) for name in proved.library.tasks[one.task].serves}
+        free = {task for task in proved.plan.optional_tasks if task not in own | stays}
+        assert one.left_out == gone_with(proved, frozenset(free), stays)
 
 
 @settings(max_examples=60, deadline=None)
 @given(sorties(), st.data(), st.integers(0, 10**6))
 def test_what_is_begun_stays_though_it_serves_nothing_any_more(
-    case: SortieEvidence, data: st.DataObject, seed: int
+    proved: SortieEvidence, data: st.DataObject, seed: int
 ) -> None:
-    case = serving(case, data)
-    day = make_day(case)
+    proved = serving(proved, data)
+    day = make_day(proved)
     situation = some_situation(day, random.Random(seed))
     its, left_out = answer(day, situation), frozenset[str]()
     begun = {day.steps[index].task for index in situation.done(day)}
@@ -178,7 +178,7 @@ def test_what_is_begun_stays_though_it_serves_nothing_any_more(
             left_out |= {*one.tasks}
             assert begun.isdisjoint(left_out)
             assert forecast(day, situation, left_out).finish == one.finish
-            masters = [{*map(str, case.library.tasks[name].serves)} & case.tasks for name in one.tasks]
+            masters = [{*map(str, proved.library.tasks[name].serves)} & proved.tasks for name in one.tasks]
             assert all(row <= left_out for row in masters)
 
 
@@ -198,9 +198,9 @@ def test_each_person_has_a_moment_for_their_own_part() -> None:
 
 @pytest.mark.parametrize("name", ["sortie-1", "sortie-2"])
 def test_in_the_demo_no_required_task_has_more_time_than_the_sortie_leaves(name: str) -> None:
-    case = demo().evidence.sorties[name]
-    assert {one.task for one in case.latest} == case.tasks
-    for one in case.latest:
-        assert 0 <= one.spare <= case.sortie.limits.usable - one.begins
-        slack = min(times.slack for times in case.timeline.times if str(times.step.task.id) == one.task)
+    proved = demo().evidence.sorties[name]
+    assert {one.task for one in proved.latest} == proved.tasks
+    for one in proved.latest:
+        assert 0 <= one.spare <= proved.sortie.limits.usable - one.begins
+        slack = min(times.slack for times in proved.timeline.times if str(times.step.task.id) == one.task)
         assert one.spare >= slack - 1e-6

@@ -39,10 +39,10 @@ def openings(draw: st.DrawFn) -> tuple[Records, tuple[str, ...], int]:
     return records, names, draw(st.integers(30, 200))
 
 
-def ends(case: SortieEvidence) -> tuple[float, float] | None:
+def ends(proved: SortieEvidence) -> tuple[float, float] | None:
     """When a sortie ends and how long people go in all; None in a circle."""
     try:
-        timeline = case.timeline
+        timeline = proved.timeline
     except CircleFound:
         return None
     return round(timeline.finish, 4), round(sum(leg.end - leg.start for leg in timeline.legs), 4)
@@ -109,7 +109,7 @@ class Rebuilt:
                     yield count - 1, *rest  # type: ignore[misc]
 
 
-def outcome(found: Extras, case: SortieEvidence) -> tuple[int, float]:
+def outcome(found: Extras, proved: SortieEvidence) -> tuple[int, float]:
     return -len(found.fitting), round(found.finish, 4)
 
 
@@ -117,16 +117,16 @@ def outcome(found: Extras, case: SortieEvidence) -> tuple[int, float]:
 @given(openings())
 def test_the_best_order_is_as_good_as_any_that_is_tried_by_hand(opening: tuple[Records, tuple[str, ...], int]) -> None:
     records, names, length = opening
-    case = sortie_of(records, length=f"{length} min", get_aheads=names)
-    if case.timeline.finish > length * 60:
-        assert case.extras.fitting == ()
+    proved = sortie_of(records, length=f"{length} min", get_aheads=names)
+    if proved.timeline.finish > length * 60:
+        assert proved.extras.fitting == ()
         return
     rebuilt = Rebuilt(records, names, length)
     orders = [order for size in range(len(names) + 1) for order in permutations(names, size)]
     tried = [one for order in orders for one in rebuilt.reachable(order, rebuilt.flows)]
-    assert case.extras.exact
-    assert outcome(case.extras, case) in {one[:2] for one in tried}
-    assert -len(case.extras.fitting) == min(count for count, *_ in tried) or not unique(rebuilt, names)
+    assert proved.extras.exact
+    assert outcome(proved.extras, proved) in {one[:2] for one in tried}
+    assert -len(proved.extras.fitting) == min(count for count, *_ in tried) or not unique(rebuilt, names)
 
 
 def unique(rebuilt: Rebuilt, names: tuple[str, ...]) -> bool:
@@ -218,14 +218,14 @@ def for_whoever(draw: st.DrawFn) -> list[SortieEvidence]:
 
 @settings(max_examples=60, deadline=None)
 @given(for_whoever())
-def test_whoever_is_free_is_who_ends_the_sortie_earliest(cases: list[SortieEvidence]) -> None:
-    free, *fixed = [case.extras for case in cases]
+def test_whoever_is_free_is_who_ends_the_sortie_earliest(sorties: list[SortieEvidence]) -> None:
+    free, *fixed = [proved.extras for proved in sorties]
     assert bool(free.fitting) == any(one.fitting for one in fixed)
     assert free.finish == pytest.approx(min([one.finish for one in fixed if one.fitting], default=fixed[0].finish))
     for one in free.fitting:
         names = {who for step in one.record.steps for who in map(str, step.who)}
         assert names == {between.person for between in one.between} <= {"ev1", "ev2"}
-        shown = cases[0].evidence.shown.tasks["extra"]
+        shown = sorties[0].evidence.shown.tasks["extra"]
         assert [step.who for step in shown.steps] == [step.who for step in one.record.steps]
 
 
@@ -248,10 +248,10 @@ def test_one_for_which_somebody_is_not_there_has_no_place() -> None:
 
 
 def test_a_tether_that_does_not_reach_forbids_it() -> None:
-    case = opened(routes={"r": {"between": ["lock", "k1"], "length": "60 m"}}, length="3 h")
-    assert [one.task for one in case.extras.fitting] == ["wipe"]
+    proved = opened(routes={"r": {"between": ["lock", "k1"], "length": "60 m"}}, length="3 h")
+    assert [one.task for one in proved.extras.fitting] == ["wipe"]
     short = {"length": "3 h", "tether": "20 m"}
-    records = {name: (task.priority, task) for name, task in case.library.tasks.items()}
+    records = {name: (task.priority, task) for name, task in proved.library.tasks.items()}
     assert set(records) == {"out", "in", "wipe"}
     tied = world(
         {"out": [{"who": "ev1", "at": "lock"}], "in": [{"who": "ev1", "at": "lock"}]},
@@ -277,9 +277,9 @@ def test_of_too_many_the_search_says_that_it_did_not_try_all() -> None:
 
 @pytest.mark.parametrize("name", ["sortie-1", "sortie-2"])
 def test_in_the_demo_every_get_ahead_is_placed_or_has_a_reason(name: str) -> None:
-    case = demo().evidence.sorties[name]
-    found = case.extras
+    proved = demo().evidence.sorties[name]
+    found = proved.extras
     told = [one.task for one in found.fitting] + [one.task for one in found.unfit]
-    assert sorted(told) == sorted({str(task) for task in case.sortie.get_aheads} - case.tasks)
-    assert case.timeline.finish <= found.finish <= found.usable
+    assert sorted(told) == sorted({str(task) for task in proved.sortie.get_aheads} - proved.tasks)
+    assert proved.timeline.finish <= found.finish <= found.usable
     assert [one.begins for one in found.fitting] == sorted(one.begins for one in found.fitting)

@@ -27,20 +27,20 @@ def between(start: str, end: str) -> set[str]:
     return {*LINE[low + 1 : high], *ROUTES[low:high]}
 
 
-def met(case: SortieEvidence) -> set[tuple[str, str, str]]:
+def met(proved: SortieEvidence) -> set[tuple[str, str, str]]:
     """Who could be where a running step keeps them out, by walking through every state."""
-    plan, seen = case.plan, set()
+    plan, seen = proved.plan, set()
     for done, running in states_of(plan):
         for person in plan.outside:
-            spots = _spots(case, person, done, running)
+            spots = _spots(proved, person, done, running)
             for step in (plan.steps[one] for one in running):
                 if person not in step.people:
                     seen |= {(step.key, str(spot), person) for spot in step.step.keeps_out if spot in spots}
     return seen
 
 
-def _spots(case: SortieEvidence, person: str, done: frozenset[int], running: frozenset[int]) -> set[str]:
-    spot, plan = "lock", case.plan
+def _spots(proved: SortieEvidence, person: str, done: frozenset[int], running: frozenset[int]) -> set[str]:
+    spot, plan = "lock", proved.plan
     for index in plan.flows[person]:
         step = plan.steps[index]
         place, goal = str(step.place), str(step.leads_to)
@@ -69,9 +69,11 @@ def kept(draw: st.DrawFn) -> SortieEvidence:
 
 @settings(max_examples=300, deadline=None)
 @given(kept())
-def test_who_could_come_is_found_just_where_some_execution_has_them_there(case: SortieEvidence) -> None:
-    found_ = {(one.keeper.key, str(one.spot), one.presence.person) for one in intrusions(case.plan, case.travel.trails)}
-    assert found_ == met(case)
+def test_who_could_come_is_found_just_where_some_execution_has_them_there(proved: SortieEvidence) -> None:
+    found_ = {
+        (one.keeper.key, str(one.spot), one.presence.person) for one in intrusions(proved.plan, proved.travel.trails)
+    }
+    assert found_ == met(proved)
 
 
 VENT = "id: vent, who: desk, do: Vent the line., takes: 2 min, keeps_out: [SPOT]"

@@ -75,8 +75,8 @@ def test_a_step_that_runs_into_the_night_is_told_what_would_help() -> None:
 
 
 def test_a_shift_may_lead_beyond_the_planned_hours() -> None:
-    case = photograph(1300, 60, orbit=ORBIT)
-    assert case.light.needs[0].later == pytest.approx(NIGHT - 100, abs=0.1)
+    proved = photograph(1300, 60, orbit=ORBIT)
+    assert proved.light.needs[0].later == pytest.approx(NIGHT - 100, abs=0.1)
     late = photograph(8 * 3600 - 30, 60, orbit={**ORBIT, "first_sunset": f"{(8 * 3600 - 60) % TURN:.1f} s"})
     assert late.light.in_the_dark[0].later == pytest.approx(NIGHT - 30, abs=2)
 
@@ -130,5 +130,5 @@ def test_a_source_that_makes_no_sense_is_told_and_nothing_is_computed(sortie: di
 
 
 def test_only_steps_that_need_light_are_looked_at() -> None:
-    case = photograph(60, 60, light=listed([(500, 900)]))
-    assert [need.times.step.key for need in case.light.needs] == ["t/photo"]
+    proved = photograph(60, 60, light=listed([(500, 900)]))
+    assert [need.times.step.key for need in proved.light.needs] == ["t/photo"]

@@ -76,20 +76,20 @@ Judgements = Mapping[tuple[str, frozenset[str]], Judgement]
 
 def differences(judgements: Judgements, evidence: Evidence) -> Iterator[str]:
     """Every difference between judge and project, in words."""
-    for name, case in evidence.sorties.items():
+    for name, proved in evidence.sorties.items():
         whole = judgements[name, frozenset()]
-        if whole.circle != bool(case.plan.circle):
-            yield f"{name}: circle for the judge {whole.circle}, for the project {bool(case.plan.circle)}"
-        if case.plan.circle:
+        if whole.circle != bool(proved.plan.circle):
+            yield f"{name}: circle for the judge {whole.circle}, for the project {bool(proved.plan.circle)}"
+        if proved.plan.circle:
             return
-        for variant in case.variants:
+        for variant in proved.variants:
             judgement = judgements.get((name, variant.left_out))
             if judgement is None:
                 yield f"{name} without {sorted(variant.left_out)}: not judged"
                 continue
             for words in _differences_in(judgement, variant, evidence.routes):
                 yield f"{name} without {sorted(variant.left_out)}: {words}"
-        if not whole.executions_end_alike and not case.is_last:
+        if not whole.executions_end_alike and not proved.is_last:
             break  # where the next sortie begins is luck
     else:
         yield from _differences_in_rules(judgements, evidence)

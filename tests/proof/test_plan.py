@@ -63,16 +63,16 @@ def test_a_link_orders_steps_of_different_people() -> None:
 
 
 def test_nothing_waits_for_a_task_that_is_left_out() -> None:
-    case = two_tasks()
-    plan = case.plan.without({"dig"})
+    proved = two_tasks()
+    plan = proved.plan.without({"dig"})
     assert keys(plan, "ev1") == ["fill/1"]
     assert keys(plan, "ev2") == []
     assert plan.links == ()
 
 
 def test_the_optional_tasks_are_those_that_are_not_required() -> None:
-    case = two_tasks()
-    assert case.plan.optional_tasks == ()
+    proved = two_tasks()
+    assert proved.plan.optional_tasks == ()
     optional = {"title": "dig", "purpose": "A test.", "priority": "get-ahead", "steps": [
         {"who": "ev1", "do": "Dig.", "takes": "1 min"}
     ]}  # fmt: skip

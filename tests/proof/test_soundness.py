@@ -26,13 +26,13 @@ ERRORS = [one for one in all_rules().values() if one.level is Level.ERROR and on
 OF_THE_RECORDS = {"light-unknown"}
 
 
-def faults(case: SortieEvidence) -> Iterator[Fault]:
+def faults(proved: SortieEvidence) -> Iterator[Fault]:
     """What does not hold of a sortie, as planned and in every variant."""
-    yield from case.faults
-    for variant in case.variants:
+    yield from proved.faults
+    for variant in proved.variants:
         if variant.left_out:
-            timeline = case.timeline_without(variant.left_out)
-            yield from all_faults(case, timeline.plan, timeline)
+            timeline = proved.timeline_without(variant.left_out)
+            yield from all_faults(proved, timeline.plan, timeline)
 
 
 def wrong(examination: Examination, rule: Rule) -> bool:
@@ -44,7 +44,9 @@ def test_what_a_rule_calls_an_error_is_a_fault(rule: Rule, tmp_path: Path) -> No
     bad, good = examined(tmp_path / "wrong", rule.wrong), examined(tmp_path / "right", rule.right)
     assert wrong(bad, rule)
     assert not wrong(good, rule)
-    known, usual = ({one for case in found.evidence.sorties.values() for one in faults(case)} for found in (bad, good))
+    known, usual = (
+        {one for proved in found.evidence.sorties.values() for one in faults(proved)} for found in (bad, good)
+    )
     assert bool(known - usual) == (rule.name not in OF_THE_RECORDS), known
 
 
@@ -58,5 +60,5 @@ def test_a_random_plan_with_an_error_has_a_fault(share: int, tmp_path: Path) -> 
             continue
         bad = {one.rule for one in examination.findings if one.level is Level.ERROR and one.rule in names}
         met += bool(bad)
-        assert not bad or any(any(faults(case)) for case in examination.evidence.sorties.values()), (seed, bad)
+        assert not bad or any(any(faults(proved)) for proved in examination.evidence.sorties.values()), (seed, bad)
     assert met > 10

@@ -15,9 +15,9 @@ DOOR = {"door": {"states": ["shut", "open", "ajar"], "starts": "shut"}}
 PLATES = {"plates": {"states": ["out", "in"], "starts": "out", "ends": "any", "parts": {"rack": [1, 2]}}}
 
 
-def met(case: SortieEvidence, key: str) -> Met:
+def met(proved: SortieEvidence, key: str) -> Met:
     """What the only need of a step finds."""
-    (found,) = [one for one in case.states.met if case.plan.steps[one.need.step].key == key]
+    (found,) = [one for one in proved.states.met if proved.plan.steps[one.need.step].key == key]
     return found
 
 
@@ -63,8 +63,8 @@ def test_who_looks_in_the_very_step_is_a_witness_unless_they_set_it(who: str, un
 
 
 def test_the_starting_state_of_a_control_counts_as_confirmed() -> None:
-    case = world({"touch": [{"who": "ev1", "requires": {"feed": "on"}}]}, equipment=FEED)
-    assert met(case, "touch/1").confirmed
+    proved = world({"touch": [{"who": "ev1", "requires": {"feed": "on"}}]}, equipment=FEED)
+    assert met(proved, "touch/1").confirmed
 
 
 def test_what_is_no_control_needs_no_witness() -> None:
@@ -86,11 +86,11 @@ def test_a_step_that_looks_at_its_own_work_needs_nothing_before() -> None:
 
 def test_a_step_with_each_means_the_chosen_items_and_any_other_all_of_them() -> None:
     one = {"who": "ev1", "each": {"equipment": "plates", "where": {"rack": [1]}}, "sets": {"plates": "in"}}
-    case = world({"take": [one, {"who": "ev1", "requires": {"plates": "in"}}]}, equipment=PLATES)
-    wrong = {met.need.item: met.wrong for met in case.states.met}
+    proved = world({"take": [one, {"who": "ev1", "requires": {"plates": "in"}}]}, equipment=PLATES)
+    wrong = {met.need.item: met.wrong for met in proved.states.met}
     assert wrong == {("plates", ("1",)): False, ("plates", ("2",)): True}
-    assert case.states.ends["plates", ("1",)].state == "in"
-    assert case.states.ends["plates", ("2",)].state == "out"
+    assert proved.states.ends["plates", ("1",)].state == "in"
+    assert proved.states.ends["plates", ("2",)].state == "out"
 
 
 # Over sorties ---------------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.proof.evidence import SortieEvidence
-from briefgen.proof.moving.stays import meetings
+from briefgen.proof.moving.occupied_places import meetings
 from briefgen.proof.plan import Plan
 from tests.proof.executions import states_of
 from tests.travel_world import world
@@ -54,12 +54,12 @@ def shared_places(draw: st.DrawFn) -> SortieEvidence:
 
 @settings(max_examples=300, deadline=None)
 @given(shared_places())
-def test_meetings_are_found_just_where_some_execution_has_one(case: SortieEvidence) -> None:
-    found = list(meetings(case.plan, case.evidence.routes))
-    assert {stays[0].place for stays in found} == overfull(case.plan)
-    before = case.plan.order.before
+def test_meetings_are_found_just_where_some_execution_has_one(proved: SortieEvidence) -> None:
+    found = list(meetings(proved.plan, proved.evidence.routes))
+    assert {stays[0].place for stays in found} == overfull(proved.plan)
+    before = proved.plan.order.before
     for stays in found:
-        room = case.library.places[stays[0].place].room
+        room = proved.library.places[stays[0].place].room
         assert room is not None
         assert len({one.person for one in stays}) == len(stays) == room + 1
         assert not any(before(one.last.index, two.first.index) for one, two in itertools.permutations(stays, 2))

@@ -28,14 +28,14 @@ MINUTE = 60.0
 COVER = {"cover": {"states": ["shut", "open"], "starts": "shut", "place": "k1"}}
 
 
-def keys(case: SortieEvidence, stop: Stop) -> list[str]:
+def keys(proved: SortieEvidence, stop: Stop) -> list[str]:
     """The closing steps, as they begin."""
-    return [case.plan.all_steps[index].key for index, _, _ in stop.closing]
+    return [proved.plan.all_steps[index].key for index, _, _ in stop.closing]
 
 
-def after(case: SortieEvidence, key: str) -> Stop:
+def after(proved: SortieEvidence, key: str) -> Stop:
     """The stop at the end of a step."""
-    return next(one for one in case.stops if key in [case.plan.steps[index].key for index in one.ended])
+    return next(one for one in proved.stops if key in [proved.plan.steps[index].key for index in one.ended])
 
 
 def open_words(stop: Stop) -> list[Any]:
@@ -53,14 +53,14 @@ def test_a_cover_left_open_is_shut_on_the_way_home() -> None:
         {"who": "ev1", "at": "k3", "takes": "9 min"},
         {"who": "ev1", "at": "lock", "takes": "1 min"},
     ]
-    case = world({"a": steps}, equipment=COVER)
+    proved = world({"a": steps}, equipment=COVER)
     # In minutes: out 1, open 2 | back 0.5, look 3 | ... At the end of step 2 the way back to K1 is 0.5, shutting takes
     # 4, the way home 1; the bare way home from K2 is 1.5.
-    first, second, third, *_ = case.stops
+    first, second, third, *_ = proved.stops
     assert (first.at, first.seconds, first.bare) == (3 * MINUTE, 5 * MINUTE, 1 * MINUTE)
     assert (second.at, second.seconds, second.bare) == (6.5 * MINUTE, 5.5 * MINUTE, 1.5 * MINUTE)
-    assert keys(case, first) == keys(case, second) == ["a/3"]
-    assert [one.clean for one in case.stops] == [False, False, True, True, True]
+    assert keys(proved, first) == keys(proved, second) == ["a/3"]
+    assert [one.clean for one in proved.stops] == [False, False, True, True, True]
     assert (third.open, third.seconds) == ((), 1 * MINUTE)
 
 
@@ -76,14 +76,14 @@ def test_what_merely_stood_before_in_the_flow_is_left_out_and_what_is_relied_on_
         {"who": "ev1", "at": "k1", "takes": "2 min", "with": ["key"], "sets": {"cover": "shut"}},
         {"who": "ev1", "at": "lock", "takes": "1 min", "leaves": {"bag": "lock"}},
     ]
-    case = world({"a": steps}, equipment=COVER, bags=bags, tools=tools)
+    proved = world({"a": steps}, equipment=COVER, bags=bags, tools=tools)
     # With the bag in hand: shut (2), home with it (2), stow (1). The half hour at K3 is work, and left out.
-    assert keys(case, after(case, "a/2")) == ["a/6", "a/7"]
-    assert after(case, "a/2").seconds == 5 * MINUTE
+    assert keys(proved, after(proved, "a/2")) == ["a/6", "a/7"]
+    assert after(proved, "a/2").seconds == 5 * MINUTE
     # The bag lies at K2: take it (1), to K1 with it (1), shut (2), home (2), stow (1).
-    assert keys(case, after(case, "a/3")) == ["a/5", "a/6", "a/7"]
-    assert after(case, "a/3").seconds == 7 * MINUTE
-    assert [open_words(one) for one in case.stops[:3]] == [["bag"], ["bag", "cover"], ["cover", "bag"]]
+    assert keys(proved, after(proved, "a/3")) == ["a/5", "a/6", "a/7"]
+    assert after(proved, "a/3").seconds == 7 * MINUTE
+    assert [open_words(one) for one in proved.stops[:3]] == [["bag"], ["bag", "cover"], ["cover", "bag"]]
 
 
 def test_a_stop_is_clean_where_all_that_is_left_to_do_is_done_at_home() -> None:
@@ -94,10 +94,10 @@ def test_a_stop_is_clean_where_all_that_is_left_to_do_is_done_at_home() -> None:
         {"who": "ev2", "at": "lock", "takes": "2 min"},
         {"who": "ev1", "at": "lock", "takes": "3 min", "sets": {"hatch": "shut"}, "after": ["a/3"]},
     ]
-    stop = after(case := world({"a": steps}, equipment=hatch), "a/2")
+    stop = after(proved := world({"a": steps}, equipment=hatch), "a/2")
     assert (stop.clean, open_words(stop)) == (True, ["hatch"])
     # EV2's step at home is no need, but EV2 is in (1.5) before the hatch is shut (3).
-    assert keys(case, stop) == ["a/4"]
+    assert keys(proved, stop) == ["a/4"]
     assert stop.seconds == 4.5 * MINUTE
 
 
@@ -110,9 +110,9 @@ def test_the_hatch_is_not_shut_before_everybody_is_in() -> None:
         {"who": "ev1", "at": "lock", "takes": "3 min", "sets": {"hatch": "shut"}, "after": ["a/3"]},
     ]
     log = {"log": {"states": ["unread", "read"], "starts": "read"}}
-    stop = after(case := world({"a": steps}, equipment={**hatch, **log}), "a/2")
+    stop = after(proved := world({"a": steps}, equipment={**hatch, **log}), "a/2")
     # The log is as EV2 would leave it, and EV2's step is not needed; but EV2 comes in (2) before the hatch is shut (3).
-    assert keys(case, stop) == ["a/4"]
+    assert keys(proved, stop) == ["a/4"]
     assert stop.seconds == 5 * MINUTE
 
 
@@ -141,11 +141,11 @@ def test_a_ride_is_ridden_back_as_written_and_otherwise_backwards() -> None:
         {"who": "ev1", "at": "plate", "takes": "3 min", "to": "k2"},
         {"who": "ev1", "at": "lock", "takes": "1 min"},
     ]
-    case = world({"a": [*ride, *back]})
-    assert keys(case, after(case, "a/3")) == ["a/4", "a/5"]
+    proved = world({"a": [*ride, *back]})
+    assert keys(proved, after(proved, "a/3")) == ["a/4", "a/5"]
     # As written 7 + 3, and 1.5 along the routes; from the plate, the way to the tip and back is left out.
-    assert after(case, "a/3").seconds == 11.5 * MINUTE
-    assert keys(case, after(case, "a/1")) == ["a/5"]
+    assert after(proved, "a/3").seconds == 11.5 * MINUTE
+    assert keys(proved, after(proved, "a/1")) == ["a/5"]
     # Nothing written leads back: the rides that led there, backwards (4 + 2), and 1.5.
     assert world({"a": ride}).stops[-1].seconds == 7.5 * MINUTE
 
@@ -159,12 +159,12 @@ def test_a_control_is_confirmed_by_somebody_else_before_a_closing_step_relies_on
         {"who": "ev1", "at": "k1", "takes": "5 min", "after": ["a/3"]},
         {"who": "ev1", "at": "k1", "takes": "1 min", "requires": {"feed": "off"}, "sets": {"cover": "shut"}},
     ]
-    case = world({"a": steps}, equipment={**COVER, **feed})
+    proved = world({"a": steps}, equipment={**COVER, **feed})
     # The look (8) is ordered before the shutting (1) by way of step 4, which itself is left out; then home (1).
-    assert keys(case, after(case, "a/2")) == ["a/3", "a/5"]
-    assert after(case, "a/2").seconds == 10 * MINUTE
+    assert keys(proved, after(proved, "a/2")) == ["a/3", "a/5"]
+    assert after(proved, "a/2").seconds == 10 * MINUTE
     # With the feed still on, both are done: as the plan brings it about.
-    assert keys(case, after(case, "a/1")) == ["a/2", "a/3", "a/5"]
+    assert keys(proved, after(proved, "a/1")) == ["a/2", "a/3", "a/5"]
 
 
 BEAM: dict[str, Any] = {
@@ -193,15 +193,15 @@ def test_a_control_stays_until_whoever_relies_on_it_has_passed_its_hazard() -> N
         {"who": "ev1", "at": "k1", "takes": "1 min", "sets": {"log": "read"}},
         {"who": "desk", "takes": "3 min", "sets": {"beam": "live"}, "after": ["a/4"]},
     ]
-    case = world({"a": steps}, **BEAM)
+    proved = world({"a": steps}, **BEAM)
     # The log is read already, so EV1 goes straight home, past the hazard (2), and only then it is live again (3).
-    assert keys(case, after(case, "a/3")) == ["a/5"]
-    assert after(case, "a/3").seconds == 5 * MINUTE
+    assert keys(proved, after(proved, "a/3")) == ["a/5"]
+    assert after(proved, "a/3").seconds == 5 * MINUTE
     # A word that the plan waits for is no need either.
     steps[3] = {"who": "ev1", "at": "k1", "takes": "1 min"}
-    case = world({"a": steps}, **BEAM)
-    assert keys(case, after(case, "a/3")) == ["a/5"]
-    assert after(case, "a/3").seconds == 5 * MINUTE
+    proved = world({"a": steps}, **BEAM)
+    assert keys(proved, after(proved, "a/3")) == ["a/5"]
+    assert after(proved, "a/3").seconds == 5 * MINUTE
 
 
 def test_nobody_passes_a_hazard_before_its_control_holds() -> None:
@@ -217,12 +217,12 @@ def test_nobody_passes_a_hazard_before_its_control_holds() -> None:
     for number, step in enumerate(there_and_back + again, start=1):
         if number in (2, 5, 6, 7, 10):
             step["after"] = [f"a/{number - 1}"]
-    case = world({"a": there_and_back + again}, **BEAM)
+    proved = world({"a": there_and_back + again}, **BEAM)
     # EV1 is at K1 and the beam is live: silent first (1), only then to K2 (1) and shut (1), home past the hazard (2),
     # live again (1).
-    assert keys(case, after(case, "a/5")) == ["a/6", "a/8", "a/10"]
-    assert [start / MINUTE for _, start, _ in after(case, "a/5").closing] == [0, 2, 5]
-    assert after(case, "a/5").seconds == 6 * MINUTE
+    assert keys(proved, after(proved, "a/5")) == ["a/6", "a/8", "a/10"]
+    assert [start / MINUTE for _, start, _ in after(proved, "a/5").closing] == [0, 2, 5]
+    assert after(proved, "a/5").seconds == 6 * MINUTE
 
 
 def test_what_begins_at_the_very_moment_of_a_stop_is_not_begun() -> None:
@@ -231,9 +231,9 @@ def test_what_begins_at_the_very_moment_of_a_stop_is_not_begun() -> None:
         {"who": "ev2", "at": "k1", "takes": "2 min", "sets": {"cover": "open"}, "after": ["a/1"]},
         {"who": "ev2", "at": "k1", "takes": "2 min", "sets": {"cover": "shut"}},
     ]
-    stop = after(case := world({"a": steps}, equipment=COVER), "a/1")
+    stop = after(proved := world({"a": steps}, equipment=COVER), "a/1")
     # EV2 has come to K1 (1) as EV1 ends (1): the cover is shut still, and nothing is left to do.
-    assert case.timeline.times[1].start == stop.at == MINUTE
+    assert proved.timeline.times[1].start == stop.at == MINUTE
     assert (stop.open, stop.closing, stop.clean, stop.seconds) == ((), (), True, 1 * MINUTE)
 
 
@@ -258,10 +258,10 @@ def test_where_too_much_is_open_to_search_the_plan_gone_to_its_end_is_shown_and_
     searched = after(world({"a": steps}, equipment={**COVER, **lid}), "a/1")
     assert (searched.searched, searched.seconds, open_words(searched)) == (True, 5 * MINUTE, ["cover"])
     monkeypatch.setattr(Effort, "next_moment", lambda self: setattr(self, "_share", 0))
-    stop = after(case := world({"a": steps}, equipment={**COVER, **lid}), "a/1")
+    stop = after(proved := world({"a": steps}, equipment={**COVER, **lid}), "a/1")
     # To K2 (0.5), look (3), back (0.5), shut (4), the lid (9), home (1) and in (1): the plan as it is written.
     assert (stop.searched, stop.clean, stop.seconds) == (False, False, 19 * MINUTE)
-    assert keys(case, stop) == ["a/2", "a/3", "a/4", "a/5"]
+    assert keys(proved, stop) == ["a/2", "a/3", "a/4", "a/5"]
     # What is open is named with what closes it, and so is what the plan would leave open.
     assert open_words(stop) == ["cover", "lid"]
     assert [one.closed_by for one in stop.open] == [2, None]
@@ -269,11 +269,11 @@ def test_where_too_much_is_open_to_search_the_plan_gone_to_its_end_is_shown_and_
 
 @settings(max_examples=80, deadline=None)
 @given(journeys())
-def test_with_nothing_to_close_an_orderly_stop_is_no_quicker_than_an_immediate_return(case: SortieEvidence) -> None:
-    assume(all(times.step.duration.likely > 0 for times in case.timeline.times))
-    assume(all(visit.way for trail in case.travel.trails.values() for visit in trail))
-    for stop in case.stops:
-        in_a_step = any(one.start < stop.at < one.end for one in case.timeline.times)
+def test_with_nothing_to_close_an_orderly_stop_is_no_quicker_than_an_immediate_return(proved: SortieEvidence) -> None:
+    assume(all(times.step.duration.likely > 0 for times in proved.timeline.times))
+    assume(all(visit.way for trail in proved.travel.trails.values() for visit in trail))
+    for stop in proved.stops:
+        in_a_step = any(one.start < stop.at < one.end for one in proved.timeline.times)
         # In the middle of a ride the immediate return turns round; and a closing step may be a ride that is quicker.
         if not in_a_step and not stop.closing and math.isfinite(stop.bare):
             assert stop.seconds >= stop.bare - 1e-6
@@ -294,14 +294,14 @@ def compared(share: int, backs: bool = False) -> Counter[str]:
     return tally
 
 
-def _compare(case: SortieEvidence, content: Content, seed: int, tally: Counter[str]) -> None:
-    times = {one.step.key: (one.start, one.end) for one in case.timeline.times}
-    for stop in case.stops:
+def _compare(proved: SortieEvidence, content: Content, seed: int, tally: Counter[str]) -> None:
+    times = {one.step.key: (one.start, one.end) for one in proved.timeline.times}
+    for stop in proved.stops:
         there = called(content, "s", times, stop.at)
-        mine = frozenset(keys(case, stop))
+        mine = frozenset(keys(proved, stop))
         tally["stops"] += 1
         tally["open"] += bool(stop.open)
-        tally["back"] += any(index >= len(case.plan.steps) for index, _, _ in stop.closing)
+        tally["back"] += any(index >= len(proved.plan.steps) for index, _, _ in stop.closing)
         if not stop.stuck and not closes_up(there, mine):
             tally[f"plan {seed} at {stop.at}: {sorted(mine)} does not close up"] += 1
         if not stop.stuck and abs(seconds(there, mine) - stop.seconds) > 1e-6:

@@ -39,8 +39,8 @@ def at_work(hours: float, rate: str, supplies: dict[str, Any], **more: Any) -> S
     return world({"t": [step]}, programme=programme, suits={"suit": {"supplies": supplies}}, **more)
 
 
-def runs(case: SortieEvidence, person: str = "ev1") -> dict[str, SupplyRun]:
-    return {run.name: run for run in case.supplies.runs[person]}
+def runs(proved: SortieEvidence, person: str = "ev1") -> dict[str, SupplyRun]:
+    return {run.name: run for run in proved.supplies.runs[person]}
 
 
 # Source of the budget: "ISS EVA Suit Water Intrusion Mishap Investigation Report", description of the suit (page 40 of
@@ -52,8 +52,8 @@ BUDGET = {"work": {"holds": f"{megajoules(7000):.6f} MJ", "keeps": "0 MJ", "per_
     ("hours", "rate", "fits"), [(7, 1000, True), (8, 850, True), (8, 1000, False), (7.1, 1000, False)]
 )
 def test_a_published_budget_fits_seven_hours_at_1000_and_eight_at_850(hours: float, rate: float, fits: bool) -> None:
-    case = at_work(hours, watts(rate), BUDGET)
-    assert runs(case)["work"].short is not fits
+    proved = at_work(hours, watts(rate), BUDGET)
+    assert runs(proved)["work"].short is not fits
 
 
 def test_a_budget_is_used_up_at_seven_hours_of_1000() -> None:
@@ -84,29 +84,29 @@ def test_gases_of_a_full_sortie_come_out_as_the_published_crew_day_says() -> Non
 
 
 def test_ways_cost_moderate_effort_and_waits_and_the_rest_of_the_sortie_cost_rest() -> None:
-    case = world(
+    proved = world(
         {
             "one": [{"id": "turn", "who": "ev1", "at": "k1", "takes": "10 min", "effort": "hard"}],
             "two": [{"who": "ev2", "at": "k1", "takes": "1 min", "after": ["one/turn"]}, {"who": "ev1", "at": "lock"}],
         }
     )
-    told = [(one.stay.doing, one.effort, one.watts, one.stay.seconds) for one in case.supplies.exertions["ev2"]]
+    told = [(one.stay.doing, one.effort, one.watts, one.stay.seconds) for one in proved.supplies.exertions["ev2"]]
     assert told == [
         (Doing.WAY, "moderate", 320, 60),
         (Doing.WAIT, "rest", 120, 600),
         (Doing.STEP, "light", 220, 60),
         (Doing.DONE, "rest", 120, 60),
     ]
-    assert case.supplies.exertions["ev1"][1].watts == 450
+    assert proved.supplies.exertions["ev1"][1].watts == 450
 
 
 @settings(max_examples=60, deadline=None)
 @given(journeys())
-def test_amounts_agree_with_counting_second_by_second(case: SortieEvidence) -> None:
-    for person, row in case.supplies.exertions.items():
+def test_amounts_agree_with_counting_second_by_second(proved: SortieEvidence) -> None:
+    for person, row in proved.supplies.exertions.items():
         if not row:
             continue
-        run = runs(case, person)["oxygen"]
+        run = runs(proved, person)["oxygen"]
         counted = sum(
             0.07 * one.watts / 1e6 * min(1.0, one.stay.end - (one.stay.start + second))
             for one in row
@@ -114,7 +114,7 @@ def test_amounts_agree_with_counting_second_by_second(case: SortieEvidence) -> N
             if one.stay.end > one.stay.start + second
         )
         assert run.used == pytest.approx(counted, rel=1e-6, abs=1e-9)
-        work = case.supplies.work(person)
+        work = proved.supplies.work(person)
         assert run.left == pytest.approx(2 - 0.07 * work / 1e6)
         amounts = [amount for _, amount in run.run.left]
         assert amounts == sorted(amounts, reverse=True)
@@ -126,13 +126,13 @@ def test_the_supply_that_reaches_its_reserve_first_ends_the_sortie() -> None:
         "battery": {"holds": "20 Ah", "keeps": "2 Ah", "per_hour": "10 Ah"},
         "coolant": {"holds": "1 L", "keeps": "0 L", "per_hour": "0 L"},
     }
-    case = at_work(1, "300 W", supplies)
-    first = case.supplies.first("ev1")
+    proved = at_work(1, "300 W", supplies)
+    first = proved.supplies.first("ev1")
     assert first is not None
     assert first.name == "battery"
     assert first.reserve_reached == pytest.approx(1.8 * HOUR)
-    assert case.supplies.ends is first
-    assert runs(case)["coolant"].reserve_reached is None
+    assert proved.supplies.ends is first
+    assert runs(proved)["coolant"].reserve_reached is None
 
 
 @pytest.mark.parametrize(("keeps", "short"), [("17 Ah", False), ("17.001 Ah", True)])
@@ -142,9 +142,11 @@ def test_a_supply_runs_short_when_the_plan_goes_below_the_reserve(keeps: str, sh
 
 
 def test_beyond_the_end_use_goes_on_at_the_mean_rate() -> None:
-    case = world({"t": [{"who": "ev1", "at": "lock", "takes": "10 min", "effort": "rest"}, {"who": "ev1", "at": "k1"}]})
-    run = runs(case)["oxygen"]
-    mean = case.supplies.work("ev1") / case.timeline.finish
+    proved = world(
+        {"t": [{"who": "ev1", "at": "lock", "takes": "10 min", "effort": "rest"}, {"who": "ev1", "at": "k1"}]}
+    )
+    run = runs(proved)["oxygen"]
+    mean = proved.supplies.work("ev1") / proved.timeline.finish
     assert run.reserve_reached == pytest.approx((1.8 / 0.07 * 1e6) / mean)
 
 
@@ -168,19 +170,19 @@ def test_without_rates_what_is_used_per_hour_still_counts() -> None:
         "battery": {"holds": "20 Ah", "keeps": "2 Ah", "per_hour": "3 Ah"},
     }
     step = {"who": "ev1", "at": "lock", "takes": "1 h"}
-    case = world({"t": [step]}, programme=programme, suits={"suit": {"supplies": supplies}})
-    assert not case.supplies.rates
-    assert runs(case)["battery"].left / 3600 == pytest.approx(17)
-    assert runs(case)["oxygen"].used == 0
+    proved = world({"t": [step]}, programme=programme, suits={"suit": {"supplies": supplies}})
+    assert not proved.supplies.rates
+    assert runs(proved)["battery"].left / 3600 == pytest.approx(17)
+    assert runs(proved)["oxygen"].used == 0
 
 
 def test_a_person_without_a_suit_and_a_supply_below_nothing_have_no_run() -> None:
     people = {"ev1": {"label": "EV1", "post": "outside"}, "ev2": {"label": "EV2", "post": "outside", "suit": "suit"}}
     supplies = {"oxygen": {"holds": "2 kg", "keeps": "-1 kg", "per_hour": "1 kg"}}
-    case = world(
+    proved = world(
         {"t": [{"who": "ev1", "at": "lock"}, {"who": "ev2", "at": "lock"}]},
         people=people,
         suits={"suit": {"supplies": supplies}},
     )
-    assert case.supplies.runs == {"ev1": (), "ev2": ()}
-    assert case.supplies.ends is None
+    assert proved.supplies.runs == {"ev1": (), "ev2": ()}
+    assert proved.supplies.ends is None

@@ -53,7 +53,7 @@ def sortie(seed: int) -> tuple[Model, SortieEvidence] | None:
     content = random_content(seed)
     raw = content["sorties"]["s"]
     plan = Plan(content, raw, frozenset())
-    case = Evidence(library_of(content)).sorties["s"]
+    proved = Evidence(library_of(content)).sorties["s"]
     model = Model(
         {key: seconds(plan, deed) for key, deed in plan.steps.items()},
         [(one, key, 0) for key, ones in plan.waits.items() for one in ones],
@@ -63,7 +63,7 @@ def sortie(seed: int) -> tuple[Model, SortieEvidence] | None:
     )
     for person in plan.flows:
         add_ways(model, plan, person, content)
-    return None if not nx.is_directed_acyclic_graph(nx.DiGraph(edge[:2] for edge in model.edges)) else (model, case)
+    return None if not nx.is_directed_acyclic_graph(nx.DiGraph(edge[:2] for edge in model.edges)) else (model, proved)
 
 
 def seconds(plan: Plan, deed: Deed) -> int:
@@ -123,8 +123,8 @@ def test_cp_sat_finds_the_same_earliest_and_latest_starts(seed: int) -> None:
         with pytest.raises(CircleFound):
             _ = Evidence(library_of(random_content(seed))).sorties["s"].timeline
         return
-    model, case = found
-    times = {one.step.key: one for one in case.timeline.times}
+    model, proved = found
+    times = {one.step.key: one for one in proved.timeline.times}
     assert {key: one.start for key, one in times.items()} == best_starts(model, latest=False)
     assert {key: one.latest_start for key, one in times.items()} == best_starts(model, latest=True)
     assert all(one.end - one.start == model.durations[key] for key, one in times.items())
@@ -164,7 +164,7 @@ def test_finish_and_critical_steps_are_longest_paths_of_networkx(seed: int) -> N
     if found is None:
         assert circle_in(seed)
         return
-    model, case = found
+    model, proved = found
     if model.gated:
         return  # see below
     graph = nx.DiGraph()
@@ -174,7 +174,7 @@ def test_finish_and_critical_steps_are_longest_paths_of_networkx(seed: int) -> N
         graph.add_edge(first, second, weight=max(known, model.durations[first] + lag))
     graph.add_edges_from((key, "end", {"weight": lasts}) for key, lasts in model.durations.items())
     longest = nx.dag_longest_path_length(graph)
-    timeline = case.timeline
+    timeline = proved.timeline
     assert timeline.finish == longest
     assert timeline.margin == model.limit - longest
     for one in timeline.times:
@@ -191,15 +191,15 @@ def test_of_what_waits_for_the_clock_that_is_critical_whose_slip_moves_the_finis
     found = sortie(seed)
     if found is None or not found[0].gated:
         return
-    model, case = found
+    model, proved = found
     finish = finish_with(model, "")
-    assert case.timeline.finish == finish
-    for one in case.timeline.times:
+    assert proved.timeline.finish == finish
+    for one in proved.timeline.times:
         assert one.critical == (finish_with(model, one.step.key) > finish), one.step.key
 
 
 def test_many_random_sorties_wait_for_the_clock_and_for_the_sun() -> None:
-    waits = [wait for _, case in sorties() for wait in case.timeline.waits if wait.until]
+    waits = [wait for _, proved in sorties() for wait in proved.timeline.waits if wait.until]
     assert len([wait for wait in waits if "sun" in wait.until]) > 10
     assert len([wait for wait in waits if "sun" not in wait.until]) > 10
 
@@ -271,11 +271,11 @@ def test_all_begin_a_joint_step_when_the_last_is_there() -> None:
 
 def test_whoever_is_there_first_waits_for_the_others_very_first_way() -> None:
     steps = [{"who": ["ev1", "ev2"], "at": "k1", "takes": "2 min"}, {"who": "ev2", "at": "lock", "takes": "1 min"}]
-    case = world({"a": [{"who": "ev1", "at": "lock", "takes": "0 min", "to": "k1"}, *steps]})
-    [wait] = case.timeline.waits
+    proved = world({"a": [{"who": "ev1", "at": "lock", "takes": "0 min", "to": "k1"}, *steps]})
+    [wait] = proved.timeline.waits
     # EV1 is there at once; EV2 comes from the lock: 6 m at 6 m/min.
     assert (wait.person, wait.seconds, wait.causes, wait.for_arrival) == ("ev1", 60, ("ev2",), True)
-    assert case.timeline.sums("ev1") == {"work": 120, "way": 0, "waiting": 60, "after": 120}
+    assert proved.timeline.sums("ev1") == {"work": 120, "way": 0, "waiting": 60, "after": 120}
 
 
 def test_who_carries_a_bag_goes_at_the_slower_pace_until_it_is_left_or_handed_over() -> None:

@@ -50,17 +50,17 @@ def some_situation(day: Day, rng: random.Random) -> Situation:
 
 @pytest.mark.parametrize("name", ["sortie-1", "sortie-2"])
 def test_on_the_planned_line_the_rest_runs_as_planned(name: str) -> None:
-    case = demo().evidence.sorties[name]
-    day = make_day(case)
+    proved = demo().evidence.sorties[name]
+    day = make_day(proved)
     for part in range(40):
-        now = case.timeline.finish * part / 40
+        now = proved.timeline.finish * part / 40
         its = answer(day, on_plan(day, now))
         assert its.late == pytest.approx(0.0, abs=1e-6)
         for index, (start, end) in its.ahead.times.items():
-            times = case.timeline.times[index]
+            times = proved.timeline.times[index]
             assert (start, end) == pytest.approx((times.start, times.end), abs=1e-6)
             assert (index in its.ahead.critical) == times.critical
-        for left, run in zip(its.supplies, (run for row in case.supplies.runs.values() for run in row), strict=True):
+        for left, run in zip(its.supplies, (run for row in proved.supplies.runs.values() for run in row), strict=True):
             assert left.end == pytest.approx(run.left)
             assert left.now == pytest.approx(run.run.at(now))
             assert left.reached == pytest.approx(run.reserve_reached)
@@ -68,23 +68,23 @@ def test_on_the_planned_line_the_rest_runs_as_planned(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["sortie-1", "sortie-2"])
 def test_before_anything_is_done_each_task_may_begin_as_late_as_in_the_plan(name: str) -> None:
-    case = demo().evidence.sorties[name]
-    day = make_day(case)
+    proved = demo().evidence.sorties[name]
+    day = make_day(proved)
     due = {one.task: one for one in answer(day, on_plan(day, 0.0)).due}
-    assert due.keys() == {one.task for one in case.latest}
-    for one in case.latest:
+    assert due.keys() == {one.task for one in proved.latest}
+    for one in proved.latest:
         assert (due[one.task].latest, due[one.task].left_out) == (one.latest, one.left_out)
         assert due[one.task].begins == pytest.approx(one.begins, abs=1e-6)
 
 
 @pytest.mark.parametrize("name", ["sortie-1", "sortie-2"])
 def test_where_nobody_is_in_the_middle_of_anything_a_stop_is_the_one_computed_for_the_plan(name: str) -> None:
-    case = demo().evidence.sorties[name]
-    day, seen = make_day(case), 0
-    for stop in case.stops:
+    proved = demo().evidence.sorties[name]
+    day, seen = make_day(proved), 0
+    for stop in proved.stops:
         situation = on_plan(day, stop.at + 1e-6)
         cut = tuple(one.steps for one in situation.people.values())
-        if not _under_way(case, stop.at):
+        if not _under_way(proved, stop.at):
             other = stop_after(day, cut)
             assert other.seconds == pytest.approx(stop.seconds)
             assert (other.open, other.homes.keys(), other.clean) == (stop.open, stop.homes.keys(), stop.clean)
@@ -98,8 +98,8 @@ def test_where_nobody_is_in_the_middle_of_anything_a_stop_is_the_one_computed_fo
 def test_where_too_much_is_open_to_search_off_the_planned_line_the_way_counts_from_where_people_are(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    case = demo().evidence.sorties["sortie-1"]
-    day, rng = make_day(case), random.Random(7)
+    proved = demo().evidence.sorties["sortie-1"]
+    day, rng = make_day(proved), random.Random(7)
     seen = 0
     for _ in range(12):
         cut = turning(day, some := some_situation(day, rng), forecast(day, some)).cut
@@ -112,7 +112,7 @@ def test_where_too_much_is_open_to_search_off_the_planned_line_the_way_counts_fr
         assert {index for index, _, _ in shown.closing} == left
         # Every step of it takes as long as it does in the plan, however late its planned time is past.
         lengths = {index: end - start for index, start, end in shown.closing}
-        assert lengths == pytest.approx({index: day.case.plan.steps[index].duration.likely for index in left})
+        assert lengths == pytest.approx({index: day.proved.plan.steps[index].duration.likely for index in left})
         if left and not searched.stuck:
             assert shown.seconds >= max(lengths.values())
             seen += 1
@@ -120,14 +120,14 @@ def test_where_too_much_is_open_to_search_off_the_planned_line_the_way_counts_fr
 
 
 def test_every_stop_of_the_demo_is_searched_to_its_end() -> None:
-    assert all(stop.searched for case in demo().evidence.sorties.values() for stop in case.stops)
+    assert all(stop.searched for proved in demo().evidence.sorties.values() for stop in proved.stops)
 
 
-def _under_way(case: SortieEvidence, at: float) -> bool:
+def _under_way(proved: SortieEvidence, at: float) -> bool:
     """Whether somebody is not where their last step left them, or in the middle of one."""
-    stays = [case.whereabouts.at(person, at) for person in case.whereabouts.stays]
-    legs = {(leg.person, leg.step) for leg in case.timeline.legs if leg.start < at - 1e-6}
-    running = any(one.start < at - 1e-6 < one.end - 2e-6 for one in case.timeline.times)
+    stays = [proved.whereabouts.at(person, at) for person in proved.whereabouts.stays]
+    legs = {(leg.person, leg.step) for leg in proved.timeline.legs if leg.start < at - 1e-6}
+    running = any(one.start < at - 1e-6 < one.end - 2e-6 for one in proved.timeline.times)
     return running or any(one and (one.person, one.visit.step.index) in legs and one.doing != "done" for one in stays)
 
 
@@ -156,7 +156,7 @@ def test_being_late_by_hand() -> None:
 
 
 def test_a_joint_step_is_finished_for_all_or_nobody_and_nothing_ahead_of_what_it_waits_for() -> None:
-    case = world(
+    proved = world(
         {
             "a": [
                 {"who": ["ev1", "ev2"], "at": "lock"},
@@ -165,7 +165,7 @@ def test_a_joint_step_is_finished_for_all_or_nobody_and_nothing_ahead_of_what_it
             ]
         }
     )
-    day = make_day(case)
+    day = make_day(proved)
 
     def found(ev1: int, ev2: int) -> list[tuple[str, str, str, bool]]:
         situation = Situation(600.0, {"ev1": Progress(ev1), "ev2": Progress(ev2)})
@@ -183,8 +183,8 @@ def test_late_or_early_the_sun_rises_when_it_rises() -> None:
         {"who": "ev1", "at": "lock", "takes": "5 min", "not_before": "sunrise"},
         {"who": "ev1", "at": "lock", "takes": "1 min"},
     ]
-    case = world({"a": steps}, sortie={"light": [["0 min", "5 min"], ["12 min", "20 min"], ["40 min", "50 min"]]})
-    day = make_day(case)
+    proved = world({"a": steps}, sortie={"light": [["0 min", "5 min"], ["12 min", "20 min"], ["40 min", "50 min"]]})
+    day = make_day(proved)
 
     def ahead(minutes: float) -> tuple[dict[int, tuple[float, float]], tuple[int, ...]]:
         now = minutes * MINUTE
@@ -192,9 +192,9 @@ def test_late_or_early_the_sun_rises_when_it_rises() -> None:
         return dict(found.times), found.critical
 
     # As planned the step waits two minutes. Early it waits longer, late it waits for the next sunrise.
-    assert case.timeline.times[1].start == 12 * MINUTE
-    assert [(one.until, one.seconds) for one in case.timeline.waits] == [("sunrise", 2 * MINUTE)]
-    assert [one.critical for one in case.timeline.times] == [False, True, True]
+    assert proved.timeline.times[1].start == 12 * MINUTE
+    assert [(one.until, one.seconds) for one in proved.timeline.waits] == [("sunrise", 2 * MINUTE)]
+    assert [one.critical for one in proved.timeline.times] == [False, True, True]
     assert ahead(6)[0][1] == ahead(12)[0][1] == (12 * MINUTE, 17 * MINUTE)
     assert ahead(13) == ({1: (40 * MINUTE, 45 * MINUTE), 2: (45 * MINUTE, 46 * MINUTE)}, (1, 2))
 
@@ -242,8 +242,8 @@ def test_people_without_a_flow_finish_in_the_order_of_the_plan() -> None:
 
 @settings(max_examples=120, deadline=None)
 @given(sorties(), st.integers(0, 10**6))
-def test_what_is_advised_makes_nothing_worse(case: SortieEvidence, seed: int) -> None:
-    day = make_day(case)
+def test_what_is_advised_makes_nothing_worse(proved: SortieEvidence, seed: int) -> None:
+    day = make_day(proved)
     situation = some_situation(day, random.Random(seed))
     assert contradictions(day, situation) == ()
     its, left_out = answer(day, situation), frozenset[str]()
@@ -251,23 +251,23 @@ def test_what_is_advised_makes_nothing_worse(case: SortieEvidence, seed: int) ->
     for one in its.omissions:
         if one.why is None:
             left_out |= {*one.tasks}
-            timeline = case.timeline_without(left_out)
-            assert case.new_fault(timeline.plan, timeline) is None
+            timeline = proved.timeline_without(left_out)
+            assert proved.new_fault(timeline.plan, timeline) is None
             assert done.isdisjoint(left_out)
             applied = forecast(day, situation, left_out)
             assert not worse(day, situation, its.ahead, applied)
             assert applied.finish == one.finish <= max(its.ahead.finish, day.usable)
     for due in its.due:
         assert done.isdisjoint(due.left_out)
-        assert not due.left_out or case.holds_without(due.left_out)
+        assert not due.left_out or proved.holds_without(due.left_out)
 
 
 @settings(max_examples=80, deadline=None)
 @given(sorties(), st.integers(0, 10**6))
 def test_nobody_does_two_things_at_once_and_the_later_the_clock_the_later_the_end(
-    case: SortieEvidence, seed: int
+    proved: SortieEvidence, seed: int
 ) -> None:
-    day = make_day(case)
+    day = make_day(proved)
     situation = some_situation(day, random.Random(seed))
     ahead = forecast(day, situation)
     for person, flow in day.flows.items():

@@ -45,12 +45,12 @@ def flown(*undo: dict[str, Any], steps: list[dict[str, Any]] = SWAP, **equipment
     return world({"a": steps}, undo={"a": list(undo)}, equipment={**PUMP, **equipment})
 
 
-def after(case: SortieEvidence, key: str) -> Stop:
-    return next(one for one in case.stops if key in [case.plan.steps[index].key for index in one.ended])
+def after(proved: SortieEvidence, key: str) -> Stop:
+    return next(one for one in proved.stops if key in [proved.plan.steps[index].key for index in one.ended])
 
 
-def keys(case: SortieEvidence, stop: Stop) -> list[str]:
-    return [case.plan.all_steps[index].key for index, _, _ in stop.closing]
+def keys(proved: SortieEvidence, stop: Stop) -> list[str]:
+    return [proved.plan.all_steps[index].key for index, _, _ in stop.closing]
 
 
 def stuck(stop: Stop) -> list[Any]:
@@ -58,32 +58,32 @@ def stuck(stop: Stop) -> list[Any]:
 
 
 def test_without_a_way_back_no_new_work_is_begun_and_that_is_said() -> None:
-    stop = after(case := flown(), "a/pull")
+    stop = after(proved := flown(), "a/pull")
     # The plug could be mated only with the new unit in its seat: nobody begins that because of a stop.
     assert sorted(stuck(stop)) == ["feed", "plug"]
-    assert keys(case, stop) == []
+    assert keys(proved, stop) == []
     assert stop.seconds == 1.5 * MINUTE
     # Once the old unit is out, the seat is open: then the swap is what closes it, and all is done.
-    assert stuck(out := after(case, "a/out")) == []
-    assert keys(case, out) == ["a/in", "a/mate", "a/prove", "a/on"]
+    assert stuck(out := after(proved, "a/out")) == []
+    assert keys(proved, out) == ["a/in", "a/mate", "a/prove", "a/on"]
 
 
 def test_ways_back_are_gone_last_first_and_what_they_rely_on_holds() -> None:
-    case = flown(PLUG_BACK, FEED_BACK)
+    proved = flown(PLUG_BACK, FEED_BACK)
     # Mate it (4), half a minute to K1, switch on (2), home (1): the feed is still off as the plug is mated.
-    stop = after(case, "a/pull")
-    assert keys(case, stop) == ["a/pull/undo/1", "a/off/undo/1"]
+    stop = after(proved, "a/pull")
+    assert keys(proved, stop) == ["a/pull/undo/1", "a/off/undo/1"]
     assert [start / MINUTE for _, start, _ in stop.closing] == [0.0, 4.5]
     assert stop.seconds == 7.5 * MINUTE
     assert stuck(stop) == []
     # With the feed off alone: on the plan's own way the loop would be proven first, which nobody has opened.
-    assert keys(case, after(case, "a/off")) == ["a/off/undo/1"]
+    assert keys(proved, after(proved, "a/off")) == ["a/off/undo/1"]
 
 
 def test_one_way_back_alone_leaves_the_rest_stuck() -> None:
-    case = flown(FEED_BACK)
-    assert sorted(stuck(after(case, "a/pull"))) == ["feed", "plug"]
-    assert keys(case, after(case, "a/off")) == ["a/off/undo/1"]
+    proved = flown(FEED_BACK)
+    assert sorted(stuck(after(proved, "a/pull"))) == ["feed", "plug"]
+    assert keys(proved, after(proved, "a/off")) == ["a/off/undo/1"]
 
 
 def test_of_a_step_to_come_and_a_way_back_the_sooner_one_counts() -> None:
@@ -94,8 +94,8 @@ def test_of_a_step_to_come_and_a_way_back_the_sooner_one_counts() -> None:
     ]
     for lasts, chosen in (("4 min", "a/open/undo/1"), ("6 min", "a/shut")):
         back = {"who": "ev1", "at": "k1", "do": "Shut it.", "takes": lasts, "sets": {"cover": "shut"}}
-        case = world({"a": steps}, undo={"a": [{"of": "open", "steps": [back]}]}, equipment=cover)
-        assert keys(case, after(case, "a/open")) == [chosen]
+        proved = world({"a": steps}, undo={"a": [{"of": "open", "steps": [back]}]}, equipment=cover)
+        assert keys(proved, after(proved, "a/open")) == [chosen]
 
 
 def test_what_was_done_before_somebody_went_out_is_taken_back_once_they_are_in() -> None:
@@ -107,11 +107,11 @@ def test_what_was_done_before_somebody_went_out_is_taken_back_once_they_are_in()
         {"id": "shut", "who": "ev1", "at": "lock", "takes": "30 min", "sets": {"hatch": "shut"}, "after": ["a/look"]},
     ]
     back = {"who": "ev1", "at": "lock", "do": "Shut it.", "takes": "1 min", "sets": {"hatch": "shut"}}
-    case = world({"a": steps}, undo={"a": [{"of": "open", "steps": [back]}]}, equipment=hatch)
+    proved = world({"a": steps}, undo={"a": [{"of": "open", "steps": [back]}]}, equipment=hatch)
     # At 3 min EV2 has been at K2 for half a minute: in 1.5 min later, and only then the hatch is shut (1).
-    stop = after(case, "a/wait")
+    stop = after(proved, "a/wait")
     assert stop.at == 3 * MINUTE
-    assert keys(case, stop) == ["a/open/undo/1"]
+    assert keys(proved, stop) == ["a/open/undo/1"]
     assert [start / MINUTE for _, start, _ in stop.closing] == [1.5]
     assert stop.seconds == 2.5 * MINUTE
 
@@ -131,9 +131,9 @@ def test_what_holds_somebody_at_a_closing_step_is_entered_first() -> None:
         {"who": "ev1", "at": "k1", "takes": "2 min", "exits": "foot plate"},
         {"who": "ev1", "at": "lock", "takes": "1 min"},
     ]
-    case = world({"a": steps}, equipment=cover, places=places)
+    proved = world({"a": steps}, equipment=cover, places=places)
     # In it: shut (4), out of it (2), home (1). From K2: half a minute, into it (3), shut (4), out (2), home (1).
-    assert (after(case, "a/2").seconds, after(case, "a/4").seconds) == (7 * MINUTE, 10.5 * MINUTE)
+    assert (after(proved, "a/2").seconds, after(proved, "a/4").seconds) == (7 * MINUTE, 10.5 * MINUTE)
 
 
 def test_nobody_is_where_a_closing_step_keeps_others_away() -> None:
@@ -145,9 +145,9 @@ def test_nobody_is_where_a_closing_step_keeps_others_away() -> None:
         {"who": "desk", "takes": "5 min", "sets": {"beam": "up"}, "keeps_out": ["k1", "k2"], "after": ["a/3"]},
         {"who": "ev2", "at": "lock", "takes": "2 min", "after": ["a/1"]},
     ]
-    case = world({"a": steps}, equipment=beam)
+    proved = world({"a": steps}, equipment=beam)
     # At 3 min EV1 is at K2 and goes home (1.5); the arm moves only when EV1 has left what is kept free.
-    stop = after(case, "a/5")
+    stop = after(proved, "a/5")
     assert stop.at == 3 * MINUTE
     assert [start / MINUTE for _, start, _ in stop.closing] == [1.5]
     assert stop.seconds == 6.5 * MINUTE
@@ -162,9 +162,9 @@ def test_a_tether_is_moved_on_where_it_would_not_reach() -> None:
         {"who": "ev1", "at": "k1", "takes": "5 min", "sets": {"cover": "shut"}},
         {"who": "ev1", "at": "k1", "takes": "3 min", "anchors": "lock", "to": "lock"},
     ]
-    case = world({"a": steps}, equipment=cover, limits={"tether": "7 m"})
-    assert case.travel.tether == 7
+    proved = world({"a": steps}, equipment=cover, limits={"tether": "7 m"})
+    assert proved.travel.tether == 7
     # 6 m to the lock: within 7 m from K1. With 5 m of tether the move written last would be needed.
-    assert keys(case, after(case, "a/3")) == ["a/4"]
+    assert keys(proved, after(proved, "a/3")) == ["a/4"]
     short = world({"a": steps}, equipment=cover, limits={"tether": "5 m"})
     assert "a/4" in keys(short, after(short, "a/3"))

@@ -14,7 +14,7 @@ from tests.travel_world import journeys, world
 
 
 def test_a_ride_takes_person_and_tether_along_until_they_step_off() -> None:
-    case = world(
+    proved = world(
         {
             "ride": [
                 {"who": "ev1", "at": "k2", "to": "plate"},
@@ -26,7 +26,7 @@ def test_a_ride_takes_person_and_tether_along_until_they_step_off() -> None:
             ]
         }
     )
-    trail = case.travel.trails["ev1"]
+    trail = proved.travel.trails["ev1"]
     assert [(visit.origin, visit.place, visit.leads_to) for visit in trail] == [
         ("lock", "k2", "plate"), ("plate", "plate", "plate"), ("plate", "plate", "tip"),
         ("tip", "tip", "tip"), ("tip", "tip", "k1"), ("k1", "k1", "k1"),
@@ -39,61 +39,61 @@ def test_a_ride_takes_person_and_tether_along_until_they_step_off() -> None:
 
 
 def test_ways_steps_waits_and_the_time_after_the_last_step_follow_on_one_another() -> None:
-    case = world(
+    proved = world(
         {
             "one": [{"id": "turn", "who": "ev1", "at": "k1", "takes": "10 min"}, {"who": "ev1", "at": "lock"}],
             "two": [{"who": "ev2", "at": "k2", "takes": "5 min", "after": ["one/turn"]}],
         }
     )
-    told = [(stay.doing, stay.start, stay.end, stay.origin, stay.place) for stay in case.whereabouts.stays["ev2"]]
+    told = [(stay.doing, stay.start, stay.end, stay.origin, stay.place) for stay in proved.whereabouts.stays["ev2"]]
     assert told == [
         (Doing.WAY, 0, 90, "lock", "k2"),
         (Doing.WAIT, 90, 660, "k2", "k2"),
         (Doing.STEP, 660, 960, "k2", "k2"),
     ]
-    assert case.whereabouts.stays["ev1"][-1].doing is Doing.DONE
-    assert case.whereabouts.stays["ev1"][-1].end == case.timeline.finish == 960
+    assert proved.whereabouts.stays["ev1"][-1].doing is Doing.DONE
+    assert proved.whereabouts.stays["ev1"][-1].end == proved.timeline.finish == 960
 
 
 def test_a_joint_step_moves_all_who_are_outside_and_nobody_inside() -> None:
-    case = world({"carry": [{"who": ["ev1", "ev2", "desk"], "at": "k1", "to": "k3"}, {"who": "ev2", "at": "k2"}]})
-    assert set(case.travel.trails) == {"ev1", "ev2"}
-    assert case.travel.trails["ev2"][1].origin == "k3"
+    proved = world({"carry": [{"who": ["ev1", "ev2", "desk"], "at": "k1", "to": "k3"}, {"who": "ev2", "at": "k2"}]})
+    assert set(proved.travel.trails) == {"ev1", "ev2"}
+    assert proved.travel.trails["ev2"][1].origin == "k3"
 
 
 def test_a_step_without_a_place_is_done_where_the_person_is() -> None:
-    case = world({"look": [{"who": "ev1", "at": "k2"}, {"who": "ev1"}]})
-    assert case.travel.trails["ev1"][1].place == "k2"
-    assert case.travel.trails["ev1"][1].way is not None
+    proved = world({"look": [{"who": "ev1", "at": "k2"}, {"who": "ev1"}]})
+    assert proved.travel.trails["ev1"][1].place == "k2"
+    assert proved.travel.trails["ev1"][1].way is not None
 
 
 def test_who_carries_a_bag_is_told_with_the_way() -> None:
-    case = world({"carry": [{"who": "ev1", "at": "lock", "picks": ["bag"]}, {"who": "ev1", "at": "k1"}]})
-    first, second = case.travel.trails["ev1"]
+    proved = world({"carry": [{"who": "ev1", "at": "lock", "picks": ["bag"]}, {"who": "ev1", "at": "k1"}]})
+    first, second = proved.travel.trails["ev1"]
     assert (first.loaded, second.loaded) == (False, True)
     assert second.way is not None
     assert second.way.seconds == 120  # 6 m at 3 m/min
 
 
 def test_a_last_step_that_takes_no_time_may_move_its_person() -> None:
-    case = world({"carry": [{"who": "ev1", "at": "k1", "takes": "0 s", "to": "lock"}]})
-    stays = case.whereabouts.stays["ev1"]
+    proved = world({"carry": [{"who": "ev1", "at": "k1", "takes": "0 s", "to": "lock"}]})
+    stays = proved.whereabouts.stays["ev1"]
     assert [(stay.doing, stay.origin, stay.place) for stay in stays[:1]] == [(Doing.WAY, "lock", "k1")]
-    assert case.timeline.finish == stays[-1].end
-    assert case.travel.trails["ev1"][-1].leads_to == "lock"
+    assert proved.timeline.finish == stays[-1].end
+    assert proved.travel.trails["ev1"][-1].leads_to == "lock"
 
 
 @settings(max_examples=150, deadline=None)
 @given(journeys())
-def test_stays_leave_no_gap_and_no_leap(case: SortieEvidence) -> None:
-    for person, stays in case.whereabouts.stays.items():
-        trail = case.travel.trails[person]
-        if case.timeline.finish == 0:
+def test_stays_leave_no_gap_and_no_leap(proved: SortieEvidence) -> None:
+    for person, stays in proved.whereabouts.stays.items():
+        trail = proved.travel.trails[person]
+        if proved.timeline.finish == 0:
             assert stays == ()
             continue
         assert stays[0].start == pytest.approx(0, abs=1e-5)
-        assert stays[-1].end == pytest.approx(case.timeline.finish)
-        assert sum(stay.seconds for stay in stays) == pytest.approx(case.timeline.finish, abs=1e-3)
+        assert stays[-1].end == pytest.approx(proved.timeline.finish)
+        assert sum(stay.seconds for stay in stays) == pytest.approx(proved.timeline.finish, abs=1e-3)
         for before, after in itertools.pairwise(stays):
             assert after.start == pytest.approx(before.end, abs=1e-5)
             next_visit = before.doing is Doing.STEP and after.visit.seat == before.visit.seat + 1
@@ -108,10 +108,10 @@ def test_stays_leave_no_gap_and_no_leap(case: SortieEvidence) -> None:
 
 @settings(max_examples=100, deadline=None)
 @given(journeys(), st.floats(0, 1))
-def test_a_moment_is_found_as_by_looking_through_all_stays(case: SortieEvidence, share: float) -> None:
-    moment = case.timeline.finish * share
-    for person, stays in case.whereabouts.stays.items():
-        found = case.whereabouts.at(person, moment)
+def test_a_moment_is_found_as_by_looking_through_all_stays(proved: SortieEvidence, share: float) -> None:
+    moment = proved.timeline.finish * share
+    for person, stays in proved.whereabouts.stays.items():
+        found = proved.whereabouts.at(person, moment)
         hits = [stay for stay in stays if stay.start <= moment <= stay.end]
         assert (found is None) == (not hits) or min(abs(moment - s.start) for s in stays) < 1e-5
         if found is not None and hits:
@@ -120,15 +120,15 @@ def test_a_moment_is_found_as_by_looking_through_all_stays(case: SortieEvidence,
 
 @settings(max_examples=100, deadline=None)
 @given(journeys())
-def test_seconds_by_what_is_done_are_those_of_the_timeline(case: SortieEvidence) -> None:
-    for person, stays in case.whereabouts.stays.items():
-        sums = case.timeline.sums(person)
+def test_seconds_by_what_is_done_are_those_of_the_timeline(proved: SortieEvidence) -> None:
+    for person, stays in proved.whereabouts.stays.items():
+        sums = proved.timeline.sums(person)
         for doing, key in ((Doing.STEP, "work"), (Doing.WAY, "way"), (Doing.WAIT, "waiting"), (Doing.DONE, "after")):
             assert sum(stay.seconds for stay in stays if stay.doing is doing) == pytest.approx(sums[key], abs=1e-3)
 
 
 def test_out_of_the_sortie_nobody_is_anywhere() -> None:
-    case = world({"look": [{"who": "ev1", "at": "k2"}]})
-    assert case.whereabouts.at("ev1", -1) is None
-    assert case.whereabouts.at("ev1", case.timeline.finish + 1) is None
-    assert case.whereabouts.at("nobody", 0) is None
+    proved = world({"look": [{"who": "ev1", "at": "k2"}]})
+    assert proved.whereabouts.at("ev1", -1) is None
+    assert proved.whereabouts.at("ev1", proved.timeline.finish + 1) is None
+    assert proved.whereabouts.at("nobody", 0) is None

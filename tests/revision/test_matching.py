@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from briefgen.revision.comparison import Comparison
-from briefgen.revision.letters import following
+from briefgen.revision.revision_letters import following
 from tests.revision.worlds import BASE, edited, lines, version
 
 LOOK = "{who: ev1, do: Look below the cover., takes: 2 min, requires: {cover: open}}"

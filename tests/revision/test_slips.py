@@ -19,7 +19,7 @@ def compared(slip: Slip) -> Comparison | None:
     """The demo and the demo with the slip; None where the slip can't be read or laid out."""
     reading = demo().changed(slip.records)
     after = Evidence(reading.library) if reading is not None else None
-    if after is None or any(case.plan.circle for case in after.sorties.values()):
+    if after is None or any(proved.plan.circle for proved in after.sorties.values()):
         return None
     return Comparison(Version(demo().whole.evidence), Version(after))
 

@@ -71,8 +71,8 @@ def test_every_failure_is_told_by_its_own_rule_in_its_own_task(share: int, tmp_p
         told = {
             (one.rule, task_at(examination, one)) for one in examination.findings if one.position.file == "tasks.yaml"
         }
-        for case in examination.evidence.sorties.values():
-            for variant in case.variants:
+        for proved in examination.evidence.sorties.values():
+            for variant in proved.variants:
                 for rule, task, need in failures(variant):
                     told_of += 1
                     assert (rule, task) in told, f"plan {seed}: {rule} of {need} without {sorted(variant.left_out)}"

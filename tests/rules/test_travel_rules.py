@@ -13,7 +13,7 @@ from briefgen.findings import Finding, Level
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.folder import read_folder
 from briefgen.rules.registry import all_rules
-from briefgen.rules.ways.spots import flight
+from briefgen.rules.ways.travelled import flight
 from briefgen.source import Position
 from tests.rule_modules import module_of
 

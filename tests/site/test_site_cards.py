@@ -18,10 +18,10 @@ from tests.browser_tools import missing, opened
 from tests.demo import demo
 from tests.site.conftest import Article
 
-CASES = list(demo().evidence.sorties.values())
+SORTIES = list(demo().evidence.sorties.values())
 # Widths and heights in points (1/72 inch): ISO 216 for A4 and A5, ANSI/ASME Y14.1 for letter.
 PAPERS = {"a4": (595, 842), "a5": (420, 595), "letter": (612, 792)}
-PEOPLE = [(case, person) for case in CASES for person in case.plan.flows]
+PEOPLE = [(proved, person) for proved in SORTIES for person in proved.plan.flows]
 
 
 def names(value: object) -> str:
@@ -37,19 +37,19 @@ def planned(card: Tag) -> list[Tag]:
     return [step for step in card.select(".bg-card__step") if step.select_one(".bg-card__time .bg-clock")]
 
 
-@pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
+@pytest.mark.parametrize(("proved", "person"), PEOPLE, ids=names)
 @pytest.mark.parametrize("whole", [True, False], ids=["whole", "single"])
 def test_a_card_has_every_step_of_its_person_in_the_order_of_the_flow(
-    article: Article, case: SortieEvidence, person: str, whole: bool
+    article: Article, proved: SortieEvidence, person: str, whole: bool
 ) -> None:
-    page = f"cards/{case.sortie.id}.html" if whole else f"cards/{case.sortie.id}/{person}.html"
+    page = f"cards/{proved.sortie.id}.html" if whole else f"cards/{proved.sortie.id}/{person}.html"
     card = article(page).find("article", attrs={"aria-labelledby": f"card-{person}"})
     assert isinstance(card, Tag)
     steps = planned(card)
-    times = case.timeline.of(person)
+    times = proved.timeline.of(person)
     assert len(steps) == len(times) > 0
     for step, row in zip(steps, times, strict=True):
-        assert words(step.select_one(".bg-card__num")) == f"Step {case.evidence.numbers[row.step.key]}"
+        assert words(step.select_one(".bg-card__num")) == f"Step {proved.evidence.numbers[row.step.key]}"
         link = step.select_one(".bg-card__do a")
         assert link is not None
         assert str(link["href"]).endswith(f"tasks/{row.step.task.id}.html#{row.step.step.key}")
@@ -58,16 +58,16 @@ def test_a_card_has_every_step_of_its_person_in_the_order_of_the_flow(
         assert len(step.select(".bg-tick")) == (len(row.step.items) if row.step.step.each else 0)
 
 
-@pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
+@pytest.mark.parametrize(("proved", "person"), PEOPLE, ids=names)
 def test_holds_and_hazards_stand_before_their_step_with_their_word(
-    article: Article, case: SortieEvidence, person: str
+    article: Article, proved: SortieEvidence, person: str
 ) -> None:
-    card = article(f"cards/{case.sortie.id}/{person}.html")
-    for step, row in zip(planned(card), case.timeline.of(person), strict=True):
+    card = article(f"cards/{proved.sortie.id}/{person}.html")
+    for step, row in zip(planned(card), proved.timeline.of(person), strict=True):
         number = step.select_one(".bg-card__num")
         assert number is not None
         before = number.find_previous_siblings(True)
-        holds = [one for one in case.holds if one.step == row.step.index and person in one.people]
+        holds = [one for one in proved.holds if one.step == row.step.index and person in one.people]
         assert sum("bg-hold" in one.get("class", []) for one in before) == len(holds)
         signs = [words(one) for one in step.select(".bg-sign")]
         above = step.find_previous_siblings("li", class_="bg-card__warns")
@@ -92,11 +92,11 @@ def numbers_in(covers: str) -> set[int]:
 
 def test_written_ways_back_stand_folded_on_the_card_of_whoever_goes_them(article: Article) -> None:
     told = 0
-    for case, person in PEOPLE:
-        card = article(f"cards/{case.sortie.id}/{person}.html")
+    for proved, person in PEOPLE:
+        card = article(f"cards/{proved.sortie.id}/{person}.html")
         assert not card.select("details.bg-card__back[open]")
         shown = [words(one) for one in card.select(".bg-card__back .bg-card__do a")]
-        tasks = dict.fromkeys(str(row.step.task.id) for row in case.timeline.of(person))
+        tasks = dict.fromkeys(str(row.step.task.id) for row in proved.timeline.of(person))
         ways = [
             way for task in tasks for way in demo().library.tasks[task].undo if any(person in s.who for s in way.steps)
         ]
@@ -118,12 +118,12 @@ def cases_after(step: Tag) -> list[Tag]:
 
 def test_a_case_stands_folded_right_after_its_step_on_the_card_of_whoever_does_the_step(article: Article) -> None:
     told = 0
-    for case, person in PEOPLE:
-        card = article(f"cards/{case.sortie.id}/{person}.html")
+    for proved, person in PEOPLE:
+        card = article(f"cards/{proved.sortie.id}/{person}.html")
         assert not card.select(".bg-card__case details[open]")
         own = 0
-        for step, row in zip(planned(card), case.timeline.of(person), strict=True):
-            proofs = [one for one in case.cases if one.step is row.step and row.step.step.origin.round <= 1]
+        for step, row in zip(planned(card), proved.timeline.of(person), strict=True):
+            proofs = [one for one in proved.cases if one.step is row.step and row.step.step.origin.round <= 1]
             cases = cases_after(step)
             assert len(cases) == len(proofs)
             for shown, proof in zip(cases, proofs, strict=True):
@@ -143,9 +143,9 @@ def test_a_case_stands_folded_right_after_its_step_on_the_card_of_whoever_does_t
 
 def test_tether_moves_tools_and_settings_are_on_the_card(article: Article) -> None:
     moves = uses = 0
-    for case, person in PEOPLE:
-        card = article(f"cards/{case.sortie.id}/{person}.html")
-        for step, row in zip(planned(card), case.timeline.of(person), strict=True):
+    for proved, person in PEOPLE:
+        card = article(f"cards/{proved.sortie.id}/{person}.html")
+        for step, row in zip(planned(card), proved.timeline.of(person), strict=True):
             record, text = row.step.step, words(step)
             if record.anchors:
                 assert "Tether to" in text
@@ -160,12 +160,12 @@ def test_tether_moves_tools_and_settings_are_on_the_card(article: Article) -> No
     assert uses > 40
 
 
-@pytest.mark.parametrize("case", CASES, ids=names)
+@pytest.mark.parametrize("proved", SORTIES, ids=names)
 def test_every_bag_that_is_carried_has_a_pocket_list_of_all_that_is_in_it(
-    article: Article, case: SortieEvidence
+    article: Article, proved: SortieEvidence
 ) -> None:
-    page = article(f"cards/{case.sortie.id}.html")
-    spots, moved = case.custody.starts, {move.thing for move in case.custody.moves}
+    page = article(f"cards/{proved.sortie.id}.html")
+    spots, moved = proved.custody.starts, {move.thing for move in proved.custody.moves}
     bags = [name for name in demo().library.bags if name in moved and spots[name].kind != "bags"]
     assert len(bags) >= 3
     for bag in bags:
@@ -190,8 +190,8 @@ def _within(spots, thing: str, bag: str) -> bool:  # type: ignore[no-untyped-def
 
 
 def test_cards_are_reached_from_sorties_and_people(article: Article) -> None:
-    for case, person in PEOPLE:
-        sortie = str(case.sortie.id)
+    for proved, person in PEOPLE:
+        sortie = str(proved.sortie.id)
         assert article(f"sorties/{sortie}.html").select(f'a[href="../cards/{sortie}.html"]')
         assert article(f"people/{person}.html").select(f'a[href="../cards/{sortie}/{person}.html"]')
 
@@ -239,11 +239,11 @@ def printed(pdf: bytes, folder: Path) -> tuple[list[tuple[float, float]], list[W
 
 @pytest.mark.browser
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("case", CASES, ids=names)
+@pytest.mark.parametrize("proved", SORTIES, ids=names)
 def test_no_step_is_split_and_none_is_missing_on_paper(
-    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence, paper: str
+    browser: Browser, site: Path, tmp_path: Path, proved: SortieEvidence, paper: str
 ) -> None:
-    with opened(browser, (site / f"cards/{case.sortie.id}.html").as_uri(), scheme="dark") as (tab, seen):
+    with opened(browser, (site / f"cards/{proved.sortie.id}.html").as_uri(), scheme="dark") as (tab, seen):
         tab.check(f"input[value={paper}]")
         steps = tab.locator(".bg-card__step").count()
         people = tab.locator('.bg-card:not([data-card="pocket"])').count()
@@ -253,7 +253,7 @@ def test_no_step_is_split_and_none_is_missing_on_paper(
     for width, height in sizes:
         assert (width, height) == pytest.approx(PAPERS[paper], abs=1)
 
-    assert steps >= sum(len(flow) for flow in case.plan.flows.values())
+    assert steps >= sum(len(flow) for flow in proved.plan.flows.values())
     at = {word.text: word for word in found if re.fullmatch(r"(from|till)\d+", word.text)}
     assert len(at) == 2 * steps, "every step is on paper"
     split = [n for n in range(steps) if at[f"from{n}"].sheet != at[f"till{n}"].sheet]
@@ -271,11 +271,11 @@ def test_no_step_is_split_and_none_is_missing_on_paper(
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize(("case", "person"), PEOPLE, ids=names)
+@pytest.mark.parametrize(("proved", "person"), PEOPLE, ids=names)
 def test_a_card_takes_at_most_eight_small_sheets_and_nothing_on_it_is_cut_or_tiny(
-    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence, person: str
+    browser: Browser, site: Path, tmp_path: Path, proved: SortieEvidence, person: str
 ) -> None:
-    with opened(browser, (site / f"cards/{case.sortie.id}/{person}.html").as_uri()) as (tab, _):
+    with opened(browser, (site / f"cards/{proved.sortie.id}/{person}.html").as_uri()) as (tab, _):
         tab.check("input[value=a5]")
         sizes, found = printed(tab.pdf(prefer_css_page_size=True), tmp_path)
         tab.emulate_media(media="print")

@@ -23,16 +23,16 @@ def readers_of(site: Path) -> Any:
 
 def first_hour(sortie: str, person: str) -> tuple[set[str], set[str]]:
     """What a person takes from where it lies, and the steps of others that end a hold, in the first hour."""
-    case = demo().evidence.sorties[sortie]
-    library, steps, times = demo().library, case.plan.steps, case.timeline.times
-    mine = {index for index in case.plan.flows[person] if times[index].start < HOUR}
+    proved = demo().evidence.sorties[sortie]
+    library, steps, times = demo().library, proved.plan.steps, proved.timeline.times
+    mine = {index for index in proved.plan.flows[person] if times[index].start < HOUR}
     things = {
         one.handling.thing
-        for one in case.custody.handled
+        for one in proved.custody.handled
         if one.handling.step in mine and one.chain and one.chain[0].kind != "people"
     }
     names = {capital(str(library.thing(thing).label_text)) for thing in things}  # type: ignore[union-attr]
-    held = {hold.first for hold in case.holds if hold.step in mine and person in hold.people}
+    held = {hold.first for hold in proved.holds if hold.step in mine and person in hold.people}
     return names, {steps[index].key for index in held}
 
 
@@ -57,16 +57,16 @@ def test_without_a_script_one_page_has_the_same_links(site: Path, parsed: BuiltS
 @pytest.mark.parametrize("sortie", ["sortie-1", "sortie-2"])
 @pytest.mark.parametrize("person", ["ev1", "ev2", "iv", "ground"])
 def test_an_own_page_has_every_hold_and_all_that_is_fetched(parsed: BuiltSite, sortie: str, person: str) -> None:
-    case = demo().evidence.sorties[sortie]
+    proved = demo().evidence.sorties[sortie]
     article = parsed.article(f"mine/{sortie}/{person}.html")
-    held = [hold for hold in case.holds if person in hold.people]
+    held = [hold for hold in proved.holds if person in hold.people]
     assert len(article.select(".bg-hold")) == len(held)
     links = [str(link["href"]) for link in article.select(".bg-way-step > p > a:not(.bg-chip, .bg-mark)")]
     assert len(links) == len(set(links))
-    mine = set(case.plan.flows[person])
+    mine = set(proved.plan.flows[person])
     fetched = {
-        (case.plan.steps[one.handling.step].key, one.handling.thing)
-        for one in case.custody.handled
+        (proved.plan.steps[one.handling.step].key, one.handling.thing)
+        for one in proved.custody.handled
         if one.handling.step in mine and one.chain and one.chain[0].kind != "people"
     }
     assert len(article.select(".bg-way-step > p > .bg-chip")) == 2 * len(fetched)

@@ -16,10 +16,14 @@ from briefgen.units import show_elapsed
 from tests.browser_tools import missing, opened
 from tests.demo import demo
 from tests.site.conftest import Article
-from tests.site.test_site_cards import CASES, PAPERS, Word, names, printed, words
+from tests.site.test_site_cards import PAPERS, SORTIES, Word, names, printed, words
 
-DRIVEN = [case for case in CASES if any(len({*one.people} - {*one.outside}) and one.step.to for one in case.plan.steps)]
-each_case = pytest.mark.parametrize("case", CASES, ids=names)
+DRIVEN = [
+    proved
+    for proved in SORTIES
+    if any(len({*one.people} - {*one.outside}) and one.step.to for one in proved.plan.steps)
+]
+each_sortie = pytest.mark.parametrize("proved", SORTIES, ids=names)
 CAUTION = "Training aid, not the approved procedure"
 
 
@@ -27,11 +31,11 @@ def callsigns(people: tuple[str, ...]) -> list[str]:
     return [str(demo().library.people[one].callsign) for one in people]
 
 
-@each_case
-def test_the_reader_has_everybodys_steps_once_in_the_order_of_time(article: Article, case: SortieEvidence) -> None:
-    card = article(f"readers/{case.sortie.id}.html")
+@each_sortie
+def test_the_reader_has_everybodys_steps_once_in_the_order_of_time(article: Article, proved: SortieEvidence) -> None:
+    card = article(f"readers/{proved.sortie.id}.html")
     rows = card.select(".bg-card__aloud")
-    wanted = sorted(case.timeline.times, key=lambda one: (one.start, one.end, one.step.index))
+    wanted = sorted(proved.timeline.times, key=lambda one: (one.start, one.end, one.step.index))
     assert len(rows) == len(wanted) > 40
     for row, times in zip(rows, wanted, strict=True):
         link = row.select_one(".bg-card__do > a:not(.bg-mark)")
@@ -42,12 +46,12 @@ def test_the_reader_has_everybodys_steps_once_in_the_order_of_time(article: Arti
         assert marks == callsigns(times.step.people)
 
 
-@each_case
+@each_sortie
 def test_every_call_is_read_with_a_box_for_each_answer_and_every_hold_says_who_holds(
-    article: Article, case: SortieEvidence
+    article: Article, proved: SortieEvidence
 ) -> None:
-    card = article(f"readers/{case.sortie.id}.html")
-    wanted = sorted(case.timeline.times, key=lambda one: (one.start, one.end, one.step.index))
+    card = article(f"readers/{proved.sortie.id}.html")
+    wanted = sorted(proved.timeline.times, key=lambda one: (one.start, one.end, one.step.index))
     calls = holds = 0
     for row, times in zip(card.select(".bg-card__aloud"), wanted, strict=True):
         said = [words(one) for one in row.select(".bg-call__say")]
@@ -55,7 +59,7 @@ def test_every_call_is_read_with_a_box_for_each_answer_and_every_hold_says_who_h
         answers = [words(one) for one in row.select(".bg-card__answer")]
         hearers = [name for call in times.step.step.calls for name in callsigns(tuple(map(str, call.to)))]
         assert answers == [f"{name} answers" for name in hearers]
-        held = [one for one in case.holds if one.step == times.step.index]
+        held = [one for one in proved.holds if one.step == times.step.index]
         told = [words(one) for one in row.select(".bg-hold__text")]
         assert len(told) == len(held)
         for words_, hold in zip(told, held, strict=True):
@@ -66,13 +70,13 @@ def test_every_call_is_read_with_a_box_for_each_answer_and_every_hold_says_who_h
     assert holds > 5
 
 
-@each_case
+@each_sortie
 def test_the_reader_meets_each_hazard_before_the_first_step_that_carries_it(
-    article: Article, case: SortieEvidence
+    article: Article, proved: SortieEvidence
 ) -> None:
-    card = article(f"readers/{case.sortie.id}.html")
+    card = article(f"readers/{proved.sortie.id}.html")
     rows = card.select(".bg-card[data-card=reader] > .bg-card__steps > li")
-    wanted = iter(sorted(case.timeline.times, key=lambda one: (one.start, one.end, one.step.index)))
+    wanted = iter(sorted(proved.timeline.times, key=lambda one: (one.start, one.end, one.step.index)))
     stated = set[tuple[str, str]]()
     ahead: list[str] = []
     for row in rows:
@@ -92,16 +96,16 @@ def test_the_reader_meets_each_hazard_before_the_first_step_that_carries_it(
 
 def test_the_arm_sheet_has_every_ride_with_who_where_and_what_must_hold(article: Article) -> None:
     told = 0
-    for case in CASES:
-        times = case.timeline.times
+    for proved in SORTIES:
+        times = proved.timeline.times
         rides = [
-            one for one in case.plan.steps
+            one for one in proved.plan.steps
             if {*one.people} - {*one.outside} and one.outside and one.leads_to != one.place
         ]  # fmt: skip
         rides.sort(key=lambda one: times[one.index].start)
         if not rides:
             continue
-        sheet = article(f"arms/{case.sortie.id}.html")
+        sheet = article(f"arms/{proved.sortie.id}.html")
         rows = sheet.select(".bg-card__move")
         assert len(rows) == len(rides)
         places = demo().library.places
@@ -119,23 +123,23 @@ def test_the_arm_sheet_has_every_ride_with_who_where_and_what_must_hold(article:
                 assert f"{demo().library.equipment[name].label_text}: {state}".lower() in text.lower()
             assert [words(one) for one in row.select(".bg-call__say")] == [str(call.say) for call in ride.step.calls]
             assert "Stops at the word" in text
-        cases = [str(one.case.when) for one in case.cases if one.step in rides]
+        cases = [str(one.case.when) for one in proved.cases if one.step in rides]
         assert [words(one).partition(": ")[2] for one in sheet.select(".bg-card__case summary")] == cases
         told += len(rides)
     assert told >= 4
 
 
-@each_case
-def test_a_booklet_holds_every_part_in_the_order_of_its_contents(article: Article, case: SortieEvidence) -> None:
-    page = article(f"booklets/{case.sortie.id}.html")
+@each_sortie
+def test_a_booklet_holds_every_part_in_the_order_of_its_contents(article: Article, proved: SortieEvidence) -> None:
+    page = article(f"booklets/{proved.sortie.id}.html")
     linked = [str(one["href"]).removeprefix("#") for one in page.select(".bg-card__parts a")]
     ids = [str(one["id"]) for one in page.select("[id]")]
     assert [one for one in ids if one in linked] == linked
     assert len(linked) == len(set(linked))
     parts = [str(one["aria-labelledby"]) for one in page.select("article.bg-card")]
     assert parts == ["card-cover-", *(one for one in linked if one != "card-map-")]
-    assert {f"card-{person}" for person in case.plan.flows} <= set(linked)
-    single = {name: article(f"cards/{case.sortie.id}/{name}.html") for name in case.plan.flows}
+    assert {f"card-{person}" for person in proved.plan.flows} <= set(linked)
+    single = {name: article(f"cards/{proved.sortie.id}/{name}.html") for name in proved.plan.flows}
     for name, alone in single.items():
         card = page.find("article", attrs={"aria-labelledby": f"card-{name}"})
         assert isinstance(card, Tag)
@@ -144,12 +148,12 @@ def test_a_booklet_holds_every_part_in_the_order_of_its_contents(article: Articl
 
 def test_the_sheets_are_reached_from_the_list_of_cards_and_from_the_sortie(article: Article) -> None:
     listed = {str(one["href"]) for one in article("cards/index.html").select("a[href]")}
-    for case in CASES:
-        sortie = str(case.sortie.id)
+    for proved in SORTIES:
+        sortie = str(proved.sortie.id)
         assert {f"../booklets/{sortie}.html", f"../readers/{sortie}.html"} <= listed
         assert article(f"sorties/{sortie}.html").select(f'a[href="../booklets/{sortie}.html"]')
     assert DRIVEN
-    assert {f"../arms/{case.sortie.id}.html" for case in DRIVEN} <= listed
+    assert {f"../arms/{proved.sortie.id}.html" for proved in DRIVEN} <= listed
 
 
 # --- On paper ------------------------------------------------------------------------------------------------------
@@ -185,17 +189,17 @@ _PROBES = """() => {
     return boxes.length
 }"""
 SHEETS = [
-    *((case, "booklets", paper) for case in CASES for paper in ("a4", "a5")),
-    *((case, "readers", "a5") for case in CASES), *((case, "arms", "a5") for case in DRIVEN),
+    *((proved, "booklets", paper) for proved in SORTIES for paper in ("a4", "a5")),
+    *((proved, "readers", "a5") for proved in SORTIES), *((proved, "arms", "a5") for proved in DRIVEN),
 ]  # fmt: skip
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize(("case", "kind", "paper"), SHEETS, ids=names)
+@pytest.mark.parametrize(("proved", "kind", "paper"), SHEETS, ids=names)
 def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
-    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence, kind: str, paper: str
+    browser: Browser, site: Path, tmp_path: Path, proved: SortieEvidence, kind: str, paper: str
 ) -> None:
-    with opened(browser, (site / f"{kind}/{case.sortie.id}.html").as_uri()) as (tab, seen):
+    with opened(browser, (site / f"{kind}/{proved.sortie.id}.html").as_uri()) as (tab, seen):
         tab.check(f"input[value={paper}]")
         boxes = tab.evaluate(_PROBES)
         sizes, found = printed(tab.pdf(prefer_css_page_size=True), tmp_path)
@@ -225,12 +229,12 @@ def test_no_box_is_cut_no_sheet_is_half_empty_and_each_bears_the_caution(
 
 
 @pytest.mark.browser
-@each_case
+@each_sortie
 def test_on_a4_a_booklet_takes_half_as_many_sheets_as_on_a5(
-    browser: Browser, site: Path, tmp_path: Path, case: SortieEvidence
+    browser: Browser, site: Path, tmp_path: Path, proved: SortieEvidence
 ) -> None:
     sheets = {}
-    with opened(browser, (site / f"booklets/{case.sortie.id}.html").as_uri()) as (tab, _):
+    with opened(browser, (site / f"booklets/{proved.sortie.id}.html").as_uri()) as (tab, _):
         for paper in PAPERS:
             tab.check(f"input[value={paper}]")
             sheets[paper] = len(printed(tab.pdf(prefer_css_page_size=True), tmp_path)[0])

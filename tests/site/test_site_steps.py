@@ -90,9 +90,9 @@ def test_a_shared_hazard_is_stated_once_and_every_step_under_it_bears_its_sign(p
 
 def test_each_tool_in_hand_says_out_of_which_bag_it_comes(parsed: BuiltSite) -> None:
     """At the first step of sortie 1 that takes something out of a bag at its place."""
-    case = next(iter(Evidence(demo().library).sorties.values()))
-    handled = next(one for one in case.custody.handled if one.chain[0].kind == "bags")
-    step = case.plan.steps[handled.handling.step]
+    proved = next(iter(Evidence(demo().library).sorties.values()))
+    handled = next(one for one in proved.custody.handled if one.chain[0].kind == "bags")
+    step = proved.plan.steps[handled.handling.step]
     heading = parsed.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
     assert heading is not None
     bag = demo().library.bags[handled.chain[0].id].label_text

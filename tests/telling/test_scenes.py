@@ -10,9 +10,9 @@ from briefgen.telling.scenes import FigureShown, MapShown, scenes_of
 from briefgen.telling.stretches import Interval, span_of_tasks, ways_to
 from tests.demo import demo
 
-CASES = list(demo().evidence.sorties.values())
-WRITTEN, DERIVED = CASES
-each_sortie = pytest.mark.parametrize("case", CASES, ids=lambda case: str(case.sortie.id))
+SORTIES = list(demo().evidence.sorties.values())
+WRITTEN, DERIVED = SORTIES
+each_sortie = pytest.mark.parametrize("proved", SORTIES, ids=lambda proved: str(proved.sortie.id))
 
 
 def test_written_scenes_are_told_as_they_are_written() -> None:
@@ -52,12 +52,12 @@ def test_scenes_that_nobody_wrote_show_every_figure_that_the_steps_name() -> Non
 
 
 @each_sortie
-def test_what_everybody_does_meanwhile_is_what_the_timeline_says(case: SortieEvidence) -> None:
-    for scene in scenes_of(case):
-        for one in meanwhile(case, scene.stretch):
+def test_what_everybody_does_meanwhile_is_what_the_timeline_says(proved: SortieEvidence) -> None:
+    for scene in scenes_of(proved):
+        for one in meanwhile(proved, scene.stretch):
             running = {
                 str(times.step.task.id)
-                for times in case.timeline.of(one.person)
+                for times in proved.timeline.of(one.person)
                 if times.start < scene.stretch.end and scene.stretch.start < times.end
             }
             assert running <= set(one.tasks)
@@ -65,24 +65,24 @@ def test_what_everybody_does_meanwhile_is_what_the_timeline_says(case: SortieEvi
 
 
 @each_sortie
-def test_every_hazard_of_a_scenes_steps_is_met_in_it(case: SortieEvidence) -> None:
-    for scene in scenes_of(case):
-        carried = {str(hazard) for index in scene.steps for hazard in case.plan.steps[index].step.hazards}
-        assert carried <= set(hazards_met(case, scene))
+def test_every_hazard_of_a_scenes_steps_is_met_in_it(proved: SortieEvidence) -> None:
+    for scene in scenes_of(proved):
+        carried = {str(hazard) for index in scene.steps for hazard in proved.plan.steps[index].step.hazards}
+        assert carried <= set(hazards_met(proved, scene))
 
 
 @each_sortie
-def test_every_hazard_of_a_sortie_is_met_in_some_scene(case: SortieEvidence) -> None:
-    met = {hazard for scene in scenes_of(case) for hazard in hazards_met(case, scene)}
-    assert {str(hazard) for step in case.plan.steps for hazard in step.step.hazards} <= met
+def test_every_hazard_of_a_sortie_is_met_in_some_scene(proved: SortieEvidence) -> None:
+    met = {hazard for scene in scenes_of(proved) for hazard in hazards_met(proved, scene)}
+    assert {str(hazard) for step in proved.plan.steps for hazard in step.step.hazards} <= met
 
 
 @each_sortie
-def test_ways_to_a_task_are_ways_of_the_timeline(case: SortieEvidence) -> None:
-    for task in case.tasks:
-        way = ways_to(case, task)
+def test_ways_to_a_task_are_ways_of_the_timeline(proved: SortieEvidence) -> None:
+    for task in proved.tasks:
+        way = ways_to(proved, task)
         if way is not None:
-            ends = {(leg.start, leg.end) for leg in case.timeline.legs}
+            ends = {(leg.start, leg.end) for leg in proved.timeline.legs}
             assert way.start in {start for start, _ in ends}
             assert way.end in {end for _, end in ends}
             assert way.start < way.end

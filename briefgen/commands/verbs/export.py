@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from briefgen.commands.arguments import Commands, add_folder, add_sortie, add_to, cases
+from briefgen.commands.arguments import Commands, add_folder, add_sortie, add_to, proved_sorties
 from briefgen.commands.output import SOUND, write
 from briefgen.export.calendar import as_calendar
 from briefgen.export.document import as_json
@@ -25,5 +25,5 @@ def add(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Writes the sorties asked for. Raises CannotRun and NoStart."""
-    write(_FORMATS[options.format](cases(options)), options.to, commands=True)
+    write(_FORMATS[options.format](proved_sorties(options)), options.to, commands=True)
     return SOUND

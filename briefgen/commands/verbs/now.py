@@ -6,7 +6,7 @@ import argparse
 import json
 import re
 
-from briefgen.commands.arguments import Commands, add_folder, add_sortie, cases
+from briefgen.commands.arguments import Commands, add_folder, add_sortie, proved_sorties
 from briefgen.commands.output import SOUND, width, write
 from briefgen.proof.deciding.underway.day import Day, make_day
 from briefgen.proof.deciding.underway.document import document
@@ -34,14 +34,14 @@ def add(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Prints the answer for one sortie. Raises CannotRun."""
-    found = cases(options)
+    found = proved_sorties(options)
     if len(found) != 1:
-        raise CannotRun("Say which sortie: --sortie " + " or --sortie ".join(str(case.sortie.id) for case in found))
+        raise CannotRun("Say which sortie: --sortie " + " or --sortie ".join(str(proved.sortie.id) for proved in found))
     day = make_day(found[0])
     situation = _situation(day, options)
     its = document(day, situation)
     if options.json:
-        head = {"format": FORMAT, "caution": CAUTION, "sortie": str(day.case.sortie.id)}
+        head = {"format": FORMAT, "caution": CAUTION, "sortie": str(day.proved.sortie.id)}
         write(json.dumps(head | its, ensure_ascii=False, indent=2) + "\n", commands=True)
     else:
         write(underway_text(day, its, width()))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from briefgen.commands.arguments import Commands, add_folder, add_sortie, add_to, cases
+from briefgen.commands.arguments import Commands, add_folder, add_sortie, add_to, proved_sorties
 from briefgen.commands.output import SOUND, width, write
 from briefgen.export.sheet import tables_as_csv
 from briefgen.tables.registry import tables
@@ -28,7 +28,7 @@ def run(options: argparse.Namespace) -> int:
     """Prints the tables asked for (all, where none is) of each sortie asked for. Raises CannotRun."""
     names = tuple(options.table or tables())
     if options.csv:
-        write(tables_as_csv(cases(options), names), options.to, commands=True)
+        write(tables_as_csv(proved_sorties(options), names), options.to, commands=True)
     else:
-        write("\n".join(plan_text(case, names, width()) for case in cases(options)), options.to)
+        write("\n".join(plan_text(proved, names, width()) for proved in proved_sorties(options)), options.to)
     return SOUND

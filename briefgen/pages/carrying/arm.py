@@ -14,7 +14,7 @@ from briefgen.pages.carrying.asides import told_cases
 from briefgen.pages.carrying.clock import clock_time
 from briefgen.pages.carrying.reading import SaidRow, StayRow, said, stays
 from briefgen.pages.carrying.rows import CardCase
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.statements import Statement, statements
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
@@ -45,78 +45,80 @@ class ArmMove:
     cases: tuple[CardCase, ...]
 
 
-def moves(desk: Desk, case: SortieEvidence) -> tuple[ArmMove, ...]:
+def moves(context: PageContext, proved: SortieEvidence) -> tuple[ArmMove, ...]:
     """Every move of a sortie in the order of time; none where nobody drives anybody."""
-    times = case.timeline.times
+    times = proved.timeline.times
     found = sorted(
-        (one for one in case.plan.steps if is_ride(one)), key=lambda one: (times[one.index].start, one.index)
+        (one for one in proved.plan.steps if is_ride(one)), key=lambda one: (times[one.index].start, one.index)
     )
-    return tuple(_move(desk, case, step, number) for number, step in enumerate(found, start=1))
+    return tuple(_move(context, proved, step, number) for number, step in enumerate(found, start=1))
 
 
-def _move(desk: Desk, case: SortieEvidence, step: PlannedStep, number: int) -> ArmMove:
-    times = case.timeline.times[step.index]
+def _move(context: PageContext, proved: SortieEvidence, step: PlannedStep, number: int) -> ArmMove:
+    times = proved.timeline.times[step.index]
     return ArmMove(
         number,
-        desk.step_link(step.task, step.step),
+        context.step_link(step.task, step.step),
         str(step.step.do),
         str(step.step.why or ""),
-        desk.marks(step.outside),
-        desk.marks(person for person in step.people if person not in step.outside),
-        capital(desk.label("place", step.place or "")),
-        capital(desk.label("place", step.leads_to or "")),
+        context.marks(step.outside),
+        context.marks(person for person in step.people if person not in step.outside),
+        capital(context.label("place", step.place or "")),
+        capital(context.label("place", step.leads_to or "")),
         show_elapsed(times.start),
-        clock_time(case, times.start),
+        clock_time(proved, times.start),
         show_duration(times.end - times.start),
-        statements(desk, [str(one.hazard) for one in step.hazards]),
-        tuple(_facts(desk, case, step)),
-        tuple(stays(desk, case, step)),
-        tuple(said(desk, step)),
-        tuple(told_cases(desk, case, step)),
+        statements(context, [str(one.hazard) for one in step.hazards]),
+        tuple(_facts(context, proved, step)),
+        tuple(stays(context, proved, step)),
+        tuple(said(context, step)),
+        tuple(told_cases(context, proved, step)),
     )
 
 
-def _facts(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[str, str]]:
-    yield "Stops at the word", _stops(desk, case, step)
-    needs = needed_states(desk.library, step.task, step.step)
-    states = [f"{capital(desk.label('equipment', str(name)))}: {state}" for name, state in needs.items()]
+def _facts(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[tuple[str, str]]:
+    yield "Stops at the word", _stops(context, proved, step)
+    needs = needed_states(context.library, step.task, step.step)
+    states = [f"{capital(context.label('equipment', str(name)))}: {state}" for name, state in needs.items()]
     if states:
         yield "Must hold", "; ".join(states)
     if step.step.restraint:
         yield "Held by", str(step.step.restraint)
-    tethers = [_tether(desk, case, person, step) for person in step.outside]
+    tethers = [_tether(context, proved, person, step) for person in step.outside]
     yield "Tether on", listing(list(dict.fromkeys(tethers)))
-    kept = [desk.label("route" if name in desk.library.routes else "place", str(name)) for name in step.step.keeps_out]
+    kept = [
+        context.label("route" if name in context.library.routes else "place", str(name)) for name in step.step.keeps_out
+    ]
     if kept:
         yield "Nobody else at", listing(kept)
-    if case.light.known:
-        yield "Light", _light(case, step)
+    if proved.light.known:
+        yield "Light", _light(proved, step)
 
 
-def _stops(desk: Desk, case: SortieEvidence, step: PlannedStep) -> str:
+def _stops(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> str:
     """The word that stops the move, and who has said it to whom."""
-    found = stop_word(case.plan, step)
+    found = stop_word(proved.plan, step)
     if found is None:
         return "none is said between those two up to here: agree on one"
-    hearers = listing([desk.callsign(person) for person in found.hearers])
-    begins = show_elapsed(case.timeline.times[found.step.index].start)
-    return f"“{found.word}”, {desk.callsign(found.speaker)} to {hearers} at {begins}"
+    hearers = listing([context.callsign(person) for person in found.hearers])
+    begins = show_elapsed(proved.timeline.times[found.step.index].start)
+    return f"“{found.word}”, {context.callsign(found.speaker)} to {hearers} at {begins}"
 
 
-def _tether(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> str:
+def _tether(context: PageContext, proved: SortieEvidence, person: str, step: PlannedStep) -> str:
     """The anchor on which the person's safety tether hangs by then; at the start that of home."""
-    anchor = case.plan.home or ""
-    for index in case.plan.flows.get(person, ()):
+    anchor = proved.plan.home or ""
+    for index in proved.plan.flows.get(person, ()):
         if index == step.index:
             break
-        anchor = str(case.plan.steps[index].step.anchors or anchor)
-    return capital(desk.label("place", anchor)) if anchor else "no anchor"
+        anchor = str(proved.plan.steps[index].step.anchors or anchor)
+    return capital(context.label("place", anchor)) if anchor else "no anchor"
 
 
-def _light(case: SortieEvidence, step: PlannedStep) -> str:
+def _light(proved: SortieEvidence, step: PlannedStep) -> str:
     """Whether it is planned by day or in the night, or which night it meets."""
-    times = case.timeline.times[step.index]
-    met = [(dusk, dawn) for dusk, dawn in case.light.nights if dusk < times.end and times.start < dawn]
+    times = proved.timeline.times[step.index]
+    met = [(dusk, dawn) for dusk, dawn in proved.light.nights if dusk < times.end and times.start < dawn]
     if not met:
         return "by day, as planned"
     whole = any(dusk <= times.start and times.end <= dawn for dusk, dawn in met)

@@ -9,7 +9,7 @@ from briefgen.language.wording import capital
 from briefgen.model.steps import PlannedCase
 from briefgen.model.work import Step, Task
 from briefgen.pages.carrying.rows import CardCase, CardPiece, pieces, unplanned_row
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.cases import cases_of, goal_link, then_sentence
 from briefgen.pages.rows import Link
 from briefgen.proof.deciding.cases.proofs import CaseProof
@@ -18,13 +18,13 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.tables.case_words import cost_words, ends_words
 
 
-def backs(desk: Desk, task: Task, person: str) -> tuple[CardPiece, ...]:
+def backs(context: PageContext, task: Task, person: str) -> tuple[CardPiece, ...]:
     """The written ways back in which the person has a part, the last step's first; each bears that step's number."""
     ways = [(found, way) for way in task.undo for found in task.named(way.of.step)[:1]]
     ways.sort(key=lambda one: -task.seat(one[0]))
     return pieces(
         [
-            replace(unplanned_row(desk, task, step, person), number=desk.number(task, of))
+            replace(unplanned_row(context, task, step, person), number=context.number(task, of))
             for of, way in ways
             if any(person in step.who for step in way.steps)
             for step in way.steps
@@ -33,51 +33,53 @@ def backs(desk: Desk, task: Task, person: str) -> tuple[CardPiece, ...]:
     )
 
 
-def carriers(case: SortieEvidence) -> tuple[str, ...]:
+def carriers(proved: SortieEvidence) -> tuple[str, ...]:
     """Everybody who has a card: whoever has steps, then who is only called if something does not go as planned."""
-    called = (str(person) for proof in case.cases for step in proof.case.steps for person in step.who)
-    return tuple(dict.fromkeys((*case.plan.flows, *(who for who in called if who in case.library.people))))
+    called = (str(person) for proof in proved.cases for step in proof.case.steps for person in step.who)
+    return tuple(dict.fromkeys((*proved.plan.flows, *(who for who in called if who in proved.library.people))))
 
 
-def cases_beside(desk: Desk, task: Task, step: Step, person: str) -> tuple[CardCase, ...]:
+def cases_beside(context: PageContext, task: Task, step: Step, person: str) -> tuple[CardCase, ...]:
     """The cases of a person's step that has no place in time."""
-    return tuple(_case(desk, task, person, one, None, None) for one in cases_of(task, step))
+    return tuple(_case(context, task, person, one, None, None) for one in cases_of(task, step))
 
 
-def told_cases(desk: Desk, case: SortieEvidence, step: PlannedStep) -> tuple[CardCase, ...]:
+def told_cases(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> tuple[CardCase, ...]:
     """The cases of a planned step as anybody reads them; of a block of steps, those of its first round."""
-    proofs = (proof for proof in case.cases if proof.step is step and step.step.origin.round <= 1)
-    return tuple(_case(desk, step.task, "", proof.case, proof, None) for proof in proofs)
+    proofs = (proof for proof in proved.cases if proof.step is step and step.step.origin.round <= 1)
+    return tuple(_case(context, step.task, "", proof.case, proof, None) for proof in proofs)
 
 
-def planned_cases(desk: Desk, case: SortieEvidence, person: str) -> Mapping[int, tuple[CardCase, ...]]:
+def planned_cases(context: PageContext, proved: SortieEvidence, person: str) -> Mapping[int, tuple[CardCase, ...]]:
     """The cases that a person must know, by the index of the step of theirs after which each stands.
 
     Those of the person's own steps; and those in which they help, after the last step that they have begun by then.
     Of a block of steps, those of its first round. Under -1 what calls somebody who has no step.
     """
     found: dict[int, tuple[CardCase, ...]] = {}
-    flow = case.plan.flows.get(person, ())
-    for proof in case.cases:
+    flow = proved.plan.flows.get(person, ())
+    for proof in proved.cases:
         own = person in proof.step.people
         helps = any(person in step.who for step in proof.case.steps)
         if proof.step.step.origin.round <= 1 and (own or helps):
-            seat = proof.step.index if own else _called_at(case, flow, proof)
-            at = None if own else desk.step_link(proof.step.task, proof.step.step)
-            row = _case(desk, proof.step.task, person, proof.case, proof, at)
+            seat = proof.step.index if own else _called_at(proved, flow, proof)
+            at = None if own else context.step_link(proof.step.task, proof.step.step)
+            row = _case(context, proof.step.task, person, proof.case, proof, at)
             found[seat] = (*found.get(seat, ()), row)
     return found
 
 
-def _called_at(case: SortieEvidence, flow: tuple[int, ...], proof: CaseProof) -> int:
-    times = case.timeline.times
+def _called_at(proved: SortieEvidence, flow: tuple[int, ...], proof: CaseProof) -> int:
+    times = proved.timeline.times
     begun = [index for index in flow if times[index].start <= times[proof.step.index].start]
     return begun[-1] if begun else flow[0] if flow else -1
 
 
-def _case(desk: Desk, task: Task, person: str, case: PlannedCase, proof: CaseProof | None, at: Link | None) -> CardCase:
-    rows = [unplanned_row(desk, task, step, person) for step in case.steps]
+def _case(
+    context: PageContext, task: Task, person: str, case: PlannedCase, proof: CaseProof | None, at: Link | None
+) -> CardCase:
+    rows = [unplanned_row(context, task, step, person) for step in case.steps]
     ends = f"The sortie then ends {ends_words(proof)}." if proof and proof.finish else ""
     costs = f"{capital(cost_words(proof))}." if proof and cost_words(proof) else ""
-    then, goal = then_sentence(desk, case), goal_link(desk, case)
+    then, goal = then_sentence(context, case), goal_link(context, case)
     return CardCase(at, str(case.when), pieces(rows, "In this case "), then, goal, f"{ends} {costs}".strip())

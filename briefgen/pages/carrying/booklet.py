@@ -6,33 +6,33 @@ from collections.abc import Iterator
 
 from briefgen.pages.carrying.arm import moves
 from briefgen.pages.carrying.asides import carriers
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Link
+from briefgen.pages.things.figures import FigureRow, figure_row
 from briefgen.pages.things.pockets import loose, pockets
-from briefgen.pages.things.sights import FigureRow, figure_row
 from briefgen.proof.evidence import SortieEvidence
 
 
-def contents(desk: Desk, case: SortieEvidence) -> tuple[Link, ...]:
+def contents(context: PageContext, proved: SortieEvidence) -> tuple[Link, ...]:
     """The parts in reading order, each leading to where it begins."""
-    return tuple(_contents(desk, case))
+    return tuple(_contents(context, proved))
 
 
-def _contents(desk: Desk, case: SortieEvidence) -> Iterator[Link]:
+def _contents(context: PageContext, proved: SortieEvidence) -> Iterator[Link]:
     yield Link("Map of the worksites", "#card-map-")
-    for number, row in enumerate(drawings(desk), start=1):
+    for number, row in enumerate(drawings(context), start=1):
         yield Link(row.title.words, f"#card-drawing-{number}-")
-    for person in carriers(case):
-        yield Link(f"{desk.mark(person).name}'s card", f"#card-{person}")
+    for person in carriers(proved):
+        yield Link(f"{context.mark(person).name}'s card", f"#card-{person}")
     yield Link("Reader's card", "#card-reader-")
-    if moves(desk, case):
+    if moves(context, proved):
         yield Link("Moves of the arm", "#card-arm-")
-    for pocket in (*pockets(desk, case), *loose(desk, case)):
+    for pocket in (*pockets(context, proved), *loose(context, proved)):
         yield Link(pocket.name, f"#{pocket.anchor}")
 
 
-def drawings(desk: Desk) -> tuple[FigureRow, ...]:
+def drawings(context: PageContext) -> tuple[FigureRow, ...]:
     """The author's drawings behind the map, each once."""
-    programme = desk.library.programme
+    programme = context.library.programme
     layers = programme.map if programme else ()
-    return tuple(figure_row(desk, name) for name in dict.fromkeys(str(layer.figure) for layer in layers))
+    return tuple(figure_row(context, name) for name in dict.fromkeys(str(layer.figure) for layer in layers))

@@ -9,7 +9,7 @@ from briefgen.language.wording import hours, span
 from briefgen.pages.carrying.asides import backs, cases_beside, planned_cases
 from briefgen.pages.carrying.clock import clock_time, starts
 from briefgen.pages.carrying.rows import CardPiece, pieces, planned_row, unplanned_row
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.flows import flow
 from briefgen.pages.planning import margins
 from briefgen.pages.planning.deciding import latest_of
@@ -48,85 +48,85 @@ class Card:
     tasks: tuple[CardTask, ...]
 
 
-def card(desk: Desk, case: SortieEvidence, person: str) -> Card:
+def card(context: PageContext, proved: SortieEvidence, person: str) -> Card:
     """A person's card for a sortie."""
-    return desk.once(("card", case, person), lambda: _card(desk, case, person))
+    return context.once(("card", proved, person), lambda: _card(context, proved, person))
 
 
-def _card(desk: Desk, case: SortieEvidence, person: str) -> Card:
+def _card(context: PageContext, proved: SortieEvidence, person: str) -> Card:
     """A person's card: the sums, the steps of their flow in order, then those that are done if time is left."""
     return Card(
         f"card-{person}",
-        desk.mark(person),
-        tuple(_lines(desk, case, person)),
-        (*_called(desk, case, person), *_tasks(desk, case, person), *_extras(desk, case, person)),
+        context.mark(person),
+        tuple(_lines(context, proved, person)),
+        (*_called(context, proved, person), *_tasks(context, proved, person), *_extras(context, proved, person)),
     )
 
 
-def sums(case: SortieEvidence) -> Iterator[tuple[str, str]]:
+def sums(proved: SortieEvidence) -> Iterator[tuple[str, str]]:
     """What holds for everybody: when the sortie starts, and how long it is planned and allowed."""
-    limits = case.sortie.limits
-    begin = starts(case)
+    limits = proved.sortie.limits
+    begin = starts(proved)
     if begin:
         yield "Starts", f"{begin:%Y-%m-%d %H:%M} UTC"
-    yield "Planned", f"{hours(case.timeline.finish)} h"
+    yield "Planned", f"{hours(proved.timeline.finish)} h"
     yield "Limit", show_duration(limits.length.likely)
     if limits.reserve:
         yield "Reserve in it", show_duration(limits.reserve.likely)
 
 
-def nights(case: SortieEvidence) -> Iterator[tuple[str, str]]:
+def nights(proved: SortieEvidence) -> Iterator[tuple[str, str]]:
     """When it is night, in elapsed time."""
-    if case.light.nights:
-        yield "Night", "; ".join(span(dusk, dawn) for dusk, dawn in case.light.nights)
+    if proved.light.nights:
+        yield "Night", "; ".join(span(dusk, dawn) for dusk, dawn in proved.light.nights)
 
 
-def _lines(desk: Desk, case: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
-    yield from sums(case)
-    if desk.library.people[person].outside:
-        yield from margins.of_person(case, person)
-        yield from nights(case)
+def _lines(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[tuple[str, str]]:
+    yield from sums(proved)
+    if context.library.people[person].outside:
+        yield from margins.of_person(proved, person)
+        yield from nights(proved)
 
 
-def _called(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
+def _called(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[CardTask]:
     """The cases of somebody who has no step but there."""
-    rows = tuple(CardPiece(case=one) for one in planned_cases(desk, case, person).get(-1, ()))
+    rows = tuple(CardPiece(case=one) for one in planned_cases(context, proved, person).get(-1, ()))
     if rows:
         yield CardTask(Link("Only if called"), Badge(""), False, False, "", "", rows, ())
 
 
-def _tasks(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
-    indices, begun = iter(case.plan.flows.get(person, ())), set[str]()
-    cases = planned_cases(desk, case, person)
-    for stretch in flow(desk, case, person):
+def _tasks(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[CardTask]:
+    indices, begun = iter(proved.plan.flows.get(person, ())), set[str]()
+    cases = planned_cases(context, proved, person)
+    for stretch in flow(context, proved, person):
         # The stretches together are the flow, step by step.
-        own = [(case.plan.steps[next(indices)], row) for row in stretch.steps]
+        own = [(proved.plan.steps[next(indices)], row) for row in stretch.steps]
         task = own[0][0].task
-        steps = [planned_row(desk, case, person, planned, row) for planned, row in own]
+        steps = [planned_row(context, proved, person, planned, row) for planned, row in own]
         beside = [cases.get(planned.index, ()) for planned, _ in own]
-        back = () if task.id in begun else backs(desk, task, person)
-        moment = dict(latest_of(case, str(task.id)).parts)[person]
+        back = () if task.id in begun else backs(context, task, person)
+        moment = dict(latest_of(proved, str(task.id)).parts)[person]
         latest = "" if task.id in begun or moment < 0 else by_minute(moment)
         begun.add(str(task.id))
-        clock = clock_time(case, case.timeline.times[own[0][0].index].start)
-        badge = desk.priority(task)
+        clock = clock_time(proved, proved.timeline.times[own[0][0].index].start)
+        badge = context.priority(task)
         yield CardTask(stretch.task, badge, task.optional, False, latest, clock, pieces(steps, "", beside), back)
 
 
-def _extras(desk: Desk, case: SortieEvidence, person: str) -> Iterator[CardTask]:
+def _extras(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[CardTask]:
     """The person's steps of tasks in nobody's flow: described, with no place in time."""
-    for name in map(str, case.sortie.get_aheads):
-        task = desk.library.tasks[name]
+    for name in map(str, proved.sortie.get_aheads):
+        task = context.library.tasks[name]
         if task.whoever:  # on the card of everybody who may be free
             mine = (
                 one
-                for one in versions(case.library.tasks[name], case.plan.outside)
+                for one in versions(proved.library.tasks[name], proved.plan.outside)
                 if any(person in step.who for step in one.steps)
             )
             task = next(mine, task)
         own = [step for step in task.steps if person in step.who]
         if own:
-            steps = [unplanned_row(desk, task, step, person) for step in own]
-            beside = [cases_beside(desk, task, step, person) for step in own]
+            steps = [unplanned_row(context, task, step, person) for step in own]
+            beside = [cases_beside(context, task, step, person) for step in own]
             rows = pieces(steps, "", beside)
-            yield CardTask(desk.link("task", name), desk.priority(task), task.optional, True, "", "", rows, ())
+            yield CardTask(context.link("task", name), context.priority(task), task.optional, True, "", "", rows, ())

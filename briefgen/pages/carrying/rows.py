@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from briefgen.language.wording import capital, steps_words
 from briefgen.model.inheritance import hazard_names
 from briefgen.model.work import Step, Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.flows import FlowStep, WaitRow
 from briefgen.pages.doing.moments import HoldLine, TravelLine
 from briefgen.pages.doing.statements import Statement, carried_by, shared, statement, statements
@@ -113,73 +113,75 @@ def pieces(
     return tuple(rows)
 
 
-def planned_row(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep, row: FlowStep) -> CardStep:
+def planned_row(
+    context: PageContext, proved: SortieEvidence, person: str, step: PlannedStep, row: FlowStep
+) -> CardStep:
     """A step of the person's flow."""
-    start = case.timeline.times[step.index].start
+    start = proved.timeline.times[step.index].start
     on_the_way = row.travel.hazards if row.travel else ()
     carried = {str(one.hazard) for one in step.hazards}
-    before = case.plan.previous_for(person, step)
+    before = proved.plan.previous_for(person, step)
     here = row.travel is not None or (before is not None and before.leads_to == step.place)
     same = before is not None and before.step.restraint == step.step.restraint
     return CardStep(
-        desk.number(step.task, step.step),
+        context.number(step.task, step.step),
         row.do,
         row.target,
         row.travel,
         row.holds,
         row.wait,
-        (*(statement(desk, name, "On the way") for name in on_the_way if name not in carried), *row.statements),
+        (*(statement(context, name, "On the way") for name in on_the_way if name not in carried), *row.statements),
         row.place.words if row.place and not here else "",
         str(step.step.restraint or "") if not same else "",
         show_elapsed(start),
         row.takes,
         row.others,
-        _details(desk, step_row(desk, step.task, step.step), step.step),
-        by_step(desk, case)[step.index].clean,
+        _details(context, step_row(context, step.task, step.step), step.step),
+        by_step(context, proved)[step.index].clean,
     )
 
 
-def unplanned_row(desk: Desk, task: Task, step: Step, person: str) -> CardStep:
+def unplanned_row(context: PageContext, task: Task, step: Step, person: str) -> CardStep:
     """A step that has no place in time: of a task done if time is left, of a way back, of a case."""
-    row = step_row(desk, task, step)
+    row = step_row(context, task, step)
     mine = person in step.who
-    place = step.at or task.place if mine and desk.library.people[person].outside else None
-    marks = desk.marks(name for name in step.who if name != person)
+    place = step.at or task.place if mine and context.library.people[person].outside else None
+    marks = context.marks(name for name in step.who if name != person)
     return CardStep(
-        desk.number(task, step),
+        context.number(task, step),
         row.do,
-        desk.links.target("task", str(task.id), step.key),
+        context.links.target("task", str(task.id), step.key),
         None,
         (),
         None,
-        statements(desk, hazard_names(desk.library, task, step)),
-        desk.link("place", str(place)).words if place else "",
+        statements(context, hazard_names(context.library, task, step)),
+        context.link("place", str(place)).words if place else "",
         "",
         "",
         f"{row.takes or row.likely} {row.total}".strip(),
         marks if mine else (),
-        _details(desk, row, step),
+        _details(context, row, step),
         by=() if mine else marks,
     )
 
 
-def _details(desk: Desk, row: StepRow, step: Step) -> Details:
+def _details(context: PageContext, row: StepRow, step: Step) -> Details:
     return Details(
         tuple(badge for badge in row.badges if badge.value != "critical"),
         next((fact.chips[0].words for fact in row.facts if fact.name == "anchor"), ""),
-        (*map(_in_hand, row.tools), *_acted_on(desk, row, step)),
+        (*map(_in_hand, row.tools), *_acted_on(context, row, step)),
         row.calls,
         row.ticks,
     )
 
 
-def _acted_on(desk: Desk, row: StepRow, step: Step) -> Iterator[Fact]:
+def _acted_on(context: PageContext, row: StepRow, step: Step) -> Iterator[Fact]:
     """The facts of a step that its person acts on; of what it sets, what keeps a hazard controlled."""
     for fact in row.facts:
         chips = fact.chips
         if fact.name == "sets":
             chips = tuple(
-                chip for chip, name in zip(chips, step.sets, strict=True) if desk.library.equipment[name].control
+                chip for chip, name in zip(chips, step.sets, strict=True) if context.library.equipment[name].control
             )
         if fact.name in _ON_A_CARD and (chips or fact.words):
             yield replace(fact, head=_ON_A_CARD[fact.name], chips=chips)

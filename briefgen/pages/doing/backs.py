@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.model.work import Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.sequence import Sequenced, sequence_of
 from briefgen.pages.rows import Link
 
@@ -19,9 +19,9 @@ class BackRow:
     steps: Sequenced
 
 
-def back_rows(desk: Desk, task: Task) -> Iterator[BackRow]:
+def back_rows(context: PageContext, task: Task) -> Iterator[BackRow]:
     """The ways back in the order in which a stop would go them: that of the last step first."""
     ways = [(task.seat(step), way) for way in task.undo for step in task.named(way.of.step)[:1]]
     for number, (_, way) in enumerate(sorted(ways, key=lambda one: -one[0]), start=1):
         (step,) = task.named(way.of.step)[:1]
-        yield BackRow(desk.step_link(task, step), sequence_of(desk, task, way.steps, f"_back-{number}"))
+        yield BackRow(context.step_link(task, step), sequence_of(context, task, way.steps, f"_back-{number}"))

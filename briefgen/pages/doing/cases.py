@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from briefgen.language.wording import listing
 from briefgen.model.steps import PlannedCase
 from briefgen.model.work import Step, Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.sequence import Sequenced, sequence_of
 from briefgen.pages.rows import Link
 from briefgen.tables.case_words import ends_words, leads_on, then_words
@@ -37,34 +37,35 @@ def cases_of(task: Task, step: Step) -> Iterator[PlannedCase]:
     return (case for case in task.cases if case.of.step == step.key)
 
 
-def case_rows(desk: Desk, task: Task) -> Iterator[CaseRow]:
+def case_rows(context: PageContext, task: Task) -> Iterator[CaseRow]:
     """The cases of a task, in the order of its steps; of a block those of one round."""
     for step in (step for step in task.steps if step.origin.round <= 1):
         for case in cases_of(task, step):
             anchor = case_anchor(case)
             yield CaseRow(
-                anchor, desk.step_link(task, step), str(case.when), sequence_of(desk, task, case.steps, f"{anchor}-h"),
-                then_sentence(desk, case), goal_link(desk, case), tuple(_ends(desk, case)),
+                anchor, context.step_link(task, step), str(case.when),
+                sequence_of(context, task, case.steps, f"{anchor}-h"),
+                then_sentence(context, case), goal_link(context, case), tuple(_ends(context, case)),
             )  # fmt: skip
 
 
-def goal_link(desk: Desk, case: PlannedCase) -> Link | None:
+def goal_link(context: PageContext, case: PlannedCase) -> Link | None:
     """The step with which the plan goes on, if the case names one."""
     goal = leads_on(case)
-    return desk.link("task", *goal.split("/", 1)) if goal else None
+    return context.link("task", *goal.split("/", 1)) if goal else None
 
 
-def then_sentence(desk: Desk, case: PlannedCase) -> str:
+def then_sentence(context: PageContext, case: PlannedCase) -> str:
     """What follows a case; before the link to its goal only the beginning of the sentence."""
-    return "Then go on with" if leads_on(case) else f"Then {then_words(desk.library, case)}."
+    return "Then go on with" if leads_on(case) else f"Then {then_words(context.library, case)}."
 
 
-def _ends(desk: Desk, case: PlannedCase) -> Iterator[str]:
+def _ends(context: PageContext, case: PlannedCase) -> Iterator[str]:
     """In each sortie: by how much it ends later, and when; what then needs light at night; and what is not done."""
-    for sortie in desk.cases:
+    for sortie in context.sorties:
         for one in sortie.cases:
             if one.case is case and one.finish:
-                yield f"{desk.label('sortie', str(sortie.sortie.id))} then ends {ends_words(one)}."
+                yield f"{context.label('sortie', str(sortie.sortie.id))} then ends {ends_words(one)}."
                 if one.dark:
                     yield "Work that needs light would then fall into the night: wait for the light."
                 if one.skipped:

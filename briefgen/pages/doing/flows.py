@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.language.wording import span
-from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.doing import moments
 from briefgen.pages.doing.moments import HoldLine, TravelLine
 from briefgen.pages.doing.statements import Statement, statements
@@ -65,74 +65,76 @@ class Neighbours:
     then: Link
 
 
-def flow(desk: Desk, case: SortieEvidence, person: str) -> tuple[FlowTask, ...]:
+def flow(context: PageContext, proved: SortieEvidence, person: str) -> tuple[FlowTask, ...]:
     """A person's steps, grouped by task in the order in which they come."""
     stretches: list[list[PlannedStep]] = []
-    for index in case.plan.flows.get(person, ()):
-        step = case.plan.steps[index]
+    for index in proved.plan.flows.get(person, ()):
+        step = proved.plan.steps[index]
         if not stretches or task_of(stretches[-1][0]) != task_of(step):
             stretches.append([])
         stretches[-1].append(step)
-    return tuple(_stretch(desk, case, person, number, steps) for number, steps in enumerate(stretches, start=1))
+    return tuple(_stretch(context, proved, person, number, steps) for number, steps in enumerate(stretches, start=1))
 
 
-def _stretch(desk: Desk, case: SortieEvidence, person: str, number: int, steps: list[PlannedStep]) -> FlowTask:
-    times = case.timeline.times
+def _stretch(
+    context: PageContext, proved: SortieEvidence, person: str, number: int, steps: list[PlannedStep]
+) -> FlowTask:
+    times = proved.timeline.times
     return FlowTask(
-        desk.link("task", task_of(steps[0])),
-        f"_{case.sortie.id}-{number}",
+        context.link("task", task_of(steps[0])),
+        f"_{proved.sortie.id}-{number}",
         span(times[steps[0].index].start, times[steps[-1].index].end),
-        tuple(_step(desk, case, person, step) for step in steps),
+        tuple(_step(context, proved, person, step) for step in steps),
     )
 
 
-def _step(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> FlowStep:
-    times = case.timeline.times[step.index]
-    leg = case.timeline.leg_to.get((person, step.index))
+def _step(context: PageContext, proved: SortieEvidence, person: str, step: PlannedStep) -> FlowStep:
+    times = proved.timeline.times[step.index]
+    leg = proved.timeline.leg_to.get((person, step.index))
     others = [name for name in step.people if name != person]
-    mark = step_mark(desk, task_of(step), step.step.key)
+    mark = step_mark(context, task_of(step), step.step.key)
     return FlowStep(
-        moments.travel(desk, leg) if leg else None,
-        _wait(desk, case, person, step),
-        tuple(moments.holds(desk, case, step, person)),
-        statements(desk, [str(one.hazard) for one in step.hazards]),
+        moments.travel(context, leg) if leg else None,
+        _wait(context, proved, person, step),
+        tuple(moments.holds(context, proved, step, person)),
+        statements(context, [str(one.hazard) for one in step.hazards]),
         span(times.start, times.end),
         show_duration(times.end - times.start),
         str(step.step.do),
-        desk.planned(step).target,
-        desk.link("place", step.place) if step.place and person in step.outside else None,
-        desk.marks(others),
+        context.planned(step).target,
+        context.link("place", step.place) if step.place and person in step.outside else None,
+        context.marks(others),
         times.critical,
         mark.badge if mark else None,
     )
 
 
-def _wait(desk: Desk, case: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:
-    wait = case.timeline.wait_before.get((person, step.index))
-    held = {hold.first for hold in desk.holds(case).get(step.index, ()) if person in hold.people}
+def _wait(context: PageContext, proved: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:
+    wait = proved.timeline.wait_before.get((person, step.index))
+    held = {hold.first for hold in context.holds(proved).get(step.index, ()) if person in hold.people}
     if wait is None or wait.cause in held:
         return None
-    cause = case.plan.steps[wait.cause]
+    cause = proved.plan.steps[wait.cause]
     return WaitRow(
         show_duration(wait.seconds),
-        desk.marks(name for name in wait.causes if name != person),
-        desk.planned(cause),
+        context.marks(name for name in wait.causes if name != person),
+        context.planned(cause),
         wait.until,
     )
 
 
-def neighbours(desk: Desk, task: str) -> Iterator[Neighbours]:
+def neighbours(context: PageContext, task: str) -> Iterator[Neighbours]:
     """What comes before and after a task for each person who has steps in it, sortie by sortie."""
-    cases = desk.cases_of(task)
-    for case in cases:
-        label = desk.label("sortie", str(case.sortie.id)) if len(cases) > 1 else ""
-        for person in case.plan.flows:
-            mine = [times.step for times in desk.by_task(case)[task] if person in times.step.people]
+    sorties = context.sorties_of(task)
+    for proved in sorties:
+        label = context.label("sortie", str(proved.sortie.id)) if len(sorties) > 1 else ""
+        for person in proved.plan.flows:
+            mine = [times.step for times in context.by_task(proved)[task] if person in times.step.people]
             if mine:
-                before = case.plan.previous_for(person, mine[0])
-                then = case.plan.next_for(person, mine[-1])
-                yield Neighbours(desk.mark(person), label, _link(desk, before), _link(desk, then))
+                before = proved.plan.previous_for(person, mine[0])
+                then = proved.plan.next_for(person, mine[-1])
+                yield Neighbours(context.mark(person), label, _link(context, before), _link(context, then))
 
 
-def _link(desk: Desk, step: PlannedStep | None) -> Link:
-    return desk.planned(step) if step else Link("")
+def _link(context: PageContext, step: PlannedStep | None) -> Link:
+    return context.planned(step) if step else Link("")

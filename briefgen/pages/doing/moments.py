@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.language.wording import metres, span
-from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.proof.chance.spread import spread
 from briefgen.proof.evidence import SortieEvidence
@@ -68,49 +68,49 @@ class Pause:
     until: str = ""
 
 
-def planned(case: SortieEvidence, key: str) -> PlannedStep | None:
+def planned(proved: SortieEvidence, key: str) -> PlannedStep | None:
     """The step in a sortie's plan."""
-    return case.plan.step(key)
+    return proved.plan.step(key)
 
 
-def runs(desk: Desk, key: str) -> tuple[Run, ...]:
+def runs(context: PageContext, key: str) -> tuple[Run, ...]:
     """When the step `task/step` runs, in every sortie that has it."""
     task = key.partition("/")[0]
-    cases = [(case, step) for case in desk.cases_of(task) if (step := case.plan.step(key))]
-    return tuple(_run(desk, case, step, len(cases) > 1) for case, step in cases)
+    sorties = [(proved, step) for proved in context.sorties_of(task) if (step := proved.plan.step(key))]
+    return tuple(_run(context, proved, step, len(sorties) > 1) for proved, step in sorties)
 
 
-def _run(desk: Desk, case: SortieEvidence, step: PlannedStep, named: bool) -> Run:
-    times = case.timeline.times[step.index]
+def _run(context: PageContext, proved: SortieEvidence, step: PlannedStep, named: bool) -> Run:
+    times = proved.timeline.times[step.index]
     return Run(
-        desk.label("sortie", str(case.sortie.id)) if named else "",
+        context.label("sortie", str(proved.sortie.id)) if named else "",
         show_elapsed(times.start),
         span(times.start, times.end),
         show_duration(times.slack),
         times.critical,
-        case.chance.critical[step.index].words if case.chance.varies else "",
+        proved.chance.critical[step.index].words if proved.chance.varies else "",
         spread_words(spread(step.duration)) if step.duration.three_points else "",
-        desk.links.in_timeline(str(case.sortie.id), step.key),
+        context.links.in_timeline(str(proved.sortie.id), step.key),
     )
 
 
-def travels(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[TravelLine]:
+def travels(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[TravelLine]:
     """The ways of those who come to a step from elsewhere."""
     for person in step.outside:
-        leg = case.timeline.leg_to.get((person, step.index))
+        leg = proved.timeline.leg_to.get((person, step.index))
         if leg:
-            yield travel(desk, leg)
+            yield travel(context, leg)
 
 
-def travel(desk: Desk, leg: Leg) -> TravelLine:
+def travel(context: PageContext, leg: Leg) -> TravelLine:
     """One way."""
     routes = leg.way.routes if leg.way else ()
-    hazards = dict.fromkeys(str(name) for route in routes for name in desk.library.routes[route].hazards)
+    hazards = dict.fromkeys(str(name) for route in routes for name in context.library.routes[route].hazards)
     return TravelLine(
-        desk.mark(leg.person),
-        desk.link("place", leg.origin),
-        desk.link("place", leg.goal),
-        tuple(desk.link("place", place) for place in (leg.way.places[1:-1] if leg.way else ())),
+        context.mark(leg.person),
+        context.link("place", leg.origin),
+        context.link("place", leg.goal),
+        tuple(context.link("place", place) for place in (leg.way.places[1:-1] if leg.way else ())),
         span(leg.start, leg.end),
         show_duration(leg.end - leg.start),
         metres(leg.way.metres) if leg.way else "",
@@ -119,33 +119,33 @@ def travel(desk: Desk, leg: Leg) -> TravelLine:
     )
 
 
-def holds(desk: Desk, case: SortieEvidence, step: PlannedStep, person: str = "") -> Iterator[HoldLine]:
+def holds(context: PageContext, proved: SortieEvidence, step: PlannedStep, person: str = "") -> Iterator[HoldLine]:
     """The steps of others that must have ended before this one; with `person`, those for which that person holds."""
-    for hold in desk.holds(case).get(step.index, ()):
+    for hold in context.holds(proved).get(step.index, ()):
         if not person or person in hold.people:
-            first = case.plan.steps[hold.first]
+            first = proved.plan.steps[hold.first]
             wait = show_duration(hold.seconds) if hold.seconds else ""
-            yield HoldLine(desk.marks(first.people), desk.planned(first), wait)
+            yield HoldLine(context.marks(first.people), context.planned(first), wait)
 
 
-def pauses(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[Pause]:
+def pauses(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[Pause]:
     """Who waits at the step for somebody who has to come first, other than at a hold."""
-    held = {hold.first for hold in desk.holds(case).get(step.index, ())}
+    held = {hold.first for hold in context.holds(proved).get(step.index, ())}
     for person in step.people:
-        wait = case.timeline.wait_before.get((person, step.index))
+        wait = proved.timeline.wait_before.get((person, step.index))
         if wait and wait.cause not in held:
             others = [name for name in wait.causes if name != person]
-            yield Pause(desk.mark(person), show_duration(wait.seconds), desk.marks(others), wait.until)
+            yield Pause(context.mark(person), show_duration(wait.seconds), context.marks(others), wait.until)
 
 
-def next_elsewhere(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[MarkChip, Link]]:
+def next_elsewhere(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[tuple[MarkChip, Link]]:
     """For each person of a step whose next step is in another task: who, and which."""
     for person in step.people:
-        following = case.plan.next_for(person, step)
+        following = proved.plan.next_for(person, step)
         if following and task_of(following) != task_of(step):
-            yield desk.mark(person), desk.planned(following)
+            yield context.mark(person), context.planned(following)
 
 
-def begins(case: SortieEvidence, step: PlannedStep) -> str:
+def begins(proved: SortieEvidence, step: PlannedStep) -> str:
     """When a step begins, in elapsed time."""
-    return show_elapsed(case.timeline.times[step.index].start)
+    return show_elapsed(proved.timeline.times[step.index].start)

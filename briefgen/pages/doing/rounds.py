@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import capital, count, steps_words
 from briefgen.model.work import Step, Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.links import step_anchor
 
 
@@ -38,30 +38,30 @@ class RoundsRow:
     rounds: tuple[Round, ...]
 
 
-def rounds_row(desk: Desk, task: Task, block: str) -> RoundsRow:
+def rounds_row(context: PageContext, task: Task, block: str) -> RoundsRow:
     """The block of that id in a task."""
     steps = [step for step in task.steps if step.origin.block == block]
     rounds: dict[int, list[Step]] = {}
     for step in steps:
         rounds.setdefault(step.origin.round, []).append(step)
-    equipment = desk.library.equipment[steps[0].origin.equipment]
+    equipment = context.library.equipment[steps[0].origin.equipment]
     parts = list(map(str, equipment.parts))
     rows = tuple(
         Round(
             " ".join(f"{part} {name}" for part, name in zip(parts, round_[0].origin.item, strict=True)),
-            tuple(_tick(desk, task, step) for step in round_),
+            tuple(_tick(context, task, step) for step in round_),
         )
         for round_ in rounds.values()
     )
     return RoundsRow(
-        desk.label("equipment", str(equipment.id)),
-        capital(steps_words({desk.number(task, step) for step in steps})),
+        context.label("equipment", str(equipment.id)),
+        capital(steps_words({context.number(task, step) for step in steps})),
         count(len(rows), "round"),
         max(len(row.ticks) for row in rows),
         rows,
     )
 
 
-def _tick(desk: Desk, task: Task, step: Step) -> RoundTick:
+def _tick(context: PageContext, task: Task, step: Step) -> RoundTick:
     anchor = "" if step.origin.round <= 1 else step_anchor(step)
-    return RoundTick(f"task:{task.id}#{step.key}/done", anchor, f"step {desk.number(task, step)}")
+    return RoundTick(f"task:{task.id}#{step.key}/done", anchor, f"step {context.number(task, step)}")

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from briefgen.language.wording import capital, steps_words
 from briefgen.model.work import Step, Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.rounds import RoundsRow, rounds_row
 from briefgen.pages.doing.statements import Shared, Statement, carried_by, gravity, shared
 from briefgen.pages.doing.steps import StepRow, step_row
@@ -63,24 +63,24 @@ class Sequenced:
     hazards: tuple[Piece, ...]
 
 
-def sequence(desk: Desk, task: Task) -> Sequenced:
+def sequence(context: PageContext, task: Task) -> Sequenced:
     """The rows of a task's page."""
-    return sequence_of(desk, task, _in_time(desk, task), "_hazard")
+    return sequence_of(context, task, _in_time(context, task), "_hazard")
 
 
-def sequence_of(desk: Desk, task: Task, told: Sequence[Step], anchor: str) -> Sequenced:
+def sequence_of(context: PageContext, task: Task, told: Sequence[Step], anchor: str) -> Sequenced:
     """The rows of some of a task's steps, in the order given; anchors of statements begin with `anchor`."""
-    rows = [step_row(desk, task, step) for step in told]
+    rows = [step_row(context, task, step) for step in told]
     runs = shared([row.statements for row in rows])
-    lanes = _lanes(desk, told)
-    placed = tuple(_placed(desk, task, told, rows, runs, lanes, anchor))
+    lanes = _lanes(context, told)
+    placed = tuple(_placed(context, task, told, rows, runs, lanes, anchor))
     filled = Counter(piece.row for piece in placed)
     pieces = tuple(replace(piece, alone=piece.lane > 0 and filled[piece.row] == 1) for piece in placed)
     people = dict.fromkeys(str(person) for step in told for person in step.who)
     return Sequenced(
         pieces,
-        desk.marks(lanes) if len(lanes) > 1 else (),
-        tuple((person, desk.mark(person)) for person in people),
+        context.marks(lanes) if len(lanes) > 1 else (),
+        tuple((person, context.mark(person)) for person in people),
         _first_of_each(pieces),
     )
 
@@ -94,35 +94,35 @@ def _first_of_each(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
     return tuple(sorted(first.values(), key=lambda piece: gravity(piece.statement.signal) if piece.statement else 0))
 
 
-def _in_time(desk: Desk, task: Task) -> list[Step]:
+def _in_time(context: PageContext, task: Task) -> list[Step]:
     """The steps by the numbers under which they are told; of a block, one round."""
     told = [step for step in task.steps if step.origin.round <= 1]
-    return sorted(told, key=lambda step: desk.number(task, step))
+    return sorted(told, key=lambda step: context.number(task, step))
 
 
-def _lanes(desk: Desk, steps: Sequence[Step]) -> list[str]:
+def _lanes(context: PageContext, steps: Sequence[Step]) -> list[str]:
     """The people outside who do steps of their own, in the order of the people."""
-    alone = {outside[0] for step in steps if len(outside := _outside(desk, step)) == 1}
-    return [str(person) for person in desk.library.people if person in alone]
+    alone = {outside[0] for step in steps if len(outside := _outside(context, step)) == 1}
+    return [str(person) for person in context.library.people if person in alone]
 
 
-def _outside(desk: Desk, step: Step) -> list[str]:
-    return [str(person) for person in step.who if desk.library.people[person].outside]
+def _outside(context: PageContext, step: Step) -> list[str]:
+    return [str(person) for person in step.who if context.library.people[person].outside]
 
 
 def _placed(
-    desk: Desk, task: Task, told: Sequence[Step], rows: Sequence[StepRow], runs: Sequence[Shared],
+    context: PageContext, task: Task, told: Sequence[Step], rows: Sequence[StepRow], runs: Sequence[Shared],
     lanes: Sequence[str], anchor: str,
 ) -> Iterator[Piece]:  # fmt: skip
     grid = _Grid()
     carried = carried_by(runs)
     blocks: set[str] = set()
     looked: set[str] = set()
-    times = _times(desk, task)
+    times = _times(context, task)
     for number, (step, row) in enumerate(zip(told, rows, strict=True)):
         if step.origin.block and step.origin.block not in blocks:
             blocks.add(step.origin.block)
-            block = rounds_row(desk, task, step.origin.block)
+            block = rounds_row(context, task, step.origin.block)
             yield Piece(grid.across(), 0, _whoever(task, step.origin.block), block=block)
         for run in carried.get(number, ()):
             if run.steps[0] == number:
@@ -135,7 +135,7 @@ def _placed(
             HazardSign(run.statement.signal, run.statement.word, run.statement.name, f"{anchor}-{run.number}")
             for run in carried.get(number, ())
         )
-        outside = _outside(desk, step)
+        outside = _outside(context, step)
         lane = lanes.index(outside[0]) + 1 if len(lanes) > 1 and len(outside) == 1 == len(step.who) else 0
         place = grid.beside(lane, times.get(step.key)) if lane else grid.across()
         yield Piece(place, lane, tuple(map(str, step.who)), step=row, signs=signs, crop=_crop(row, looked))
@@ -150,9 +150,9 @@ def _crop(row: StepRow, looked: set[str]) -> str:
     return ""
 
 
-def _times(desk: Desk, task: Task) -> Mapping[str, tuple[float, float]]:
-    for case in desk.cases_of(str(task.id))[:1]:
-        return {times.step.step.key: (times.start, times.end) for times in desk.by_task(case)[str(task.id)]}
+def _times(context: PageContext, task: Task) -> Mapping[str, tuple[float, float]]:
+    for proved in context.sorties_of(str(task.id))[:1]:
+        return {times.step.step.key: (times.start, times.end) for times in context.by_task(proved)[str(task.id)]}
     return {}
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from briefgen.language.wording import capital
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Chip
 
 _SIGNALS = ("danger", "warning", "caution", "notice")
@@ -29,18 +29,18 @@ class Statement:
     where: str = ""
 
 
-def statement(desk: Desk, identifier: str, where: str = "") -> Statement:
+def statement(context: PageContext, identifier: str, where: str = "") -> Statement:
     """The statement of a hazard; `where` says in a few words why it stands here, if not for the step itself."""
-    record = desk.library.hazards[identifier]
+    record = context.library.hazards[identifier]
     return Statement(
         record.signal,
         capital(record.signal),
-        desk.label("hazard", identifier),
-        desk.links.target("hazard", identifier),
+        context.label("hazard", identifier),
+        context.links.target("hazard", identifier),
         str(record.hazard),
         str(record.consequence),
         str(record.avoid),
-        tuple(desk.chip("equipment", str(name), str(state), "needs") for name, state in record.controls.items()),
+        tuple(context.chip("equipment", str(name), str(state), "needs") for name, state in record.controls.items()),
         where,
     )
 
@@ -50,11 +50,11 @@ def gravity(signal: str) -> int:
     return _SIGNALS.index(signal)
 
 
-def statements(desk: Desk, hazards: Iterable[str]) -> tuple[Statement, ...]:
+def statements(context: PageContext, hazards: Iterable[str]) -> tuple[Statement, ...]:
     """Several, the gravest first, each once."""
     names = dict.fromkeys(map(str, hazards))
-    gravest_first = sorted(names, key=lambda name: gravity(desk.library.hazards[name].signal))
-    return tuple(statement(desk, name) for name in gravest_first)
+    gravest_first = sorted(names, key=lambda name: gravity(context.library.hazards[name].signal))
+    return tuple(statement(context, name) for name in gravest_first)
 
 
 @dataclass

@@ -9,7 +9,7 @@ from typing import Any
 from briefgen.language.wording import capital, listing, takes
 from briefgen.model.inheritance import hazard_names, needed_states
 from briefgen.model.work import Step, Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing import moments
 from briefgen.pages.doing.moments import HoldLine, Pause, Run, TravelLine
 from briefgen.pages.doing.statements import Statement, statement, statements
@@ -69,35 +69,38 @@ class StepRow:
     onward: tuple[tuple[MarkChip, Link], ...]
 
 
-def step_row(desk: Desk, task: Task, step: Step) -> StepRow:
+def step_row(context: PageContext, task: Task, step: Step) -> StepRow:
     """Everything about a step, from the record and from every sortie that has it."""
     key = f"{task.id}/{step.key}"
-    return desk.once(("step", key), lambda: _step_row(desk, task, step, key))
+    return context.once(("step", key), lambda: _step_row(context, task, step, key))
 
 
-def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
+def _step_row(context: PageContext, task: Task, step: Step, key: str) -> StepRow:
     # Done only if a stop is called, or something does not go as planned.
     aside = bool(step.origin.undoes or step.origin.case)
-    placed = [(case, found) for case in desk.cases_of(str(task.id)) if (found := case.plan.step(key))]
-    travels = tuple(row for case, found in placed for row in moments.travels(desk, case, found))
-    runs = moments.runs(desk, key)
-    holds = tuple(dict.fromkeys(row for case, found in placed for row in moments.holds(desk, case, found)))
-    place = _place(desk, task, step)
-    mark = None if aside else step_mark(desk, str(task.id), step.key)
+    placed = [(proved, found) for proved in context.sorties_of(str(task.id)) if (found := proved.plan.step(key))]
+    travels = tuple(row for proved, found in placed for row in moments.travels(context, proved, found))
+    runs = moments.runs(context, key)
+    holds = tuple(dict.fromkeys(row for proved, found in placed for row in moments.holds(context, proved, found)))
+    place = _place(context, task, step)
+    mark = None if aside else step_mark(context, str(task.id), step.key)
     keep = "" if aside else f"task:{task.id}#{step_anchor(step)}"
     return StepRow(
         anchor=step_anchor(step),
-        number=desk.number(task, step),
+        number=context.number(task, step),
         keep=keep,
-        statements=(*_on_the_way(desk, task, step, travels), *statements(desk, hazard_names(desk.library, task, step))),
+        statements=(
+            *_on_the_way(context, task, step, travels),
+            *statements(context, hazard_names(context.library, task, step)),
+        ),
         travels=travels,
         holds=holds,
-        pauses=tuple(dict.fromkeys(row for case, found in placed for row in moments.pauses(desk, case, found))),
-        marks=desk.marks(step.who),
+        pauses=tuple(dict.fromkeys(row for proved, found in placed for row in moments.pauses(context, proved, found))),
+        marks=context.marks(step.who),
         place=place,
         likely=show_duration(step.takes.likely),
         takes=takes(step.takes) if step.takes.three_points else "",
-        total=_total(desk, step),
+        total=_total(context, step),
         runs=runs,
         critical=any(run.critical for run in runs),
         badges=(*([mark.badge] if mark else []), *_badges(step)),
@@ -105,42 +108,44 @@ def _step_row(desk: Desk, task: Task, step: Step, key: str) -> StepRow:
         do=str(step.do),
         why=str(step.why or ""),
         note=str(step.note or ""),
-        facts=tuple(fact for fact in _all_facts(desk, task, step, holds) if fact.chips or fact.words),
-        tools=tools_of(desk, task, step),
-        calls=tuple(_calls(desk, step)),
-        sights=sights(desk, step_anchor(step), step.figures),
-        ticks=_ticks(desk, step, keep) if not step.origin.block else None,
-        onward=tuple(dict.fromkeys(row for case, found in placed for row in moments.next_elsewhere(desk, case, found))),
+        facts=tuple(fact for fact in _all_facts(context, task, step, holds) if fact.chips or fact.words),
+        tools=tools_of(context, task, step),
+        calls=tuple(_calls(context, step)),
+        sights=sights(context, step_anchor(step), step.figures),
+        ticks=_ticks(context, step, keep) if not step.origin.block else None,
+        onward=tuple(
+            dict.fromkeys(row for proved, found in placed for row in moments.next_elsewhere(context, proved, found))
+        ),
     )
 
 
-def _all_facts(desk: Desk, task: Task, step: Step, holds: tuple[HoldLine, ...]) -> Iterator[Fact]:
+def _all_facts(context: PageContext, task: Task, step: Step, holds: tuple[HoldLine, ...]) -> Iterator[Fact]:
     """What stands below the instruction, in this order."""
-    yield _in_case(desk, task, step)
-    yield from _facts(desk, task, step)
-    yield _after(desk, step, holds)
+    yield _in_case(context, task, step)
+    yield from _facts(context, task, step)
+    yield _after(context, step, holds)
 
 
-def _on_the_way(desk: Desk, task: Task, step: Step, travels: tuple[TravelLine, ...]) -> Iterator[Statement]:
+def _on_the_way(context: PageContext, task: Task, step: Step, travels: tuple[TravelLine, ...]) -> Iterator[Statement]:
     """The hazards of the routes that lead to the step, unless the step carries them itself."""
-    own = hazard_names(desk.library, task, step)
+    own = hazard_names(context.library, task, step)
     names = dict.fromkeys(name for row in travels for name in row.hazards if name not in own)
     for name in names:
         who = listing([row.mark.name for row in travels if name in row.hazards])
-        yield statement(desk, name, f"On {who}'s way here")
+        yield statement(context, name, f"On {who}'s way here")
 
 
-def _place(desk: Desk, task: Task, step: Step) -> Link | None:
-    outside = any(desk.library.people[person].outside for person in step.who)
+def _place(context: PageContext, task: Task, step: Step) -> Link | None:
+    outside = any(context.library.people[person].outside for person in step.who)
     place = step.at or task.place
-    return desk.link("place", str(place)) if outside and place and place != task.place else None
+    return context.link("place", str(place)) if outside and place and place != task.place else None
 
 
-def _total(desk: Desk, step: Step) -> str:
+def _total(context: PageContext, step: Step) -> str:
     """For a step with `each`: how often, and how long all of it is likely to take."""
     if not step.each:
         return ""
-    times = len(chosen_items(desk.library.equipment[step.each.equipment], step))
+    times = len(chosen_items(context.library.equipment[step.each.equipment], step))
     return f"each, {times} times: {show_duration(step.takes.likely * times)}" if times > 1 else ""
 
 
@@ -153,82 +158,82 @@ def _badges(step: Step) -> Iterator[Badge]:
         yield Badge("Needs light", "light", "needed")
 
 
-def _facts(desk: Desk, task: Task, step: Step) -> Iterator[Fact]:
-    yield Fact("needs", "Needs", _states(desk, needed_states(desk.library, task, step), "needs"))
-    yield Fact("sets", "Sets", _states(desk, step.sets, "sets"))
-    yield Fact("verifies", "Verifies", _states(desk, step.verifies, "verifies"))
-    spent = (desk.thing(name, f"{number} piece{'s' * (number != 1)}" + (" each" if step.each else ""))
+def _facts(context: PageContext, task: Task, step: Step) -> Iterator[Fact]:
+    yield Fact("needs", "Needs", _states(context, needed_states(context.library, task, step), "needs"))
+    yield Fact("sets", "Sets", _states(context, step.sets, "sets"))
+    yield Fact("verifies", "Verifies", _states(context, step.verifies, "verifies"))
+    spent = (context.thing(name, f"{number} piece{'s' * (number != 1)}" + (" each" if step.each else ""))
              for name, number in step.spends.items())  # fmt: skip
     yield Fact("spends", "Spends", tuple(spent))
-    yield Fact("fits", "Fit", tuple(_fitted(desk, step)))
-    yield Fact("leaves", "Leave", tuple(_left(desk, step)))
-    handed = (desk.thing(name, f"to {desk.callsign(str(to))}") for name, to in step.hands.items())
+    yield Fact("fits", "Fit", tuple(_fitted(context, step)))
+    yield Fact("leaves", "Leave", tuple(_left(context, step)))
+    handed = (context.thing(name, f"to {context.callsign(str(to))}") for name, to in step.hands.items())
     yield Fact("hands", "Hand over", tuple(handed))
-    yield Fact("anchor", "Tether to", (desk.chip("place", str(step.anchors)),) if step.anchors else ())
+    yield Fact("anchor", "Tether to", (context.chip("place", str(step.anchors)),) if step.anchors else ())
     yield Fact("restraint", "Held by", words=capital(step.restraint or ""))
     yield Fact("enters", "Get into", words=capital(step.enters or ""))
     yield Fact("exits", "Get out of", words=capital(step.exits or ""))
-    kept = (desk.chip("route" if name in desk.library.routes else "place", str(name)) for name in step.keeps_out)
+    kept = (context.chip("route" if name in context.library.routes else "place", str(name)) for name in step.keeps_out)
     yield Fact("keeps", "Nobody else at", tuple(kept))
-    yield Fact("to", "Leads to", (desk.chip("place", str(step.to)),) if step.to else ())
-    yield Fact("effort", "Effort", words=_effort(desk, step))
+    yield Fact("to", "Leads to", (context.chip("place", str(step.to)),) if step.to else ())
+    yield Fact("effort", "Effort", words=_effort(context, step))
 
 
-def _in_case(desk: Desk, task: Task, step: Step) -> Fact:
+def _in_case(context: PageContext, task: Task, step: Step) -> Fact:
     """The step's cases, each leading to what is done then."""
     cases = [case for case in task.cases if case.of.step == step.key]
     chips = (Chip("task", str(case.when), f"#_case-{step.key.replace('/', '-')}-{case.number}") for case in cases)
     return Fact("case", "If not as planned", tuple(chips) if step.origin.round <= 1 else ())
 
 
-def _states(desk: Desk, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...]:
-    return tuple(desk.chip("equipment", str(name), str(state), verb) for name, state in states.items())
+def _states(context: PageContext, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...]:
+    return tuple(context.chip("equipment", str(name), str(state), verb) for name, state in states.items())
 
 
-def _left(desk: Desk, step: Step) -> Iterator[Chip]:
+def _left(context: PageContext, step: Step) -> Iterator[Chip]:
     for name, spot in step.leaves.items():
-        tool = desk.library.tools.get(name)
+        tool = context.library.tools.get(name)
         fitted = tool.fitted_as.items() if tool else ()
         if any(step.sets.get(one) == state for one, state in fitted):
             continue
-        kind = "place" if spot in desk.library.places else "bag"
-        where = f"at {desk.label(kind, str(spot))}" if kind == "place" else f"in {desk.label(kind, str(spot))}"
-        yield desk.thing(name, where)
+        kind = "place" if spot in context.library.places else "bag"
+        where = f"at {context.label(kind, str(spot))}" if kind == "place" else f"in {context.label(kind, str(spot))}"
+        yield context.thing(name, where)
 
 
-def _fitted(desk: Desk, step: Step) -> Iterator[Chip]:
+def _fitted(context: PageContext, step: Step) -> Iterator[Chip]:
     """The tools that the step fits, each with what it is then part of."""
     for name in step.leaves:
-        tool = desk.library.tools.get(name)
+        tool = context.library.tools.get(name)
         for equipment, state in tool.fitted_as.items() if tool else ():
             if step.sets.get(equipment) == state:
-                yield desk.thing(name, f"{desk.label('equipment', str(equipment))} {state}")
+                yield context.thing(name, f"{context.label('equipment', str(equipment))} {state}")
 
 
-def _effort(desk: Desk, step: Step) -> str:
+def _effort(context: PageContext, step: Step) -> str:
     """The word, and the metabolic rate where somebody outside does it and the programme states rates."""
-    if not any(desk.library.people[person].outside for person in step.who):
+    if not any(context.library.people[person].outside for person in step.who):
         return ""
-    programme = desk.library.programme
+    programme = context.library.programme
     if programme is None or programme.effort is None:
         return _EFFORTS[step.effort]
     return f"{_EFFORTS[step.effort]}, {show_number(getattr(programme.effort, step.effort), 0)} W"
 
 
-def _after(desk: Desk, step: Step, holds: tuple[HoldLine, ...]) -> Fact:
+def _after(context: PageContext, step: Step, holds: tuple[HoldLine, ...]) -> Fact:
     """The steps that must have ended before, but for those that stand as holds: earlier sorties', and one's own."""
-    links = (desk.link("task", ref.task, ref.step) for ref in step.after)
+    links = (context.link("task", ref.task, ref.step) for ref in step.after)
     held = {hold.step for hold in holds}
     return Fact("after", "After", tuple(Chip("task", link.words, link.target) for link in links if link not in held))
 
 
-def _calls(desk: Desk, step: Step) -> Iterator[CallRow]:
+def _calls(context: PageContext, step: Step) -> Iterator[CallRow]:
     for call in step.calls:
         # Who of the step is not spoken to speaks; the first, where several are left.
         speaker = next((person for person in step.who if person not in call.to), step.who[0])
-        hearers = listing([desk.callsign(str(person)) for person in call.to])
-        yield CallRow(f"{desk.callsign(str(speaker))} to {hearers}", str(call.say))
+        hearers = listing([context.callsign(str(person)) for person in call.to])
+        yield CallRow(f"{context.callsign(str(speaker))} to {hearers}", str(call.say))
 
 
-def _ticks(desk: Desk, step: Step, keep: str) -> TickGrid | None:
-    return tick_grid(desk.library.equipment[step.each.equipment], step, keep) if step.each else None
+def _ticks(context: PageContext, step: Step, keep: str) -> TickGrid | None:
+    return tick_grid(context.library.equipment[step.each.equipment], step, keep) if step.each else None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.model.steps import Use
 from briefgen.model.work import Step, Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Link
 from briefgen.pages.things.ledger import chain, finds
 from briefgen.proof.holding.custody import Spot, first_spots
@@ -23,28 +23,28 @@ class InHand:
     origin: Link | None
 
 
-def tools_of(desk: Desk, task: Task, step: Step) -> tuple[InHand, ...]:
+def tools_of(context: PageContext, task: Task, step: Step) -> tuple[InHand, ...]:
     """What a step takes and uses, each once, in the order in which it is written."""
-    settings = {str(use.tool): _setting(desk, use) for use in step.uses}
+    settings = {str(use.tool): _setting(context, use) for use in step.uses}
     names = dict.fromkeys((*map(str, step.picks), *settings))
     picked = set(map(str, step.picks))
     return tuple(
         InHand(
             "take" if name in picked and name not in settings else "with",
-            _link(desk, name),
+            _link(context, name),
             settings.get(name, ""),
-            _origin(desk, task, step, name),
+            _origin(context, task, step, name),
         )
         for name in names
     )
 
 
-def _link(desk: Desk, name: str) -> Link:
-    return desk.link("tool" if name in desk.library.tools else "bag", name)
+def _link(context: PageContext, name: str) -> Link:
+    return context.link("tool" if name in context.library.tools else "bag", name)
 
 
-def _setting(desk: Desk, use: Use) -> str:
-    tool = desk.library.tools.get(use.tool)
+def _setting(context: PageContext, use: Use) -> str:
+    tool = context.library.tools.get(use.tool)
     setting = tool.settings.get(use.setting) if tool and use.setting else None
     words = str(use.setting or "")
     if setting:
@@ -53,18 +53,18 @@ def _setting(desk: Desk, use: Use) -> str:
     return words
 
 
-def _origin(desk: Desk, task: Task, step: Step, name: str) -> Link | None:
+def _origin(context: PageContext, task: Task, step: Step, name: str) -> Link | None:
     """Where the step finds it: a bag, or the place it lies at; nothing where somebody has it in hand."""
-    spots = next(_found(desk, task, step, name), ())
+    spots = next(_found(context, task, step, name), ())
     if not spots or spots[0].kind == "people":
         return None
-    return desk.link("bag" if spots[0].kind == "bags" else "place", spots[0].id)
+    return context.link("bag" if spots[0].kind == "bags" else "place", spots[0].id)
 
 
-def _found(desk: Desk, task: Task, step: Step, name: str) -> Iterator[tuple[Spot, ...]]:
-    for case in desk.cases_of(str(task.id)):
-        found = finds(desk, case).get((f"{task.id}/{step.key}", name))
+def _found(context: PageContext, task: Task, step: Step, name: str) -> Iterator[tuple[Spot, ...]]:
+    for proved in context.sorties_of(str(task.id)):
+        found = finds(context, proved).get((f"{task.id}/{step.key}", name))
         if found:
             yield found
-    if not desk.cases_of(str(task.id)) and name in map(str, step.picks):
-        yield chain(first_spots(desk.library), name)
+    if not context.sorties_of(str(task.id)) and name in map(str, step.picks):
+        yield chain(first_spots(context.library), name)

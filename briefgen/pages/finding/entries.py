@@ -10,7 +10,7 @@ from typing import Any
 from briefgen.language.wording import capital
 from briefgen.model.library import KINDS
 from briefgen.model.tasks import Task
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.links import ROOT
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.publishing.sections import SECTIONS
@@ -35,83 +35,83 @@ class SearchEntry:
     words: str = ""
 
 
-def entries(desk: Desk, pages: Iterable[Page] = ()) -> Iterator[SearchEntry]:
+def entries(context: PageContext, pages: Iterable[Page] = ()) -> Iterator[SearchEntry]:
     """All that can be found: the records, their steps, and those of `pages` that are no record's own."""
-    found = [*_records(desk), *_steps(desk)]
+    found = [*_records(context), *_steps(context)]
     yield from found
     taken = {entry.target for entry in found}
     sections = {section.key: section.title for section in SECTIONS}
     for page in pages:
-        target = desk.links.page(page.uri).removeprefix(ROOT)
+        target = context.links.page(page.uri).removeprefix(ROOT)
         if target not in taken:
             kind = "rule" if page.uri.startswith("rules/") else "page"
             yield SearchEntry(kind, page.title, target, sections[page.section], (), page.about)
 
 
-def _records(desk: Desk) -> Iterator[SearchEntry]:
-    every: Iterator[tuple[str, Any]] = desk.library.every()
+def _records(context: PageContext) -> Iterator[SearchEntry]:
+    every: Iterator[tuple[str, Any]] = context.library.every()
     for key, record in every:
         kind, identifier = KINDS[key].singular, str(record.id)
         if kind in _UNFOUND:
             continue
-        name = _name(desk, kind, record)
-        also = tuple(dict.fromkeys(one for one in _names(desk, record) if one.lower() != name.lower()))
-        target = desk.links.target(kind, identifier).removeprefix(ROOT)
-        yield SearchEntry(kind, name, target, _place(desk, record), also, _words(desk, record))
+        name = _name(context, kind, record)
+        also = tuple(dict.fromkeys(one for one in _names(context, record) if one.lower() != name.lower()))
+        target = context.links.target(kind, identifier).removeprefix(ROOT)
+        yield SearchEntry(kind, name, target, _place(context, record), also, _words(context, record))
         if kind == "figure":
-            yield from _callouts(desk, record)
+            yield from _callouts(context, record)
 
 
-def _callouts(desk: Desk, figure: Any) -> Iterator[SearchEntry]:
+def _callouts(context: PageContext, figure: Any) -> Iterator[SearchEntry]:
     """What a figure alone points at; what has a record of its own is found as that."""
     for callout, pointed in figure.callouts.items():
         if not _RECORD.fullmatch(str(pointed.shows)):
-            target = desk.links.target("figure", str(figure.id), str(callout)).removeprefix(ROOT)
+            target = context.links.target("figure", str(figure.id), str(callout)).removeprefix(ROOT)
             yield SearchEntry(
-                "callout", capital(desk.texts.plain(pointed.shows)), target, desk.label("figure", figure.id)
+                "callout", capital(context.texts.plain(pointed.shows)), target, context.label("figure", figure.id)
             )
 
 
-def _name(desk: Desk, kind: str, record: Any) -> str:
+def _name(context: PageContext, kind: str, record: Any) -> str:
     """What it is called: `Wren (EV2)`, `Torque driver`."""
     if kind == "person" and record.callsign:
-        return f"{desk.texts.plain(record.callsign)} ({desk.texts.plain(record.label)})"
-    return desk.texts.plain(record.short) if kind == "term" else capital(desk.label(kind, str(record.id)))
+        return f"{context.texts.plain(record.callsign)} ({context.texts.plain(record.label)})"
+    return context.texts.plain(record.short) if kind == "term" else capital(context.label(kind, str(record.id)))
 
 
-def _names(desk: Desk, record: Any) -> Iterator[str]:
+def _names(context: PageContext, record: Any) -> Iterator[str]:
     for key in ("callsign", "label", "name", "short", "long"):
         if isinstance(said := getattr(record, key, None), str) and said:
-            yield desk.texts.plain(said)
+            yield context.texts.plain(said)
     if (mark := getattr(record, "mark", None)) is not None:
         yield str(mark.word)
 
 
-def _place(desk: Desk, record: Any) -> str:
+def _place(context: PageContext, record: Any) -> str:
     """Where a thing lies or begins, where it says so."""
     spot = str(getattr(record, "stowed", None) or getattr(record, "place", None) or "")
-    return desk.spot(spot).words if spot else ""
+    return context.spot(spot).words if spot else ""
 
 
-def _words(desk: Desk, record: Any) -> str:
+def _words(context: PageContext, record: Any) -> str:
     said = (getattr(record, key, None) for key in _TEXTS)
-    return " ".join(desk.texts.plain(one) for one in said if isinstance(one, str) and one)
+    return " ".join(context.texts.plain(one) for one in said if isinstance(one, str) and one)
 
 
-def _steps(desk: Desk) -> Iterator[SearchEntry]:
+def _steps(context: PageContext) -> Iterator[SearchEntry]:
     """Each thing done in a task, once; those of ways back, too."""
-    for task in desk.library.tasks.values():
-        yield from _steps_of(desk, task)
+    for task in context.library.tasks.values():
+        yield from _steps_of(context, task)
 
 
-def _steps_of(desk: Desk, task: Task) -> Iterator[SearchEntry]:
-    title, planned, told = desk.label("task", str(task.id)), {step.key for step in task.steps}, set()
+def _steps_of(context: PageContext, task: Task) -> Iterator[SearchEntry]:
+    title, planned, told = context.label("task", str(task.id)), {step.key for step in task.steps}, set()
     for step in task.every_step:
-        name = desk.texts.plain(step.do)
+        name = context.texts.plain(step.do)
         if name in told:
             continue
         told.add(name)
         back = step.key not in planned
-        where = f"{title}, {'way back' if back else f'step {desk.number(task, step)}'}"
-        target = desk.links.target("task", str(task.id), step.key).removeprefix(ROOT)
-        yield SearchEntry("back" if back else "step", name, target, where, (), _words(desk, step))
+        where = f"{title}, {'way back' if back else f'step {context.number(task, step)}'}"
+        target = context.links.target("task", str(task.id), step.key).removeprefix(ROOT)
+        yield SearchEntry("back" if back else "step", name, target, where, (), _words(context, step))

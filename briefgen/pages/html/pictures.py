@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from briefgen.model.figures import CLIPS
 from briefgen.model.library import Library
-from briefgen.model.sights import CLIPS
 from briefgen.reading.figures.clip import Clip, NoClip
 from briefgen.reading.figures.clips import read_clip
 from briefgen.reading.figures.drawing import svg_size

@@ -45,14 +45,14 @@ class Plots:
             return ""
         return self._links.target(kind, identifier, part)
 
-    def draw(self, name: str, case: SortieEvidence | None = None, task: str = "") -> Markup:
+    def draw(self, name: str, proved: SortieEvidence | None = None, task: str = "") -> Markup:
         """A chart of the library, of one of its sorties, or of a task as it is done there.
 
         Raises KeyError for a chart that does not exist, ValueError for one of a sortie without it.
         """
         kind = charts()[name]
-        rows = kind.drawn_from(ChartSubject(self._library, self.href, case, task, self._picture))
-        key = (name, str(case.sortie.id) if case else "", task, self.plotly)
+        rows = kind.drawn_from(ChartSubject(self._library, self.href, proved, task, self._picture))
+        key = (name, str(proved.sortie.id) if proved else "", task, self.plotly)
         last = self.kept.get(key) if self.kept is not None else None
         if last is not None and last[0] == rows:
             return last[1]

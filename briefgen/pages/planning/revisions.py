@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from briefgen.language.wording import capital
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.revision.change import Change, Detail, Topic, Verb
 from briefgen.revision.comparison import Comparison
@@ -46,10 +46,10 @@ class StepMark:
     lines: tuple[Was, ...]
 
 
-def step_mark(desk: Desk, task: str, step: str) -> StepMark | None:
+def step_mark(context: PageContext, task: str, step: str) -> StepMark | None:
     """The mark on a step, or nothing where it is as it was. That it comes later or earlier is no mark of its own."""
-    changes = [] if desk.since is None else [one for one in desk.since.of_step(task, step) if _marks(one)]
-    if not changes or desk.since is None:
+    changes = [] if context.since is None else [one for one in context.since.of_step(task, step) if _marks(one)]
+    if not changes or context.since is None:
         return None
     verb = changes[0].verb if len({one.verb for one in changes}) == 1 else Verb.CHANGED
     verb = Verb.NEW if any(one.verb is Verb.NEW and one.topic is Topic.STEPS for one in changes) else verb
@@ -57,7 +57,7 @@ def step_mark(desk: Desk, task: str, step: str) -> StepMark | None:
     told = [(change, one) for change in changes for one in change.details if one.what != IN_CASE]
     lines = () if verb is Verb.NEW else tuple(was(change, one) for change, one in told)
     sorties = dict.fromkeys(name for change in changes for name in change.sorties)
-    return StepMark(_badge(verb, _letter(desk.since, sorties)), lines)
+    return StepMark(_badge(verb, _letter(context.since, sorties)), lines)
 
 
 def _marks(change: Change) -> bool:
@@ -86,11 +86,11 @@ def _quoted(words: str) -> str:
     return f"“{words}”" if words.endswith((".", "!", "?")) else words
 
 
-def gone_from(desk: Desk, task: str) -> tuple[ChangeRow, ...]:
+def gone_from(context: PageContext, task: str) -> tuple[ChangeRow, ...]:
     """The steps that a task no longer has, each with all that it said."""
-    changes = () if desk.since is None else desk.since.changes
+    changes = () if context.since is None else context.since.changes
     return tuple(
-        change_row(desk, change, whole=True)
+        change_row(context, change, whole=True)
         for change in changes
         if change.topic is Topic.STEPS
         and change.verb is Verb.GONE
@@ -99,39 +99,39 @@ def gone_from(desk: Desk, task: str) -> tuple[ChangeRow, ...]:
     )
 
 
-def change_row(desk: Desk, change: Change, whole: bool = False) -> ChangeRow:
+def change_row(context: PageContext, change: Change, whole: bool = False) -> ChangeRow:
     """A difference; `whole` says all of it, else what is worth saying in a list."""
-    people = tuple(person for person in change.people if person in desk.library.people)
+    people = tuple(person for person in change.people if person in context.library.people)
     details = change.details if whole else worth_saying(change)
-    link = Link(capital(change.subject.words), "" if whole else _target(desk, change))
+    link = Link(capital(change.subject.words), "" if whole else _target(context, change))
     badge = _TIME if change.topic is Topic.TIMES else _badge(change.verb)
-    return ChangeRow(badge, link, desk.marks(people), change.safety, tuple(was(change, one) for one in details))
+    return ChangeRow(badge, link, context.marks(people), change.safety, tuple(was(change, one) for one in details))
 
 
-def _target(desk: Desk, change: Change) -> str:
+def _target(context: PageContext, change: Change) -> str:
     """Where the difference is seen: for a step that is gone, where its task says so."""
     subject = change.subject
     if change.verb is Verb.GONE and change.topic is Topic.STEPS and subject.part:
-        known = subject.id in desk.library.tasks
-        return desk.links.page(desk.links.record_uri("task", subject.id), "_gone") if known else ""
-    there = desk.links.leads_somewhere(subject.kind, subject.id, subject.part)
-    return desk.links.target(subject.kind, subject.id, subject.part) if there else ""
+        known = subject.id in context.library.tasks
+        return context.links.page(context.links.record_uri("task", subject.id), "_gone") if known else ""
+    there = context.links.leads_somewhere(subject.kind, subject.id, subject.part)
+    return context.links.target(subject.kind, subject.id, subject.part) if there else ""
 
 
-def changes_link(desk: Desk, sortie: str, person: str = "") -> Link | None:
+def changes_link(context: PageContext, sortie: str, person: str = "") -> Link | None:
     """Where all that changed in a sortie is listed, for one person or for all; nothing where nothing is compared."""
-    if desk.since is None or sortie not in {one.sortie for one in desk.since.letters}:
+    if context.since is None or sortie not in {one.sortie for one in context.since.letters}:
         return None
-    letter = next(one for one in desk.since.letters if one.sortie == sortie)
+    letter = next(one for one in context.since.letters if one.sortie == sortie)
     since = f" since revision {letter.before}" if letter.before else ""
-    theirs = person and any(True for _ in of_person(desk.since, sortie, person))
+    theirs = person and any(True for _ in of_person(context.since, sortie, person))
     anchor = f"_{sortie}-{person}" if theirs else f"_{sortie}"
-    return Link(f"What changed{since}", desk.links.page(PAGE, anchor))
+    return Link(f"What changed{since}", context.links.page(PAGE, anchor))
 
 
-def only_changed_uri(desk: Desk, sortie: str, person: str) -> str:
+def only_changed_uri(context: PageContext, sortie: str, person: str) -> str:
     """The page of what changed for one person in a sortie; below the sortie's, so that no two ids run together."""
-    return f"{desk.links.record_uri('changed', sortie)}/{'index-' if person == 'index' else person}"
+    return f"{context.links.record_uri('changed', sortie)}/{'index-' if person == 'index' else person}"
 
 
 def of_person(since: Comparison, sortie: str, person: str) -> Iterator[Change]:

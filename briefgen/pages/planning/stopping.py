@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from briefgen.language.wording import count
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Chip, Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.custody import Spot
@@ -61,14 +61,14 @@ class CleanRow:
     takes: str
 
 
-def clean_row(desk: Desk, case: SortieEvidence, stretch: StopStretch) -> CleanRow:
+def clean_row(context: PageContext, proved: SortieEvidence, stretch: StopStretch) -> CleanRow:
     """A stretch of clean stops."""
     first, last = stretch.stops[0], stretch.stops[-1]
     takes = dict.fromkeys((until_home(first.seconds), until_home(last.seconds)))
-    return CleanRow(_span(first, last), after(desk, case, first), " to ".join(takes))
+    return CleanRow(_span(first, last), after(context, proved, first), " to ".join(takes))
 
 
-def stretch_row(desk: Desk, case: SortieEvidence, stretch: StopStretch, number: int) -> StretchRow:
+def stretch_row(context: PageContext, proved: SortieEvidence, stretch: StopStretch, number: int) -> StretchRow:
     """A stretch without a clean stop."""
     worst = stretch.worst
     return StretchRow(
@@ -76,15 +76,15 @@ def stretch_row(desk: Desk, case: SortieEvidence, stretch: StopStretch, number: 
         f"{show_elapsed(stretch.start)} to {show_elapsed(stretch.end)}",
         until_home(worst.seconds),
         show_elapsed(worst.at),
-        after(desk, case, worst),
-        tuple(_open_rows(desk, case, stretch.stops)),
-        tuple(_close_rows(desk, case, stretch.stops)),
+        after(context, proved, worst),
+        tuple(_open_rows(context, proved, stretch.stops)),
+        tuple(_close_rows(context, proved, stretch.stops)),
     )
 
 
-def after(desk: Desk, case: SortieEvidence, stop: Stop) -> Link:
+def after(context: PageContext, proved: SortieEvidence, stop: Stop) -> Link:
     """The step with which a stop's moment comes."""
-    return desk.planned(case.plan.all_steps[stop.ended[0]])
+    return context.planned(proved.plan.all_steps[stop.ended[0]])
 
 
 def _span(first: Stop, last: Stop) -> str:
@@ -103,7 +103,7 @@ def _spans(stops: Sequence[Stop], within: Iterable[int]) -> tuple[str, ...]:
     return tuple(_span(stops[first], stops[last]) for first, last in runs)
 
 
-def _open_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Iterator[OpenRow]:
+def _open_rows(context: PageContext, proved: SortieEvidence, stops: Sequence[Stop]) -> Iterator[OpenRow]:
     """What is left open in these moments; items that are left and closed alike share a row."""
     found: dict[tuple[str, str, int | None, int | None], dict[int, list[Open]]] = {}
     for number, stop in enumerate(stops):
@@ -114,12 +114,12 @@ def _open_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Itera
     for (name, _, left_by, closed_by), within in found.items():
         most = max(within.values(), key=len)
         yield OpenRow(
-            chip(desk, name),
-            items_words(case, name, most),
-            how(case, most[0]),
+            chip(context, name),
+            items_words(proved, name, most),
+            how(proved, most[0]),
             _spans(stops, within),
-            None if left_by is None else desk.planned(case.plan.all_steps[left_by]),
-            None if closed_by is None else desk.planned(case.plan.all_steps[closed_by]),
+            None if left_by is None else context.planned(proved.plan.all_steps[left_by]),
+            None if closed_by is None else context.planned(proved.plan.all_steps[closed_by]),
         )
 
 
@@ -128,19 +128,19 @@ def name_of(one: Open) -> str:
     return one.matter if isinstance(one.matter, str) else one.matter[0]
 
 
-def chip(desk: Desk, name: str) -> Chip:
+def chip(context: PageContext, name: str) -> Chip:
     """An equipment, a tool or a bag."""
-    return desk.chip("equipment", name) if name in desk.library.equipment else desk.thing(name)
+    return context.chip("equipment", name) if name in context.library.equipment else context.thing(name)
 
 
-def how(case: SortieEvidence, one: Open) -> str:
+def how(proved: SortieEvidence, one: Open) -> str:
     """Its state, or where it is."""
-    return spot_words(case.library, one.value) if isinstance(one.value, Spot) else one.value
+    return spot_words(proved.library, one.value) if isinstance(one.value, Spot) else one.value
 
 
-def items_words(case: SortieEvidence, name: str, row: Sequence[Open]) -> str:
+def items_words(proved: SortieEvidence, name: str, row: Sequence[Open]) -> str:
     """`valve 1, valve 2`, or `4 of 6` where there are more than three; nothing for what has no parts."""
-    record = case.library.equipment.get(name)
+    record = proved.library.equipment.get(name)
     items = [one.matter[1] for one in row if not isinstance(one.matter, str) and one.matter[1]]
     if record is None or not items:
         return ""
@@ -148,23 +148,23 @@ def items_words(case: SortieEvidence, name: str, row: Sequence[Open]) -> str:
     return f"{len(items)} of {every}" if len(items) > 3 else "; ".join(map(record.item_words, items))
 
 
-def _close_rows(desk: Desk, case: SortieEvidence, stops: Sequence[Stop]) -> Iterator[CloseRow]:
+def _close_rows(context: PageContext, proved: SortieEvidence, stops: Sequence[Stop]) -> Iterator[CloseRow]:
     """The steps that close up in these moments, as the plan has them."""
     found: dict[int, list[int]] = {}
     for number, stop in enumerate(stops):
         for index, _, _ in stop.closing:
             found.setdefault(index, []).append(number)
-    for index in sorted(found, key=lambda index: _as_planned(case, index)):
-        step = case.plan.all_steps[index]
-        yield CloseRow(desk.planned(step), desk.marks(step.people), _spans(stops, found[index]))
+    for index in sorted(found, key=lambda index: _as_planned(proved, index)):
+        step = proved.plan.all_steps[index]
+        yield CloseRow(context.planned(step), context.marks(step.people), _spans(stops, found[index]))
 
 
-def _as_planned(case: SortieEvidence, index: int) -> tuple[bool, float, int]:
+def _as_planned(proved: SortieEvidence, index: int) -> tuple[bool, float, int]:
     """Ways back first, what was done last first; then the plan's own steps, as they begin."""
-    if index < len(case.plan.steps):
-        return True, case.timeline.times[index].start, index
-    of = next(way.of for way in case.plan.ways_back if index in {step.index for step in way.steps})
-    return False, -case.timeline.times[of].end, index
+    if index < len(proved.plan.steps):
+        return True, proved.timeline.times[index].start, index
+    of = next(way.of for way in proved.plan.ways_back if index in {step.index for step in way.steps})
+    return False, -proved.timeline.times[of].end, index
 
 
 @dataclass(frozen=True)
@@ -176,12 +176,12 @@ class WorstRow:
     marks: tuple[MarkChip, ...]
 
 
-def way_out(desk: Desk, case: SortieEvidence, stop: Stop) -> Iterator[WorstRow]:
+def way_out(context: PageContext, proved: SortieEvidence, stop: Stop) -> Iterator[WorstRow]:
     """The closing steps of one stop, in the order in which they begin."""
     for index, start, _ in stop.closing:
-        step = case.plan.all_steps[index]
+        step = proved.plan.all_steps[index]
         begins = f"+{show_elapsed(start)}" if math.isfinite(start) else until_home(start)
-        yield WorstRow(begins, desk.planned(step), desk.marks(step.people))
+        yield WorstRow(begins, context.planned(step), context.marks(step.people))
 
 
 def stuck_words(stops: Sequence[Stop]) -> str:

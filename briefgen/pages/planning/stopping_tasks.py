@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from briefgen.language.wording import count
-from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.planning.stopping import chip, items_words, name_of
 from briefgen.pages.rows import Link
 from briefgen.proof.evidence import SortieEvidence
@@ -43,37 +43,43 @@ class TaskStops:
     rows: tuple[StopRow, ...]
 
 
-def by_step(desk: Desk, case: SortieEvidence) -> Mapping[int, Stop]:
+def by_step(context: PageContext, proved: SortieEvidence) -> Mapping[int, Stop]:
     """The stop at the end of each step, by its index."""
-    return desk.once(("stop by step", case), lambda: {index: stop for stop in case.stops for index in stop.ended})
+    return context.once(
+        ("stop by step", proved), lambda: {index: stop for stop in proved.stops for index in stop.ended}
+    )
 
 
-def task_stops(desk: Desk, task: str) -> Iterator[TaskStops]:
+def task_stops(context: PageContext, task: str) -> Iterator[TaskStops]:
     """For each sortie in which the task is done: its stops in the order in which its steps end."""
-    for case in desk.cases_of(task):
-        stops = by_step(desk, case)
+    for proved in context.sorties_of(task):
+        stops = by_step(context, proved)
         steps = sorted(
-            desk.by_task(case)[task], key=lambda times: (times.end, desk.number(times.step.task, times.step.step))
+            context.by_task(proved)[task],
+            key=lambda times: (times.end, context.number(times.step.task, times.step.step)),
         )
         last = steps[-1].end
-        before, _ = nearest(case.stops, steps[0].end)
-        _, then = nearest(case.stops, last)
+        before, _ = nearest(proved.stops, steps[0].end)
+        _, then = nearest(proved.stops, last)
         yield TaskStops(
-            Link(f"Stopping: {desk.short(str(case.sortie.id))}", desk.links.target("stopping", str(case.sortie.id))),
+            Link(
+                f"Stopping: {context.short(str(proved.sortie.id))}",
+                context.links.target("stopping", str(proved.sortie.id)),
+            ),
             show_elapsed(before) if before is not None else "",
             show_elapsed(then) if then is not None else "",
             any(stops[times.step.index].clean for times in steps),
-            tuple(_row(desk, case, times.step, stops[times.step.index]) for times in steps),
+            tuple(_row(context, proved, times.step, stops[times.step.index]) for times in steps),
         )
 
 
-def _row(desk: Desk, case: SortieEvidence, step: PlannedStep, stop: Stop) -> StopRow:
-    steps, task = case.plan.steps, task_of(step)
+def _row(context: PageContext, proved: SortieEvidence, step: PlannedStep, stop: Stop) -> StopRow:
+    steps, task = proved.plan.steps, task_of(step)
     mine = [one for one in stop.open if one.left_by is not None and task_of(steps[one.left_by]) == task]
     others = len(stop.open) - len(mine)
     return StopRow(
-        desk.step_link(step.task, step.step),
-        tuple(_names(desk, case, mine, stop.searched)),
+        context.step_link(step.task, step.step),
+        tuple(_names(context, proved, mine, stop.searched)),
         count(others, "other") if others else "",
         until_home(stop.seconds),
         until_home(stop.bare),
@@ -81,14 +87,14 @@ def _row(desk: Desk, case: SortieEvidence, step: PlannedStep, stop: Stop) -> Sto
     )
 
 
-def _names(desk: Desk, case: SortieEvidence, row: Sequence[Open], searched: bool) -> Iterator[str]:
+def _names(context: PageContext, proved: SortieEvidence, row: Sequence[Open], searched: bool) -> Iterator[str]:
     """What is open by name, items of one equipment together; what no step closes says so."""
     nothing = "no way back is written" if searched else "not closed by what is shown"
     groups: dict[str, list[Open]] = {}
     for one in row:
         groups.setdefault(name_of(one), []).append(one)
     for name, ones in groups.items():
-        items = items_words(case, name, ones)
+        items = items_words(proved, name, ones)
         stuck = nothing if any(one.closed_by is None for one in ones) else ""
         more = ", ".join(filter(None, [items, stuck]))
-        yield f"{chip(desk, name).words} ({more})" if more else chip(desk, name).words
+        yield f"{chip(context, name).words} ({more})" if more else chip(context, name).words

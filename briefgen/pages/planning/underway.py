@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from briefgen.language.wording import listing
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.planning.packed import named_once, packed
 from briefgen.proof.deciding.serving import served
 from briefgen.proof.deciding.underway.case_times import case_times
@@ -28,17 +28,17 @@ LATE = 25 * MINUTE
 """How late everybody is in the table without a script, in seconds."""
 
 
-def script_data(desk: Desk, day: Day) -> dict[str, Any]:
+def script_data(context: PageContext, day: Day) -> dict[str, Any]:
     """What the script needs: numbers in seconds, people and steps by number, words as they are shown."""
     people = list(day.flows)
     found = {
-        "people": named_once({"id": one, "name": desk.mark(one).name, "free": one in day.free} for one in people),
+        "people": named_once({"id": one, "name": context.mark(one).name, "free": one in day.free} for one in people),
         "flows": [[*day.flows[one]] for one in people],
-        "steps": named_once(_steps(desk, day, people)),
-        "tasks": {task: desk.label("task", task) for task in day.begins},
+        "steps": named_once(_steps(context, day, people)),
+        "tasks": {task: context.label("task", task) for task in day.begins},
         "begins": {**day.begins},
-        "optional": [*day.case.plan.optional_tasks],
-        "serves": {task: sorted(row) for task in sorted(day.case.evidence.flown) if (row := _served(day, task))},
+        "optional": [*day.proved.plan.optional_tasks],
+        "serves": {task: sorted(row) for task in sorted(day.proved.evidence.flown) if (row := _served(day, task))},
         "units": [[*unit] for unit in day.units],
         "variants": [_variant(one, people) for one in day.variants.values()],
         "gates": {index: _gate(one) for index, one in day.gates.items()},
@@ -50,11 +50,11 @@ def script_data(desk: Desk, day: Day) -> dict[str, Any]:
             person: [[_finite(one.after), _finite(one.longest), _finite(one.back)] for one in row]
             for person, row in day.homes.items()
         },
-        "cases": [*_cases(desk, day, people)],
+        "cases": [*_cases(context, day, people)],
         "finish": day.finish,
         "usable": day.usable,
         "length": day.length,
-        **_stops(desk, day),
+        **_stops(context, day),
     }
     return {key: packed(value) for key, value in found.items()}
 
@@ -66,14 +66,14 @@ def _gate(gate: Gate) -> dict[str, Any]:
 
 
 def _served(day: Day, task: str) -> frozenset[str]:
-    return served(day.case.library.tasks, day.case.evidence.flown, task)
+    return served(day.proved.library.tasks, day.proved.evidence.flown, task)
 
 
-def _steps(desk: Desk, day: Day, people: list[str]) -> Iterator[dict[str, Any]]:
-    for one, step, quiet in zip(day.steps, day.case.plan.steps, day.quiet, strict=True):
+def _steps(context: PageContext, day: Day, people: list[str]) -> Iterator[dict[str, Any]]:
+    for one, step, quiet in zip(day.steps, day.proved.plan.steps, day.quiet, strict=True):
         yield {
             "key": one.key,
-            "words": desk.texts.plain(str(step.step.do)).rstrip("."),
+            "words": context.texts.plain(str(step.step.do)).rstrip("."),
             "task": one.task,
             "people": [people.index(who) for who in one.people],
             "seconds": one.seconds,
@@ -102,33 +102,33 @@ def _supplies(day: Day, people: list[str]) -> Iterator[dict[str, Any]]:
         }
 
 
-def _cases(desk: Desk, day: Day, people: list[str]) -> Iterator[dict[str, Any]]:
-    for one in case_times(day.case):
+def _cases(context: PageContext, day: Day, people: list[str]) -> Iterator[dict[str, Any]]:
+    for one in case_times(day.proved):
         proof = one.proof
         within = {*proof.step.people, *(who for step, _, _ in one.steps for who in step.people)}
         yield {
             "step": proof.step.index,
-            "when": desk.texts.plain(str(proof.case.when)),
+            "when": context.texts.plain(str(proof.case.when)),
             "people": sorted(people.index(who) for who in within if who in people),
             "steps": [
                 {
-                    **_said(desk, step),
+                    **_said(context, step),
                     "begins_s": begins,
                     "ends_s": ends,
                 }
                 for step, begins, ends in one.steps
             ],
             "seconds": one.seconds,
-            "then": then_words(desk.library, proof.case),
+            "then": then_words(context.library, proof.case),
             "skipped": [step.index for step in proof.skipped],
             "later_s": proof.later,
         }
 
 
-def case_choices(desk: Desk, day: Day) -> tuple[str, ...]:
+def case_choices(context: PageContext, day: Day) -> tuple[str, ...]:
     """What can be chosen to go wrong: each case, in the order of `cases`."""
-    plain = desk.texts.plain
-    rows = (one.proof for one in case_times(day.case))
+    plain = context.texts.plain
+    rows = (one.proof for one in case_times(day.proved))
     return tuple(f"{plain(str(one.step.step.do)).rstrip('.')}: {plain(str(one.case.when))}" for one in rows)
 
 
@@ -142,7 +142,7 @@ def _variant(one: ReducedPlan, people: list[str]) -> dict[str, Any]:
     }
 
 
-def _stops(desk: Desk, day: Day) -> dict[str, Any]:
+def _stops(context: PageContext, day: Day) -> dict[str, Any]:
     """The stops that are searched ahead, each once, and which combination of finished steps leads to which.
 
     What they leave open and what closes it is named by its place in `opens` and `closers`.
@@ -158,7 +158,7 @@ def _stops(desk: Desk, day: Day) -> dict[str, Any]:
             [closers.setdefault(one["step"], len(closers)), one["begins_s"], one["ends_s"]] for one in found["closing"]
         ]
         cuts[" ".join(map(str, cut))] = rows.setdefault(json.dumps(found), len(rows))
-    said = {step.key: _said(desk, step) for step in day.caller.book.steps if step.key in closers}
+    said = {step.key: _said(context, step) for step in day.caller.book.steps if step.key in closers}
     return {
         "cuts": cuts,
         "stops": named_once(map(json.loads, rows)),
@@ -168,21 +168,21 @@ def _stops(desk: Desk, day: Day) -> dict[str, Any]:
     }
 
 
-def _said(desk: Desk, step: PlannedStep) -> dict[str, str]:
+def _said(context: PageContext, step: PlannedStep) -> dict[str, str]:
     """A step of a way back: who does it, and what."""
-    who = listing([desk.mark(one).name for one in step.people])
-    return {"who": who, "words": desk.texts.plain(str(step.step.do)).rstrip(".")}
+    who = listing([context.mark(one).name for one in step.people])
+    return {"who": who, "words": context.texts.plain(str(step.step.do)).rstrip(".")}
 
 
 def _finite(seconds: float) -> float | None:
     return seconds if math.isfinite(seconds) else None
 
 
-def moments_table(desk: Desk, day: Day) -> Table:
+def moments_table(context: PageContext, day: Day) -> Table:
     """What follows at chosen moments if everybody is late by the same."""
     heads = ("End", "Late", "Immediate return", "Orderly stop")
     columns = (Column("Elapsed"), *numbers(*heads), Column("Leave out"), Column("No longer fits"))
-    rows = tuple(_moment(desk, document(day, one)) for one in late_situations(day))
+    rows = tuple(_moment(context, document(day, one)) for one in late_situations(day))
     title = f"If everybody is {show_duration(LATE)} late: what follows at chosen moments"
     return Table("moments", title, columns, rows)
 
@@ -203,11 +203,11 @@ def late_by(day: Day, at: float, late: float) -> Situation:
     )
 
 
-def _moment(desk: Desk, its: Mapping[str, Any]) -> tuple[Any, ...]:
+def _moment(context: PageContext, its: Mapping[str, Any]) -> tuple[Any, ...]:
     home = its["home"]
     bare = list(home["bare_s"].values())
-    out = [desk.label("task", task) for one in its["omissions"] if not one["why_not"] for task in one["tasks"]]
-    unfit = [desk.label("task", one["task"]) for one in its["due"] if not one["fits"]]
+    out = [context.label("task", task) for one in its["omissions"] if not one["why_not"] for task in one["tasks"]]
+    unfit = [context.label("task", one["task"]) for one in its["due"] if not one["fits"]]
     return cells(
         show_elapsed(its["now_s"]),
         show_elapsed(its["finish_s"]),

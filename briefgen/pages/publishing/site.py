@@ -8,7 +8,7 @@ from functools import cached_property
 
 import briefgen.pages.views
 from briefgen.discovery import modules_below
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.environment import Printer
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.publishing.sections import SECTIONS, Section
@@ -17,9 +17,9 @@ from briefgen.pages.publishing.sections import SECTIONS, Section
 class Site:
     """The generated pages of one content folder."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
-        self._printer = Printer(desk.texts)
+    def __init__(self, context: PageContext) -> None:
+        self.context = context
+        self._printer = Printer(context.texts)
 
     @cached_property
     def pages(self) -> Mapping[str, Page]:
@@ -36,7 +36,7 @@ class Site:
 
     def _found(self) -> Iterator[Page]:
         for module in modules_below(briefgen.pages.views):
-            yield from module.pages(self.desk)
+            yield from module.pages(self.context)
 
     def sections(self) -> Iterator[tuple[Section, list[Page]]]:
         """The sections that have pages, each with its pages."""
@@ -50,11 +50,11 @@ class Site:
         return self._print(self.pages[uri])
 
     def _print(self, page: Page) -> str:
-        return self.desk.links.finish(self._printer.print(page.template, page.rows), page.uri)
+        return self.context.links.finish(self._printer.print(page.template, page.rows), page.uri)
 
     def prose(self, html: str, uri: str) -> str:
         """An author's page with its `kind:id` links resolved and its terms marked."""
-        return self.desk.links.finish(self.desk.texts.prose(html), uri)
+        return self.context.links.finish(self.context.texts.prose(html), uri)
 
 
 def _in_order(pages: Iterable[Page]) -> Mapping[str, Page]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from markupsafe import Markup
 
 from briefgen.model.library import KINDS, Library
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.panel import PLACE
 from briefgen.pages.html.pictures import Pictures
 from briefgen.pages.publishing.page import Page
@@ -22,7 +22,7 @@ class UnbuiltSite(Site):
 
     def __init__(self, directory_urls: bool) -> None:
         nothing = Library({kind: {} for kind in KINDS})
-        super().__init__(Desk(Evidence(nothing), Pictures(Path(), nothing), directory_urls=directory_urls))
+        super().__init__(PageContext(Evidence(nothing), Pictures(Path(), nothing), directory_urls=directory_urls))
 
     def _found(self) -> Iterator[Page]:
         yield Page(
@@ -33,4 +33,4 @@ class UnbuiltSite(Site):
             icon="findings",
             rows={"title": "Not built yet", "place": Markup(PLACE)},
         )
-        yield from rules.pages(self.desk)
+        yield from rules.pages(self.context)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from briefgen.charts.kinds.timeline.rows import Rows, timeline_rows
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import MarkChip
 from briefgen.pages.studying.grounds import Point, ground_of
 from briefgen.pages.studying.pictured import APART, Picture, sortie_picture
@@ -52,17 +52,17 @@ class Glance:
     optional: bool
 
 
-def glance_of(desk: Desk, case: SortieEvidence) -> Glance:
+def glance_of(context: PageContext, proved: SortieEvidence) -> Glance:
     """The glance of a sortie, made once."""
-    return desk.once(("glance", str(case.sortie.id)), lambda: _glance(desk, case))
+    return context.once(("glance", str(proved.sortie.id)), lambda: _glance(context, proved))
 
 
-def _glance(desk: Desk, case: SortieEvidence) -> Glance:
-    rows = timeline_rows(case, desk.plots.href)
+def _glance(context: PageContext, proved: SortieEvidence) -> Glance:
+    rows = timeline_rows(proved, context.plots.href)
     letters = {one.task: one.letter for one in rows.stretches}
-    lanes = tuple(StripLane(desk.mark(lane.id), tuple(_pieces(rows, lane.number))) for lane in rows.lanes)
+    lanes = tuple(StripLane(context.mark(lane.id), tuple(_pieces(rows, lane.number))) for lane in rows.lanes)
     return Glance(
-        sortie_picture(desk, case, dict(_sites(desk, case, letters)), APART),
+        sortie_picture(context, proved, dict(_sites(context, proved, letters)), APART),
         tuple(lane for lane in lanes if lane.pieces),
         tuple(_piece("night", rows, start, end, "", "Night") for start, end in rows.nights if start < rows.until),
         tuple((_share(rows, hour * HOUR), f"{hour} h") for hour in range(int(_LAST * rows.until / HOUR) + 1)),
@@ -93,12 +93,12 @@ def _share(rows: Rows, seconds: float) -> str:
     return f"{100 * seconds / rows.until:.2f}"
 
 
-def _sites(desk: Desk, case: SortieEvidence, letters: Mapping[str, str]) -> Iterator[tuple[str, Point]]:
+def _sites(context: PageContext, proved: SortieEvidence, letters: Mapping[str, str]) -> Iterator[tuple[str, Point]]:
     """Letters, with where their tasks are done for longest; near ones together."""
-    ground = ground_of(desk)
+    ground = ground_of(context)
     labels: list[tuple[Point, list[str]]] = []
     for task, letter in sorted(letters.items(), key=lambda one: (len(one[1]), one[1])):
-        point = ground.points.get(_worksite(desk, case, task)) if ground else None
+        point = ground.points.get(_worksite(context, proved, task)) if ground else None
         if point is None:
             continue
         near = next((names for spot, names in labels if _close(spot, point)), None)
@@ -114,10 +114,10 @@ def _close(one: Point, other: Point) -> bool:
     return abs(one[0] - other[0]) < _NEAR[0] and abs(one[1] - other[1]) < _NEAR[1]
 
 
-def _worksite(desk: Desk, case: SortieEvidence, task: str) -> str:
+def _worksite(context: PageContext, proved: SortieEvidence, task: str) -> str:
     """The place of a task's steps with the most time; nothing where nobody outside has a part in it."""
     spent: dict[str, float] = {}
-    for times in desk.by_task(case)[task]:
+    for times in context.by_task(proved)[task]:
         if times.step.place:
             place = str(times.step.place)
             spent[place] = spent.get(place, 0.0) + times.end - times.start

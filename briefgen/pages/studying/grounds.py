@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from briefgen.charts.kinds.site_map import WIDE, lay_out, map_rows
 from briefgen.charts.kinds.site_map.still import draw
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 
 Point = tuple[float, float]
 
@@ -27,45 +27,45 @@ class Ground:
     points: Mapping[str, Point]
 
 
-def ground_of(desk: Desk) -> Ground | None:
+def ground_of(context: PageContext) -> Ground | None:
     """The ground of the site's map: the programme's first drawing with places on it; None where there is neither."""
-    return desk.once("ground", lambda: _drawing(desk) or _plain_map(desk))
+    return context.once("ground", lambda: _drawing(context) or _plain_map(context))
 
 
-def _drawing(desk: Desk) -> Ground | None:
-    programme = desk.library.programme
+def _drawing(context: PageContext) -> Ground | None:
+    programme = context.library.programme
     for entry in programme.map if programme else ():
-        if str(entry.figure) in desk.library.figures:
-            ground = figure_ground(desk, str(entry.figure))
+        if str(entry.figure) in context.library.figures:
+            ground = figure_ground(context, str(entry.figure))
             if ground.points:
                 return ground
     return None
 
 
-def figure_ground(desk: Desk, figure: str, *, fitted: bool = True) -> Ground:
+def figure_ground(context: PageContext, figure: str, *, fitted: bool = True) -> Ground:
     """A figure as a ground: its callouts that show places say where these are.
 
     `fitted`: it is drawn like a map, so that other places have their points on it, too.
     """
-    record = desk.library.figures[figure]
-    size = desk.pictures.size(record.still)
+    record = context.library.figures[figure]
+    size = context.pictures.size(record.still)
     points: dict[str, Point] = {}
     for callout in record.callouts.values():
         kind, _, identifier = str(callout.shows).partition(":")
-        if kind == "place" and identifier in desk.library.places:
+        if kind == "place" and identifier in context.library.places:
             points.setdefault(identifier, (100 * float(callout.at[0]), 100 * float(callout.at[1])))
-    others = _fitted(desk, points) if fitted else {}
-    source = desk.links.picture(record.still)
-    return Ground(source, "", desk.texts.plain(record.alt), size.width, size.height, points | others)
+    others = _fitted(context, points) if fitted else {}
+    source = context.links.picture(record.still)
+    return Ground(source, "", context.texts.plain(record.alt), size.width, size.height, points | others)
 
 
-def _fitted(desk: Desk, points: Mapping[str, Point]) -> dict[str, Point]:
+def _fitted(context: PageContext, points: Mapping[str, Point]) -> dict[str, Point]:
     """Points for the places that have no callout, from their coordinates on the map.
 
     The affine map that fits the places with both best (least squares), which needs three of them; nothing is drawn
     where it lies off the picture.
     """
-    placed = {name: place.map for name, place in desk.library.places.items() if place.map}
+    placed = {name: place.map for name, place in context.library.places.items() if place.map}
     known = [name for name in points if name in placed]
     if len(known) < 3:
         return {}
@@ -79,8 +79,8 @@ def _fitted(desk: Desk, points: Mapping[str, Point]) -> dict[str, Point]:
     return {name: (float(x), float(y)) for name, (x, y) in found.items() if 0 <= x <= 100 and 0 <= y <= 100}
 
 
-def _plain_map(desk: Desk) -> Ground | None:
-    rows = map_rows(desk.library, lambda *_: "")
+def _plain_map(context: PageContext) -> Ground | None:
+    rows = map_rows(context.library, lambda *_: "")
     if not rows.spots:
         return None
     sheet = lay_out(rows, WIDE)

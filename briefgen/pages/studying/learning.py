@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.planning.touched import question_change
 from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.units import MINUTE, show_duration
@@ -55,31 +55,33 @@ class ScriptRow:
     takes: str
 
 
-def outcome_row(desk: Desk, identifier: str) -> OutcomeRow:
+def outcome_row(context: PageContext, identifier: str) -> OutcomeRow:
     """An outcome with the tasks that lead to it and the questions that check it."""
-    record = desk.library.outcomes[identifier]
-    uses = desk.uses.get(("outcome", identifier), ())
+    record = context.library.outcomes[identifier]
+    uses = context.uses.get(("outcome", identifier), ())
     return OutcomeRow(
         identifier,
-        desk.links.target("outcome", identifier),
+        context.links.target("outcome", identifier),
         str(record.does),
         str(record.condition),
         str(record.standard),
-        desk.marks(record.audience),
-        tuple(desk.link("task", use.identifier) for use in uses if use.kind == "task"),
-        tuple(_asked(desk, use.identifier) for use in uses if use.kind == "question"),
+        context.marks(record.audience),
+        tuple(context.link("task", use.identifier) for use in uses if use.kind == "task"),
+        tuple(_asked(context, use.identifier) for use in uses if use.kind == "question"),
     )
 
 
-def _asked(desk: Desk, question: str) -> Link:
-    return Link(desk.texts.plain(desk.library.questions[question].asks), desk.links.target("question", question))
+def _asked(context: PageContext, question: str) -> Link:
+    return Link(
+        context.texts.plain(context.library.questions[question].asks), context.links.target("question", question)
+    )
 
 
-def question_row(desk: Desk, identifier: str, anchor: str) -> QuestionRow:
+def question_row(context: PageContext, identifier: str, anchor: str) -> QuestionRow:
     """A question with its answers."""
-    record = desk.library.questions[identifier]
+    record = context.library.questions[identifier]
     look = record.look
-    outcome = desk.library.outcomes[record.outcome]
+    outcome = context.library.outcomes[record.outcome]
     return QuestionRow(
         anchor,
         str(record.asks),
@@ -87,26 +89,26 @@ def question_row(desk: Desk, identifier: str, anchor: str) -> QuestionRow:
         len(record.correct) > 1,
         tuple(str(record.answers[number - 1]) for number in record.correct),
         str(record.because),
-        desk.link(look.kind, str(look), look.part) if look else None,
-        Link(desk.texts.plain(outcome.does), desk.links.target("outcome", str(record.outcome))),
-        question_change(desk, identifier),
+        context.link(look.kind, str(look), look.part) if look else None,
+        Link(context.texts.plain(outcome.does), context.links.target("outcome", str(record.outcome))),
+        question_change(context, identifier),
     )
 
 
-def questions_of(desk: Desk, task: str) -> tuple[str, ...]:
+def questions_of(context: PageContext, task: str) -> tuple[str, ...]:
     """The questions that check a task's outcomes, or that send the reader to the task."""
-    outcomes = set(desk.library.tasks[task].outcomes)
+    outcomes = set(context.library.tasks[task].outcomes)
     return tuple(
         identifier
-        for identifier, question in desk.library.questions.items()
+        for identifier, question in context.library.questions.items()
         if (question.look and question.look.kind == "task" and question.look == task)
         or (question.outcome in outcomes and not (question.look and question.look.kind == "task"))
     )
 
 
-def script_row(desk: Desk, words: str) -> ScriptRow:
+def script_row(context: PageContext, words: str) -> ScriptRow:
     """A script with the time that it takes at the programme's speaking rate."""
-    programme = desk.library.programme
+    programme = context.library.programme
     rate = programme.speaking_rate if programme else None
-    seconds = len(desk.texts.plain(words).split()) / rate * MINUTE if rate else 0.0
+    seconds = len(context.texts.plain(words).split()) / rate * MINUTE if rate else 0.0
     return ScriptRow(words, show_duration(round(seconds / 5) * 5) if rate else "")

@@ -9,13 +9,13 @@ from markupsafe import Markup
 
 from briefgen.charts.drawing.svg import number
 from briefgen.language.wording import capital
-from briefgen.model.sights import Callout
-from briefgen.pages.desk import Desk
+from briefgen.model.figures import Callout
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.pages.studying.grounds import Ground, Point, figure_ground, ground_of
 from briefgen.pages.studying.ways import DrawnWay, ways_of
 from briefgen.pages.things.clips import ClipRow, Lit, clip_row, lit_of
-from briefgen.pages.things.sights import shown
+from briefgen.pages.things.figures import shown
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.telling.scenes import FigureShown
 from briefgen.telling.stretches import Interval
@@ -82,67 +82,69 @@ class Picture:
     clip: ClipRow | None = None
 
 
-def figure_picture(desk: Desk, shown_: FigureShown) -> Picture | None:
+def figure_picture(context: PageContext, shown_: FigureShown) -> Picture | None:
     """A figure with the callouts that are looked at, in order; None where there is no such figure."""
-    record = desk.library.figures.get(shown_.figure)
+    record = context.library.figures.get(shown_.figure)
     if record is None:
         return None
-    size = desk.pictures.size(str(record.file))
+    size = context.pictures.size(str(record.file))
     callouts = {str(name): callout for name, callout in record.callouts.items()}
     looked = [callouts[name] for name in shown_.look if name in callouts]
     return Picture(
-        desk.links.picture(record.still), Markup(), desk.texts.plain(record.alt), size.width, size.height,
-        desk.link("figure", shown_.figure),
-        pins=tuple(_pin(desk, place, callout, record.is_clip) for place, callout in enumerate(looked)),
-        clip=clip_row(desk, record),
+        context.links.picture(record.still), Markup(), context.texts.plain(record.alt), size.width, size.height,
+        context.link("figure", shown_.figure),
+        pins=tuple(_pin(context, place, callout, record.is_clip) for place, callout in enumerate(looked)),
+        clip=clip_row(context, record),
     )  # fmt: skip
 
 
-def _pin(desk: Desk, place: int, callout: Callout, moving: bool) -> Pin:
+def _pin(context: PageContext, place: int, callout: Callout, moving: bool) -> Pin:
     letter = _LETTERS[place] if place < len(_LETTERS) else str(place + 1)
     x, y = (100 * float(share) for share in callout.at)
     corner = " ".join(["below"] * (y < _HIGH) + ["left"] * (x > 100 - _HIGH))
-    link = shown(desk, str(callout.shows))
+    link = shown(context, str(callout.shows))
     lit = lit_of(callout) if moving else None
     return Pin(letter, number(x), number(y), corner, Link(capital(link.words), link.target), lit)
 
 
-def site_picture(desk: Desk, case: SortieEvidence, stretch: Interval) -> Picture | None:
+def site_picture(context: PageContext, proved: SortieEvidence, stretch: Interval) -> Picture | None:
     """The site with everybody's ways in a stretch, and where they are at its end. None where there is no ground."""
-    ground = ground_of(desk)
+    ground = ground_of(context)
     if ground is None:
         return None
     return _over(
         ground,
-        ways=tuple(ways_of(desk, case, ground, stretch, 0.0, ())),
-        standing=tuple(_standing(desk, case, ground, stretch.end)),
+        ways=tuple(ways_of(context, proved, ground, stretch, 0.0, ())),
+        standing=tuple(_standing(context, proved, ground, stretch.end)),
     )
 
 
-def sortie_picture(desk: Desk, case: SortieEvidence, letters: Mapping[str, Point], apart: float) -> Picture | None:
+def sortie_picture(
+    context: PageContext, proved: SortieEvidence, letters: Mapping[str, Point], apart: float
+) -> Picture | None:
     """The site with everybody's ways of a whole sortie, drawn `apart`, each with its mark, and the worksites' letters.
 
     `letters` are the points of the labels, in hundredths.
     """
-    ground = ground_of(desk)
+    ground = ground_of(context)
     if ground is None:
         return None
-    whole = Interval(0.0, case.timeline.finish)
+    whole = Interval(0.0, proved.timeline.finish)
     return _over(
         ground,
-        ways=tuple(ways_of(desk, case, ground, whole, apart, letters.values())),
+        ways=tuple(ways_of(context, proved, ground, whole, apart, letters.values())),
         sites=tuple(LetteredPlace(number(x), number(y), words) for words, (x, y) in letters.items()),
     )
 
 
-def ways_on(desk: Desk, figure: str) -> Iterator[tuple[Link, Picture]]:
+def ways_on(context: PageContext, figure: str) -> Iterator[tuple[Link, Picture]]:
     """For each sortie that leads between two or more of the places that a figure shows: the ways over it."""
-    ground = figure_ground(desk, figure, fitted=False)
-    for case in desk.cases if len(ground.points) > 1 else ():
-        whole = Interval(0.0, case.timeline.finish)
-        ways = tuple(ways_of(desk, case, ground, whole, APART, ()))
+    ground = figure_ground(context, figure, fitted=False)
+    for proved in context.sorties if len(ground.points) > 1 else ():
+        whole = Interval(0.0, proved.timeline.finish)
+        ways = tuple(ways_of(context, proved, ground, whole, APART, ()))
         if ways:
-            yield desk.link("sortie", str(case.sortie.id)), _over(ground, ways=ways)
+            yield context.link("sortie", str(proved.sortie.id)), _over(ground, ways=ways)
 
 
 def _over(
@@ -157,11 +159,11 @@ def _over(
     )  # fmt: skip
 
 
-def _standing(desk: Desk, case: SortieEvidence, ground: Ground, moment: float) -> Iterator[Gathering]:
+def _standing(context: PageContext, proved: SortieEvidence, ground: Ground, moment: float) -> Iterator[Gathering]:
     """Where everybody outside is at a moment; who is on no point of the ground is left out."""
     spots: list[tuple[Point, list[str]]] = []
-    for person in case.plan.outside:
-        stay = case.whereabouts.at(person, min(moment, case.timeline.finish))
+    for person in proved.plan.outside:
+        stay = proved.whereabouts.at(person, min(moment, proved.timeline.finish))
         point = ground.points.get(stay.place) if stay else None
         if point is None:
             continue
@@ -171,7 +173,7 @@ def _standing(desk: Desk, case: SortieEvidence, ground: Ground, moment: float) -
         else:
             near.append(person)
     for (x, y), people in spots:
-        yield Gathering(number(x), number(y), desk.marks(people), above=y > _LOW)
+        yield Gathering(number(x), number(y), context.marks(people), above=y > _LOW)
 
 
 def _apart(one: Point, other: Point) -> float:

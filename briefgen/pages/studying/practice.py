@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from string import ascii_uppercase
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.planning.touched import made_change, question_change
 from briefgen.pages.rows import Badge, Link
 from briefgen.practice.arranging import Arranged
@@ -66,15 +66,15 @@ class QuestionSheet:
         return tuple(row for _, _, rows in self.groups for row in rows)
 
 
-def practice_uri(desk: Desk, kind: str, case: SortieEvidence, person: str) -> str:
+def practice_uri(context: PageContext, kind: str, proved: SortieEvidence, person: str) -> str:
     """Where somebody's `practice` or `test` for a sortie lies: a folder a sortie, so that no two ids run together."""
-    sortie = desk.links.record_uri(kind, str(case.sortie.id))
-    return f"{sortie}/{desk.links.record_uri(kind, person).rpartition('/')[2]}"
+    sortie = context.links.record_uri(kind, str(proved.sortie.id))
+    return f"{sortie}/{context.links.record_uri(kind, person).rpartition('/')[2]}"
 
 
-def sheet_of(desk: Desk, case: SortieEvidence, person: str) -> QuestionSheet:
+def sheet_of(context: PageContext, proved: SortieEvidence, person: str) -> QuestionSheet:
     """A person's sheet for a sortie, made once a site."""
-    return desk.once(("practice", case, person), lambda: _sheet(desk, case, person))
+    return context.once(("practice", proved, person), lambda: _sheet(context, proved, person))
 
 
 @dataclass(frozen=True)
@@ -87,10 +87,10 @@ class PaperRow:
     key: str
 
 
-def paper_of(desk: Desk, case: SortieEvidence, person: str) -> tuple[PaperRow, ...]:
+def paper_of(context: PageContext, proved: SortieEvidence, person: str) -> tuple[PaperRow, ...]:
     """A person's test for a sortie, with its key; its answers stand in another order than in practice."""
-    arranged = paper_test(case, person, every_question(desk, case))
-    return tuple(_paper(_row(desk, case, one, number), number) for number, one in enumerate(arranged, start=1))
+    arranged = paper_test(proved, person, every_question(context, proved))
+    return tuple(_paper(_row(context, proved, one, number), number) for number, one in enumerate(arranged, start=1))
 
 
 def _paper(row: PracticeRow, number: int) -> PaperRow:
@@ -99,29 +99,29 @@ def _paper(row: PracticeRow, number: int) -> PaperRow:
     return PaperRow(number, row, letters, key)
 
 
-def every_question(desk: Desk, case: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
+def every_question(context: PageContext, proved: SortieEvidence) -> Mapping[str, tuple[Exercise, ...]]:
     """All that can be asked about a sortie, by kind, made once a site."""
-    return desk.once(("questions", case), lambda: questions(case))
+    return context.once(("questions", proved), lambda: questions(proved))
 
 
-def _sheet(desk: Desk, case: SortieEvidence, person: str) -> QuestionSheet:
-    arranged = sheet(case, person, every_question(desk, case))
-    rows = [_row(desk, case, one, number) for number, one in enumerate(arranged, start=1)]
+def _sheet(context: PageContext, proved: SortieEvidence, person: str) -> QuestionSheet:
+    arranged = sheet(proved, person, every_question(context, proved))
+    rows = [_row(context, proved, one, number) for number, one in enumerate(arranged, start=1)]
     groups = [(kind.title, name, tuple(row for row in rows if row.kind == name)) for name, kind in kinds().items()]
     asked = dict.fromkeys(name for row in rows for name in row.outcomes)
     return QuestionSheet(
         tuple(group for group in groups if group[2]),
-        tuple(_outcome(desk, name, sum(name in row.outcomes for row in rows)) for name in asked),
+        tuple(_outcome(context, name, sum(name in row.outcomes for row in rows)) for name in asked),
     )
 
 
-def _outcome(desk: Desk, name: str, count: int) -> OutcomeShare:
-    does = desk.texts.plain(desk.library.outcomes[name].does)
-    return OutcomeShare(name, does, desk.links.target("outcome", name), count)
+def _outcome(context: PageContext, name: str, count: int) -> OutcomeShare:
+    does = context.texts.plain(context.library.outcomes[name].does)
+    return OutcomeShare(name, does, context.links.target("outcome", name), count)
 
 
-def _row(desk: Desk, case: SortieEvidence, arranged: Arranged, number: int) -> PracticeRow:
-    one, plain = arranged.question, desk.texts.plain
+def _row(context: PageContext, proved: SortieEvidence, arranged: Arranged, number: int) -> PracticeRow:
+    one, plain = arranged.question, context.texts.plain
     answers = tuple(map(plain, arranged.answers))
     row = PracticeRow(
         anchor=f"question-{number}",
@@ -133,17 +133,17 @@ def _row(desk: Desk, case: SortieEvidence, arranged: Arranged, number: int) -> P
         right=arranged.right,
         shown=tuple(answers[place] for place in arranged.right),
         because=one.because,
-        look=desk.link(one.look.kind, one.look.id, one.look.part) if one.look else None,
+        look=context.link(one.look.kind, one.look.id, one.look.part) if one.look else None,
         outcomes=one.outcomes,
-        change=_change(desk, case, one),
+        change=_change(context, proved, one),
     )
     return _with_number(row, one.answer) if isinstance(one.answer, Number) else row
 
 
-def _change(desk: Desk, case: SortieEvidence, one: Exercise) -> Badge | None:
+def _change(context: PageContext, proved: SortieEvidence, one: Exercise) -> Badge | None:
     if one.kind == written.KIND.name:
-        return question_change(desk, one.id.partition(":")[2])
-    return made_change(desk, case, every_question(desk, case), one.id)
+        return question_change(context, one.id.partition(":")[2])
+    return made_change(context, proved, every_question(context, proved), one.id)
 
 
 def _with_number(row: PracticeRow, answer: Number) -> PracticeRow:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.statements import Statement, statements
 from briefgen.pages.planning.touched import scene_change
 from briefgen.pages.rows import Badge, Link, MarkChip
@@ -47,23 +47,23 @@ class SceneRow:
     change: Badge | None
 
 
-def scene_rows(desk: Desk, case: SortieEvidence) -> tuple[SceneRow, ...]:
+def scene_rows(context: PageContext, proved: SortieEvidence) -> tuple[SceneRow, ...]:
     """The scenes of a sortie."""
-    return desk.once(("scenes", str(case.sortie.id)), lambda: tuple(_rows(desk, case)))
+    return context.once(("scenes", str(proved.sortie.id)), lambda: tuple(_rows(context, proved)))
 
 
-def _rows(desk: Desk, case: SortieEvidence) -> Iterator[SceneRow]:
-    scenes = scenes_of(case)
-    ranks = _shorten_first(case, scenes)
+def _rows(context: PageContext, proved: SortieEvidence) -> Iterator[SceneRow]:
+    scenes = scenes_of(proved)
+    ranks = _shorten_first(proved, scenes)
     until = 0.0
     for scene in scenes:
         until += scene.seconds
         yield SceneRow(
             anchor=f"scene-{scene.number}",
             number=scene.number,
-            title=desk.texts.plain(scene.title),
-            phase=desk.texts.plain(scene.phase) if scene.phase else "",
-            picture=_picture(desk, case, scene),
+            title=context.texts.plain(scene.title),
+            phase=context.texts.plain(scene.phase) if scene.phase else "",
+            picture=_picture(context, proved, scene),
             says=scene.says,
             takes=minutes_words(scene.seconds),
             seconds=round(scene.seconds),
@@ -71,14 +71,14 @@ def _rows(desk: Desk, case: SortieEvidence) -> Iterator[SceneRow]:
             over=scene.planned is not None and scene.spoken > scene.planned,
             shorten=ranks.get(scene.number, 0),
             clock=_clock(scene.stretch),
-            tasks=tuple(desk.link("task", task) for task in scene.tasks if task in desk.library.tasks),
+            tasks=tuple(context.link("task", task) for task in scene.tasks if task in context.library.tasks),
             doing=tuple(
-                Busy(desk.mark(one.person), tuple(desk.link("task", task) for task in one.tasks))
-                for one in meanwhile(case, scene.stretch)
+                Busy(context.mark(one.person), tuple(context.link("task", task) for task in one.tasks))
+                for one in meanwhile(proved, scene.stretch)
                 if scene.tasks
             ),
-            hazards=statements(desk, hazards_met(case, scene)),
-            change=scene_change(desk, case, scene),
+            hazards=statements(context, hazards_met(proved, scene)),
+            change=scene_change(context, proved, scene),
         )
 
 
@@ -98,19 +98,19 @@ def _clock(stretch: Interval) -> str:
     return f"{show_elapsed(stretch.start)} to {show_elapsed(stretch.end)}"
 
 
-def _shorten_first(case: SortieEvidence, scenes: Iterable[ToldScene]) -> dict[int, int]:
+def _shorten_first(proved: SortieEvidence, scenes: Iterable[ToldScene]) -> dict[int, int]:
     """Which scenes to shorten when late, as ranks from 1: optional tasks first, then scenes that meet no hazard."""
 
     def rank(scene: ToldScene) -> tuple[int, float]:
-        tasks = [case.library.tasks[name] for name in scene.tasks if name in case.library.tasks]
+        tasks = [proved.library.tasks[name] for name in scene.tasks if name in proved.library.tasks]
         optional = bool(tasks) and all(task.optional for task in tasks)
-        return (0 if optional else 1 if not hazards_met(case, scene) else 2, -scene.seconds)
+        return (0 if optional else 1 if not hazards_met(proved, scene) else 2, -scene.seconds)
 
     chosen = sorted((scene for scene in scenes if scene.seconds and rank(scene)[0] < 2), key=rank)
     return {scene.number: place for place, scene in enumerate(chosen, start=1)}
 
 
-def _picture(desk: Desk, case: SortieEvidence, scene: ToldScene) -> Picture | None:
+def _picture(context: PageContext, proved: SortieEvidence, scene: ToldScene) -> Picture | None:
     if isinstance(scene.shown, FigureShown):
-        return figure_picture(desk, scene.shown)
-    return site_picture(desk, case, scene.shown.stretch)
+        return figure_picture(context, scene.shown)
+    return site_picture(context, proved, scene.shown.stretch)

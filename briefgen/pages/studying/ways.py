@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from briefgen.charts.drawing.svg import number
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import MarkChip
 from briefgen.pages.studying.grounds import Ground, Point
 from briefgen.proof.evidence import SortieEvidence
@@ -32,7 +32,12 @@ class DrawnWay:
 
 
 def ways_of(
-    desk: Desk, case: SortieEvidence, ground: Ground, stretch: Interval, apart: float, taken: Iterable[Point]
+    context: PageContext,
+    proved: SortieEvidence,
+    ground: Ground,
+    stretch: Interval,
+    apart: float,
+    taken: Iterable[Point],
 ) -> Iterator[DrawnWay]:
     """Everybody's way in a stretch, in the order of the people outside.
 
@@ -40,7 +45,7 @@ def ways_of(
     where its person's way is far from what is `taken` (points in hundredths), from other marks and other ways.
     """
     wide, high = ground.width / 100, ground.height / 100
-    lines = {person: _way(case, person, ground, stretch) for person in case.plan.outside}
+    lines = {person: _way(proved, person, ground, stretch) for person in proved.plan.outside}
     busy = [point for x, y in taken for point in ((x, y), (x, y - _ABOVE))]
     for place, (person, line) in enumerate(lines.items()):
         if len(line) < 2:
@@ -51,12 +56,12 @@ def ways_of(
         x, y = max(own, key=lambda point: min(_CLEAR, _clear(point, busy), 2 * _clear(point, others)))
         busy.append((x, y))
         points = " ".join(f"{number(a * wide + aside)},{number(b * high + aside)}" for a, b in line)
-        yield DrawnWay(desk.mark(person), points, number(x + aside / wide), number(y + aside / high))
+        yield DrawnWay(context.mark(person), points, number(x + aside / wide), number(y + aside / high))
 
 
-def _way(case: SortieEvidence, person: str, ground: Ground, stretch: Interval) -> list[Point]:
+def _way(proved: SortieEvidence, person: str, ground: Ground, stretch: Interval) -> list[Point]:
     points: list[Point] = []
-    for leg in case.timeline.legs:
+    for leg in proved.timeline.legs:
         if leg.person == person and leg.way and leg.end > leg.start and stretch.overlaps(leg.start, leg.end):
             points += [ground.points[place] for place in leg.way.places if place in ground.points]
     return [point for place, point in enumerate(points) if place == 0 or point != points[place - 1]]

@@ -8,8 +8,8 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-from briefgen.model.sights import Callout, Figure
-from briefgen.pages.desk import Desk
+from briefgen.model.figures import Callout, Figure
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.pictures import clip_at
 from briefgen.reading.figures.clips import captions_of
 from briefgen.reading.files import Unreadable
@@ -35,27 +35,27 @@ class Lit:
     until: str
 
 
-def clip_row(desk: Desk, record: Figure) -> ClipRow | None:
+def clip_row(context: PageContext, record: Figure) -> ClipRow | None:
     """A figure as a clip; None for one that does not move."""
     if not record.is_clip:
         return None
     name, captions = str(record.file), str(record.captions)
-    return desk.once(("clip", name, captions, str(record.says)), lambda: ClipRow(
-        desk.links.picture(name), desk.links.picture(captions), _cues(desk, captions), str(record.says),
-        _takes(desk, name),
+    return context.once(("clip", name, captions, str(record.says)), lambda: ClipRow(
+        context.links.picture(name), context.links.picture(captions), _cues(context, captions), str(record.says),
+        _takes(context, name),
     ))  # fmt: skip
 
 
-def _cues(desk: Desk, captions: str) -> str:
+def _cues(context: PageContext, captions: str) -> str:
     try:
-        cues = captions_of(desk.pictures.files[captions]).cues
+        cues = captions_of(context.pictures.files[captions]).cues
     except Unreadable:
         cues = ()
     return json.dumps([[cue.start, cue.end, cue.text] for cue in cues], ensure_ascii=False)
 
 
-def _takes(desk: Desk, name: str) -> str:
-    clip = clip_at(desk.pictures.files[name])
+def _takes(context: PageContext, name: str) -> str:
+    clip = clip_at(context.pictures.files[name])
     whole = round(clip.seconds) if clip and clip.seconds else 0
     return f"{whole // 60}:{whole % 60:02d} min" if whole else ""
 

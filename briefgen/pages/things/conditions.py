@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.language.wording import capital, count
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Chip, Link
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.ordering.states import Item, Met
@@ -44,41 +44,43 @@ class Guard:
     relied_on: tuple[Link, ...]
 
 
-def histories(desk: Desk, case: SortieEvidence) -> tuple[History, ...]:
+def histories(context: PageContext, proved: SortieEvidence) -> tuple[History, ...]:
     """Every equipment that the sortie changes or relies on."""
-    states = case.states
+    states = proved.states
     named = {item[0] for item in states.changes} | {met.need.item[0] for met in states.met}
-    return tuple(row for name in desk.library.equipment if name in named for row in _histories(desk, case, name))
+    return tuple(
+        row for name in context.library.equipment if name in named for row in _histories(context, proved, name)
+    )
 
 
-def _histories(desk: Desk, case: SortieEvidence, name: str) -> Iterator[History]:
+def _histories(context: PageContext, proved: SortieEvidence, name: str) -> Iterator[History]:
     groups: dict[tuple[str, tuple[tuple[int, str], ...], str], list[Item]] = {}
-    for parts in desk.library.equipment[name].items:
+    for parts in context.library.equipment[name].items:
         item = (name, parts)
-        begins, ends = case.states.starts[item].state, case.states.ends[item].state
-        groups.setdefault((begins, _changes(case, item), ends), []).append(item)
+        begins, ends = proved.states.starts[item].state, proved.states.ends[item].state
+        groups.setdefault((begins, _changes(proved, item), ends), []).append(item)
     for (begins, changes, ends), items in groups.items():
-        rows = tuple(_change(desk, case, step, state) for step, state in changes)
-        yield History(desk.chip("equipment", name), item_words(desk, name, items), begins, rows, ends)
+        rows = tuple(_change(context, proved, step, state) for step, state in changes)
+        yield History(context.chip("equipment", name), item_words(context, name, items), begins, rows, ends)
 
 
-def _changes(case: SortieEvidence, item: Item) -> tuple[tuple[int, str], ...]:
+def _changes(proved: SortieEvidence, item: Item) -> tuple[tuple[int, str], ...]:
     """The steps that change an item, by the moment at which they have done so."""
-    changes = case.states.changes.get(item, {})
-    return tuple(sorted(changes.items(), key=lambda change: (case.timeline.times[change[0]].end, change[0])))
+    changes = proved.states.changes.get(item, {})
+    return tuple(sorted(changes.items(), key=lambda change: (proved.timeline.times[change[0]].end, change[0])))
 
 
-def _change(desk: Desk, case: SortieEvidence, step: int, state: str) -> StateChange:
-    return StateChange(show_elapsed(case.timeline.times[step].end), state, _step(desk, case, step))
+def _change(context: PageContext, proved: SortieEvidence, step: int, state: str) -> StateChange:
+    return StateChange(show_elapsed(proved.timeline.times[step].end), state, _step(context, proved, step))
 
 
-def _step(desk: Desk, case: SortieEvidence, index: int) -> Link:
-    return desk.planned(case.plan.steps[index])
+def _step(context: PageContext, proved: SortieEvidence, index: int) -> Link:
+    return context.planned(proved.plan.steps[index])
 
 
-def item_words(desk: Desk, name: str, items: list[Item]) -> str:
+def item_words(context: PageContext, name: str, items: list[Item]) -> str:
     """Which items: nothing where there is one alone, `all 6 items`, or their names."""
-    record = desk.library.equipment[name]
+    record = context.library.equipment[name]
     if not record.parts:
         return ""
     if len(items) == len(record.items):
@@ -86,25 +88,31 @@ def item_words(desk: Desk, name: str, items: list[Item]) -> str:
     return capital("; ".join(record.item_words(parts) for _, parts in items))
 
 
-def guards(desk: Desk, case: SortieEvidence) -> tuple[Guard, ...]:
+def guards(context: PageContext, proved: SortieEvidence) -> tuple[Guard, ...]:
     """The controls that steps rely on, each with its state: who sets it, who confirms it, who relies on it."""
     groups: dict[tuple[str, str, int | None, int | None], list[Met]] = {}
-    for met in case.states.met:
+    for met in proved.states.met:
         if met.control and not met.need.confirms:
             key = (met.need.item[0], met.need.state, met.answer.source, met.confirmed_by)
             groups.setdefault(key, []).append(met)
-    return tuple(_guard(desk, case, *key, row) for key, row in groups.items())
+    return tuple(_guard(context, proved, *key, row) for key, row in groups.items())
 
 
 def _guard(
-    desk: Desk, case: SortieEvidence, name: str, state: str, source: int | None, looker: int | None, row: list[Met]
+    context: PageContext,
+    proved: SortieEvidence,
+    name: str,
+    state: str,
+    source: int | None,
+    looker: int | None,
+    row: list[Met],
 ) -> Guard:
     items = list(dict.fromkeys(met.need.item for met in row))
     steps = dict.fromkeys(met.need.step for met in row)
     return Guard(
-        desk.chip("equipment", name, state, "needs"),
-        item_words(desk, name, items),
-        _step(desk, case, source) if source is not None else Link("so from the start"),
-        _step(desk, case, looker) if looker is not None else Link("no need: so from the start"),
-        tuple(_step(desk, case, step) for step in steps),
+        context.chip("equipment", name, state, "needs"),
+        item_words(context, name, items),
+        _step(context, proved, source) if source is not None else Link("so from the start"),
+        _step(context, proved, looker) if looker is not None else Link("no need: so from the start"),
+        tuple(_step(context, proved, step) for step in steps),
     )

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from briefgen.charts.drawing.svg import number
 from briefgen.language.wording import capital
-from briefgen.model.sights import Callout
-from briefgen.pages.desk import Desk
+from briefgen.model.figures import Callout
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Link
 from briefgen.pages.studying.grounds import Point
+from briefgen.pages.things.figures import shown
 from briefgen.pages.things.leaders import Sheet, sides
-from briefgen.pages.things.sights import shown
 from briefgen.source import Ref
 
 # CSS pixels, as the style sheet has them: of the crop, and of the whole picture on a phone.
@@ -55,37 +55,37 @@ class Sight:
     keys: tuple[str, ...]
 
 
-def sights(desk: Desk, anchor: str, refs: Iterable[Ref]) -> tuple[Sight, ...]:
+def sights(context: PageContext, anchor: str, refs: Iterable[Ref]) -> tuple[Sight, ...]:
     """A sight for each figure that is named, with all of its callouts that are; anchors begin with `anchor`."""
     by_figure: dict[str, list[str]] = {}
     for ref in refs:
         by_figure.setdefault(str(ref), []).extend([ref.part] if ref.part else [])
     return tuple(
-        _sight(desk, f"_look-{anchor}-{place}", figure, parts)
+        _sight(context, f"_look-{anchor}-{place}", figure, parts)
         for place, (figure, parts) in enumerate(by_figure.items(), start=1)
     )
 
 
-def _sight(desk: Desk, anchor: str, figure: str, parts: Sequence[str]) -> Sight:
-    record = desk.library.figures[figure]
-    size = desk.pictures.size(str(record.file))
+def _sight(context: PageContext, anchor: str, figure: str, parts: Sequence[str]) -> Sight:
+    record = context.library.figures[figure]
+    size = context.pictures.size(str(record.file))
     callouts = {str(name): callout for name, callout in record.callouts.items()}
     looked = [callouts[part] for part in dict.fromkeys(parts) if part in callouts]
     letters = [_LETTERS[place] if len(looked) > 1 and place < len(_LETTERS) else "" for place in range(len(looked))]
     points = [(float(x), float(y)) for x, y in (callout.at for callout in looked)]
     window = _window(points, size.width / size.height)
     return Sight(
-        anchor, desk.link("figure", figure), desk.links.picture(record.still), size.width, size.height,
+        anchor, context.link("figure", figure), context.links.picture(record.still), size.width, size.height,
         number(100 / window.wide), number(-100 * window.left / window.wide), number(-100 * window.top / window.high),
         tuple(_rings(CROP, letters, [window.within(point) for point in points])),
         tuple(_rings(WHOLE, letters, points)),
-        tuple(zip(letters, (_name(desk, callout) for callout in looked), strict=True)),
+        tuple(zip(letters, (_name(context, callout) for callout in looked), strict=True)),
         tuple(f"{figure}#{part}" for part in parts) or (figure,),
     )  # fmt: skip
 
 
-def _name(desk: Desk, callout: Callout) -> Link:
-    link = shown(desk, str(callout.shows))
+def _name(context: PageContext, callout: Callout) -> Link:
+    link = shown(context, str(callout.shows))
     return Link(capital(link.words), link.target)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from briefgen.language.wording import count, kilograms
-from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.rows import Chip, Link
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.holding.custody import Move, Spot
@@ -45,12 +45,12 @@ class PackRow:
     mass: str
 
 
-def spot_chip(desk: Desk, spot: Spot) -> Chip:
+def spot_chip(context: PageContext, spot: Spot) -> Chip:
     """A place, a bag or a person."""
     if spot.kind == "people":
-        mark = desk.mark(spot.id)
+        mark = context.mark(spot.id)
         return Chip("person", mark.name, mark.target)
-    return desk.chip("place" if spot.kind == "places" else "bag", spot.id)
+    return context.chip("place" if spot.kind == "places" else "bag", spot.id)
 
 
 def chain(spots: Mapping[str, Spot], thing: str) -> tuple[Spot, ...]:
@@ -63,80 +63,80 @@ def chain(spots: Mapping[str, Spot], thing: str) -> tuple[Spot, ...]:
     return tuple(found)
 
 
-def finds(desk: Desk, case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
+def finds(context: PageContext, proved: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
     """By `task` or `task/step`, and thing: where the first step that handles the thing there finds it."""
-    return desk.once(("finds", case), lambda: _finds(case))
+    return context.once(("finds", proved), lambda: _finds(proved))
 
 
-def _finds(case: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
+def _finds(proved: SortieEvidence) -> Mapping[tuple[str, str], tuple[Spot, ...]]:
     found: dict[tuple[str, str], tuple[Spot, ...]] = {}
-    for one in case.custody.handled:
-        step = case.plan.steps[one.handling.step]
+    for one in proved.custody.handled:
+        step = proved.plan.steps[one.handling.step]
         for where in (task_of(step), step.key):
             found.setdefault((where, one.handling.thing), one.chain)
     return found
 
 
-def things(desk: Desk, case: SortieEvidence) -> tuple[ThingRow, ...]:
+def things(context: PageContext, proved: SortieEvidence) -> tuple[ThingRow, ...]:
     """Every thing that is handled in the sortie, bags first."""
-    custody = case.custody
+    custody = proved.custody
     touched = {one.handling.thing for one in custody.handled} | {move.thing for move in custody.moves}
-    names = [name for name in (*desk.library.bags, *desk.library.tools) if name in touched]
+    names = [name for name in (*context.library.bags, *context.library.tools) if name in touched]
     moves: dict[str, list[Move]] = {}
-    for move in sorted(custody.moves, key=lambda move: (_moment(case, move), move.step)):
+    for move in sorted(custody.moves, key=lambda move: (_moment(proved, move), move.step)):
         moves.setdefault(move.thing, []).append(move)
-    return tuple(_thing(desk, case, name, moves.get(name, [])) for name in names)
+    return tuple(_thing(context, proved, name, moves.get(name, [])) for name in names)
 
 
-def _moment(case: SortieEvidence, move: Move) -> float:
+def _moment(proved: SortieEvidence, move: Move) -> float:
     """When a move is done: picks at the beginning of their step, all else at its end."""
-    times = case.timeline.times[move.step]
+    times = proved.timeline.times[move.step]
     taken = move.goal.kind == "people" and move.thing in times.step.step.picks
     return times.start if taken else times.end
 
 
-def _thing(desk: Desk, case: SortieEvidence, name: str, moves: list[Move]) -> ThingRow:
-    begins, ends = chain(case.custody.starts, name), chain(case.custody.ends, name)
-    home = Spot("places", case.plan.home or "")
-    left = case.custody.left.get(name)
+def _thing(context: PageContext, proved: SortieEvidence, name: str, moves: list[Move]) -> ThingRow:
+    begins, ends = chain(proved.custody.starts, name), chain(proved.custody.ends, name)
+    home = Spot("places", proved.plan.home or "")
+    left = proved.custody.left.get(name)
     return ThingRow(
-        desk.thing(name),
-        tuple(spot_chip(desk, spot) for spot in begins),
-        tuple(_move(desk, case, move) for move in moves),
-        tuple(spot_chip(desk, spot) for spot in ends),
+        context.thing(name),
+        tuple(spot_chip(context, spot) for spot in begins),
+        tuple(_move(context, proved, move) for move in moves),
+        tuple(spot_chip(context, spot) for spot in ends),
         bool(ends) and ends[-1] != home and ends != begins,
-        f"{left} of {count(case.custody.stock[name], 'piece')} left" if left is not None else "",
+        f"{left} of {count(proved.custody.stock[name], 'piece')} left" if left is not None else "",
     )
 
 
-def _move(desk: Desk, case: SortieEvidence, move: Move) -> MoveRow:
-    step = case.plan.steps[move.step]
+def _move(context: PageContext, proved: SortieEvidence, move: Move) -> MoveRow:
+    step = proved.plan.steps[move.step]
     words = {"people": "taken by", "places": "left at", "bags": "put into"}[move.goal.kind]
     if move.goal.kind == "people" and move.thing in step.step.hands:
         words = "handed to"
-    return MoveRow(show_elapsed(_moment(case, move)), words, spot_chip(desk, move.goal), desk.planned(step))
+    return MoveRow(show_elapsed(_moment(proved, move)), words, spot_chip(context, move.goal), context.planned(step))
 
 
-def packing(desk: Desk, case: SortieEvidence, *, at_end: bool) -> tuple[PackRow, ...]:
+def packing(context: PageContext, proved: SortieEvidence, *, at_end: bool) -> tuple[PackRow, ...]:
     """What goes out through the hatch, or what is at home in the end, bags with all that is in them.
 
     Out go the things that are at home at the beginning and are moved, or lie in a bag that is.
     """
-    spots = case.custody.ends if at_end else case.custody.starts
-    home = Spot("places", case.plan.home or "")
-    moved = {move.thing for move in case.custody.moves}
-    roots = [name for name in (*desk.library.bags, *desk.library.tools) if spots.get(name) == home]
-    stock = case.custody.left if at_end else case.custody.stock
-    return tuple(row for name in roots if name in moved for row in packed(desk, spots, stock, name))
+    spots = proved.custody.ends if at_end else proved.custody.starts
+    home = Spot("places", proved.plan.home or "")
+    moved = {move.thing for move in proved.custody.moves}
+    roots = [name for name in (*context.library.bags, *context.library.tools) if spots.get(name) == home]
+    stock = proved.custody.left if at_end else proved.custody.stock
+    return tuple(row for name in roots if name in moved for row in packed(context, spots, stock, name))
 
 
 def packed(
-    desk: Desk, spots: Mapping[str, Spot], stock: Mapping[str, int], name: str, depth: int = 0
+    context: PageContext, spots: Mapping[str, Spot], stock: Mapping[str, int], name: str, depth: int = 0
 ) -> Iterator[PackRow]:
     """A thing and, if it is a bag, all that is in it, the bags in it with theirs."""
-    thing = desk.library.thing(name)
+    thing = context.library.thing(name)
     mass = kilograms(thing.mass) if thing and thing.mass is not None else ""
-    yield PackRow(desk.thing(name), depth, count(stock.get(name, 1), "piece"), mass)
-    for inner in (*desk.library.bags, *desk.library.tools):
-        if spots.get(inner) == Spot("bags", name) and depth < len(desk.library.bags):
-            yield from packed(desk, spots, stock, inner, depth + 1)
+    yield PackRow(context.thing(name), depth, count(stock.get(name, 1), "piece"), mass)
+    for inner in (*context.library.bags, *context.library.tools):
+        if spots.get(inner) == Spot("bags", name) and depth < len(context.library.bags):
+            yield from packed(context, spots, stock, inner, depth + 1)

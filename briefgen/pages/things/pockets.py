@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Chip
 from briefgen.pages.things.ledger import PackRow, ThingRow, packed, packing, things
 from briefgen.proof.evidence import SortieEvidence
@@ -32,27 +32,27 @@ class Pocket:
     added: tuple[Added, ...]
 
 
-def pockets(desk: Desk, case: SortieEvidence) -> tuple[Pocket, ...]:
+def pockets(context: PageContext, proved: SortieEvidence) -> tuple[Pocket, ...]:
     """A list for every bag that is moved in the sortie and does not lie in another bag at the start."""
-    rows = things(desk, case)
-    moved = {move.thing for move in case.custody.moves}
-    bags = [name for name in desk.library.bags if name in moved]
-    return tuple(_pocket(desk, case, name, rows) for name in bags if case.custody.starts[name].kind != "bags")
+    rows = things(context, proved)
+    moved = {move.thing for move in proved.custody.moves}
+    bags = [name for name in context.library.bags if name in moved]
+    return tuple(_pocket(context, proved, name, rows) for name in bags if proved.custody.starts[name].kind != "bags")
 
 
-def loose(desk: Desk, case: SortieEvidence) -> Iterator[Pocket]:
+def loose(context: PageContext, proved: SortieEvidence) -> Iterator[Pocket]:
     """The tools that go out in no bag, on a list of their own."""
-    lines = tuple(row for row in packing(desk, case, at_end=False) if not row.depth and row.chip.kind != "bag")
+    lines = tuple(row for row in packing(context, proved, at_end=False) if not row.depth and row.chip.kind != "bag")
     if lines:
         yield Pocket("card-loose", "Carried in no bag", "", lines, ())
 
 
-def _pocket(desk: Desk, case: SortieEvidence, bag: str, rows: tuple[ThingRow, ...]) -> Pocket:
-    lines = tuple(packed(desk, case.custody.starts, case.custody.stock, bag))
+def _pocket(context: PageContext, proved: SortieEvidence, bag: str, rows: tuple[ThingRow, ...]) -> Pocket:
+    lines = tuple(packed(context, proved.custody.starts, proved.custody.stock, bag))
     own, *inside = lines
     inner = {own.chip.target, *(line.chip.target for line in inside if line.chip.kind == "bag")}
-    spot = case.custody.starts[bag]
-    begins = desk.label("place" if spot.kind == "places" else "person", spot.id)
+    spot = proved.custody.starts[bag]
+    begins = context.label("place" if spot.kind == "places" else "person", spot.id)
     added = sorted((one for row in rows for one in _added(row, own.chip, inner)), key=lambda one: _seconds(one.clock))
     return Pocket(f"card-bag-{bag}", own.chip.words, begins, tuple(inside), tuple(added))
 

@@ -6,18 +6,18 @@ from collections.abc import Iterable
 
 from briefgen.language.wording import capital
 from briefgen.model.fields.base import Record
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.statements import statements
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Key, Link
-from briefgen.pages.things.sights import figures_about
+from briefgen.pages.things.figures import figures_about
 from briefgen.pages.things.usedby import used_by
 from briefgen.source import Ref
 from briefgen.tables.table import Table
 
 
 def record_page(
-    desk: Desk,
+    context: PageContext,
     kind: str,
     record: Record,
     section: str,
@@ -32,33 +32,33 @@ def record_page(
 ) -> Page:
     """A page for one record. `head` names its kind and leads to `index`, a page's path."""
     identifier = str(record.id)
-    title = capital(desk.label(kind, identifier))
+    title = capital(context.label(kind, identifier))
     return Page(
-        uri=desk.links.record_uri(kind, identifier),
+        uri=context.links.record_uri(kind, identifier),
         title=title,
         section=section,
         template="record.html",
         icon=kind,
         order=order,
-        about=desk.texts.plain(record.note) if record.note else "",
+        about=context.texts.plain(record.note) if record.note else "",
         rows={
             "title": title,
-            "kind": Link(head, desk.links.page(index)),
+            "kind": Link(head, context.links.page(index)),
             "icon": kind,
             "note": str(record.note or ""),
             "badges": tuple(badges),
             "keys": tuple(keys),
             "tables": tuple(tables),
-            "statements": statements(desk, hazards),
-            "figures": figures_about(desk, _figures(desk, kind, record), kind, identifier),
-            "uses": used_by(desk, kind, identifier),
+            "statements": statements(context, hazards),
+            "figures": figures_about(context, _figures(context, kind, record), kind, identifier),
+            "uses": used_by(context, kind, identifier),
         },
     )
 
 
-def _figures(desk: Desk, kind: str, record: Record) -> Iterable[Ref]:
+def _figures(context: PageContext, kind: str, record: Record) -> Iterable[Ref]:
     """The figures that a record names, and those with a callout that shows it."""
     yield from record.figures
-    for use in desk.uses.get((kind, str(record.id)), ()):
+    for use in context.uses.get((kind, str(record.id)), ()):
         if use.kind == "figure":
             yield Ref(use.identifier)

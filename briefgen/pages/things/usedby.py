@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Link
 from briefgen.pages.things.uses import UseEntry
 
@@ -31,13 +31,13 @@ class UseGroup:
     rows: tuple[UseRow, ...]
 
 
-def used_by(desk: Desk, kind: str, identifier: str) -> tuple[UseGroup, ...]:
+def used_by(context: PageContext, kind: str, identifier: str) -> tuple[UseGroup, ...]:
     """What uses a record: first the steps of each task, then everything else."""
-    uses = desk.uses.get((kind, identifier), ())
+    uses = context.uses.get((kind, identifier), ())
     groups: dict[Link, dict[Link, list[str]]] = {}
     for use in sorted(uses, key=lambda use: use.kind != "task"):
-        head = _head(desk, use)
-        hows = groups.setdefault(head, {}).setdefault(_link(desk, use), [])
+        head = _head(context, use)
+        hows = groups.setdefault(head, {}).setdefault(_link(context, use), [])
         if use.how and use.how not in hows:
             hows.append(use.how)
     return tuple(
@@ -46,16 +46,16 @@ def used_by(desk: Desk, kind: str, identifier: str) -> tuple[UseGroup, ...]:
     )
 
 
-def _head(desk: Desk, use: UseEntry) -> Link:
-    return desk.link("task", use.identifier) if use.kind == "task" else Link(_GROUPS[use.kind])
+def _head(context: PageContext, use: UseEntry) -> Link:
+    return context.link("task", use.identifier) if use.kind == "task" else Link(_GROUPS[use.kind])
 
 
-def _link(desk: Desk, use: UseEntry) -> Link:
+def _link(context: PageContext, use: UseEntry) -> Link:
     if use.kind == "task":
-        task = desk.library.tasks[use.identifier]
-        step = desk.links.step(use.identifier, use.part) if use.part else None
-        return desk.step_link(task, step) if step else Link("The task", desk.links.target("task", use.identifier))
+        task = context.library.tasks[use.identifier]
+        step = context.links.step(use.identifier, use.part) if use.part else None
+        return context.step_link(task, step) if step else Link("The task", context.links.target("task", use.identifier))
     if use.kind == "question":
-        question = desk.library.questions[use.identifier]
-        return Link(desk.texts.plain(question.asks), desk.links.target("question", use.identifier))
-    return desk.link(use.kind, use.identifier, use.part if use.kind == "figure" else "")
+        question = context.library.questions[use.identifier]
+        return Link(context.texts.plain(question.asks), context.links.target("question", use.identifier))
+    return context.link(use.kind, use.identifier, use.part if use.kind == "figure" else "")

@@ -25,12 +25,12 @@ from mkdocs.plugins import get_plugin_logger
 from watchdog.observers.polling import PollingObserver
 
 from briefgen.pages.html.panel import Panel
-from briefgen.pages.publishing.kept import KeptPages
+from briefgen.pages.publishing.render_cache import KeptPages
 from briefgen.plugin.listening import Listening
-from briefgen.plugin.look import KnownTheme
 from briefgen.plugin.server.answers import answering, asking_again, error_page, put_page
-from briefgen.plugin.server.frames import Frames
 from briefgen.plugin.server.returning import Returning
+from briefgen.plugin.server.unchanged_pages import Frames
+from briefgen.plugin.template_cache import KnownTheme
 
 log = get_plugin_logger("briefgen")
 

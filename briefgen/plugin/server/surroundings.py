@@ -14,7 +14,7 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.theme import Theme
 
-from briefgen.plugin.look import is_installed
+from briefgen.plugin.template_cache import is_installed
 from briefgen.start.theme import theme_folder
 
 

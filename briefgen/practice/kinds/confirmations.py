@@ -12,22 +12,22 @@ from briefgen.proof.naming import called
 from briefgen.proof.plan import PlannedStep
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """One for each state that a single person confirms in a task."""
     asked: set[tuple[str, str, str]] = set()
     confirming: dict[tuple[str, str], set[str]] = {}
     people: dict[str, dict[str, None]] = {}
-    for step in case.plan.steps:
+    for step in proved.plan.steps:
         people.setdefault(str(step.task.id), {}).update(dict.fromkeys(step.people))
         for name, state in step.step.verifies.items():
             confirming.setdefault((str(name), str(state)), set()).update(step.people)
-    for step in case.plan.steps:
+    for step in proved.plan.steps:
         for name, state in step.step.verifies.items():
             key = (str(name), str(state), str(step.task.id))
-            if len(step.people) == 1 and name in case.library.equipment and key not in asked:
+            if len(step.people) == 1 and name in proved.library.equipment and key not in asked:
                 asked.add(key)
-                others = [person for person in case.plan.flows if person not in confirming[key[:2]]]
-                yield _question(case.library, step, key[:2], others, tuple(people[key[2]]))
+                others = [person for person in proved.plan.flows if person not in confirming[key[:2]]]
+                yield _question(proved.library, step, key[:2], others, tuple(people[key[2]]))
 
 
 def _question(

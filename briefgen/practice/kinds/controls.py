@@ -13,16 +13,16 @@ from briefgen.proof.naming import people_called
 from briefgen.proof.plan import PlannedStep
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """One for each control of each hazard, once for a task and the people who meet it there."""
     asked: set[tuple[str, str, tuple[str, ...], str]] = set()
-    for step in case.plan.steps:
+    for step in proved.plan.steps:
         for carried in step.hazards:
-            for control, state in case.library.hazards[carried.hazard].controls.items():
+            for control, state in proved.library.hazards[carried.hazard].controls.items():
                 key = (str(carried.hazard), str(step.task.id), step.people, str(control))
-                if key not in asked and control in case.library.equipment:
+                if key not in asked and control in proved.library.equipment:
                     asked.add(key)
-                    yield _question(case.library, step, str(carried.hazard), (str(control), str(state)))
+                    yield _question(proved.library, step, str(carried.hazard), (str(control), str(state)))
 
 
 def _question(library: Library, step: PlannedStep, hazard: str, right: tuple[str, str]) -> Exercise:

@@ -15,15 +15,15 @@ UNITS = {"s": 1.0, "min": MINUTE, "h": HOUR}
 _LONG = 5 * MINUTE
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """One for each step of five minutes or more; with three points, whatever lies between the outer two is right."""
-    for step in case.plan.steps:
+    for step in proved.plan.steps:
         if step.duration.likely >= _LONG and not step.step.origin.block:
-            yield _question(case, step)
+            yield _question(proved, step)
 
 
-def _question(case: SortieEvidence, step: PlannedStep) -> Exercise:
-    library, span = case.library, step.duration
+def _question(proved: SortieEvidence, step: PlannedStep) -> Exercise:
+    library, span = proved.library, step.duration
     shown = show_duration(span.likely)
     if span.three_points:
         shown += f" (from {show_duration(span.low)} to {show_duration(span.high)})"

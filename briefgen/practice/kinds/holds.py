@@ -15,27 +15,27 @@ from briefgen.proof.schedule.holds import Hold
 _LOOKED_AT, _AROUND, _ENOUGH = 40, 12, 3
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """One for each hold. O(steps × log steps) for each people who are waited for, and little for each hold."""
-    steps = _Steps(case)
-    for hold in case.holds:
-        yield _question(case, steps, hold)
+    steps = _Steps(proved)
+    for hold in proved.holds:
+        yield _question(proved, steps, hold)
 
 
 class _Steps:
     """A sortie's steps by their words, and in the order of their beginnings, all and by their people."""
 
-    def __init__(self, case: SortieEvidence) -> None:
-        self._before = case.plan.order.before
-        self.words = [_words(case, step) for step in case.plan.steps]
+    def __init__(self, proved: SortieEvidence) -> None:
+        self._before = proved.plan.order.before
+        self.words = [_words(proved, step) for step in proved.plan.steps]
         self._alike: dict[str, list[int]] = {}
         for index, words in enumerate(self.words):
             self._alike.setdefault(words, []).append(index)
-        self._begins = [times.start for times in case.timeline.times]
+        self._begins = [times.start for times in proved.timeline.times]
         every = sorted(range(len(self.words)), key=self._begins.__getitem__)
         self.rows: dict[tuple[str, ...], list[int]] = {(): every}
         for index in every:
-            self.rows.setdefault(case.plan.steps[index].people, []).append(index)
+            self.rows.setdefault(proved.plan.steps[index].people, []).append(index)
 
     def open(self, step: int, people: tuple[str, ...]) -> list[str]:
         """What these people (none: everybody) do about then, and what need not be over when the step begins.
@@ -54,8 +54,8 @@ class _Steps:
         return one != step and not any(self._before(like, step) for like in self._alike[self.words[one]])
 
 
-def _question(case: SortieEvidence, steps: _Steps, hold: Hold) -> Exercise:
-    library, step, first = case.library, case.plan.steps[hold.step], case.plan.steps[hold.first]
+def _question(proved: SortieEvidence, steps: _Steps, hold: Hold) -> Exercise:
+    library, step, first = proved.library, proved.plan.steps[hold.step], proved.plan.steps[hold.first]
     who = people_called(library, hold.people)
     verb = "holds" if len(hold.people) == 1 else "hold"
     return Exercise(
@@ -76,8 +76,8 @@ def _others(steps: _Steps, step: PlannedStep, first: PlannedStep) -> Iterator[st
     yield from dict.fromkeys([*alike, *(steps.open(step.index, ()) if len(alike) < _ENOUGH else ())])
 
 
-def _words(case: SortieEvidence, step: PlannedStep) -> str:
-    return f"{people_called(case.library, step.people)}: {deed(case.library, step)}"
+def _words(proved: SortieEvidence, step: PlannedStep) -> str:
+    return f"{people_called(proved.library, step.people)}: {deed(proved.library, step)}"
 
 
 KIND = QuestionKind("holds", "What you hold for", make)

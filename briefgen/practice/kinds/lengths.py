@@ -9,19 +9,19 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import LENGTH
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """One for each route that anybody goes along."""
     takers: dict[str, dict[str, None]] = {}
-    for person, trail in case.travel.trails.items():
+    for person, trail in proved.travel.trails.items():
         for visit in trail:
             for route in visit.way.routes if visit.way else ():
                 takers.setdefault(str(route), {})[person] = None
     for route, people in takers.items():
-        yield _question(case, route, tuple(people))
+        yield _question(proved, route, tuple(people))
 
 
-def _question(case: SortieEvidence, route: str, people: tuple[str, ...]) -> Exercise:
-    record, places = case.library.routes[route], case.library.places
+def _question(proved: SortieEvidence, route: str, people: tuple[str, ...]) -> Exercise:
+    record, places = proved.library.routes[route], proved.library.places
     one, other = (places[name].label_text if name in places else str(name) for name in record.between)
     metres = float(record.length)
     return Exercise(

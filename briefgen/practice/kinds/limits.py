@@ -10,10 +10,10 @@ from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import LENGTH, show_duration
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """One for each limit that is given."""
-    limits = case.sortie.limits
-    everybody, outside = tuple(case.plan.flows), case.plan.outside
+    limits = proved.sortie.limits
+    everybody, outside = tuple(proved.plan.flows), proved.plan.outside
     spans = (
         ("length", "How long may the sortie last at most?", limits.length, everybody),
         ("reserve", "How much of the sortie's length is kept in reserve?", limits.reserve, everybody),
@@ -22,21 +22,21 @@ def make(case: SortieEvidence) -> Iterator[Exercise]:
     for name, asks, span, people in spans:
         if span is not None:
             answer = Number(span.likely, span.likely, UNITS, show_duration(span.likely))
-            yield _question(case, name, asks, answer, people)
+            yield _question(proved, name, asks, answer, people)
     if limits.tether is not None:
         metres = float(limits.tether)
         answer = Number(metres, metres, LENGTH.units, limits.tether.written)
-        yield _question(case, "tether", "How long is the safety tether?", answer, outside)
+        yield _question(proved, "tether", "How long is the safety tether?", answer, outside)
 
 
-def _question(case: SortieEvidence, name: str, asks: str, answer: Number, people: tuple[str, ...]) -> Exercise:
+def _question(proved: SortieEvidence, name: str, asks: str, answer: Number, people: tuple[str, ...]) -> Exercise:
     return Exercise(
-        id=f"limits:{case.sortie.id}:{name}",
+        id=f"limits:{proved.sortie.id}:{name}",
         kind=KIND.name,
         asks=asks,
         answer=answer,
         because="It is a limit of this sortie.",
-        look=ReadUp("sortie", str(case.sortie.id)),
+        look=ReadUp("sortie", str(proved.sortie.id)),
         people=people,
     )
 

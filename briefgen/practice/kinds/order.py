@@ -13,20 +13,20 @@ from briefgen.proof.plan import PlannedStep
 _FEWEST, _USUAL = 3, 4
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """Runs of three to five steps of one person in one task, each step in one of them."""
-    for person in case.plan.chains:
-        if person not in case.library.people:
+    for person in proved.plan.chains:
+        if person not in proved.library.people:
             continue
-        for steps in _by_task(case, person):
+        for steps in _by_task(proved, person):
             for run in _runs(steps):
-                yield _question(case, person, run)
+                yield _question(proved, person, run)
 
 
-def _by_task(case: SortieEvidence, person: str) -> Iterator[list[PlannedStep]]:
+def _by_task(proved: SortieEvidence, person: str) -> Iterator[list[PlannedStep]]:
     """A person's steps task by task; of steps that read alike, and of the rounds of a block, the first."""
     tasks: dict[str, dict[str, PlannedStep]] = {}
-    for step in (case.plan.steps[index] for index in case.plan.chains[person]):
+    for step in (proved.plan.steps[index] for index in proved.plan.chains[person]):
         if step.step.origin.round <= 1:
             tasks.setdefault(str(step.task.id), {}).setdefault(str(step.step.do), step)
     for steps in tasks.values():
@@ -45,8 +45,8 @@ def _runs(steps: list[PlannedStep]) -> Iterator[list[PlannedStep]]:
             yield steps[part * len(steps) // parts : (part + 1) * len(steps) // parts]
 
 
-def _question(case: SortieEvidence, person: str, run: list[PlannedStep]) -> Exercise:
-    library, first = case.library, run[0]
+def _question(proved: SortieEvidence, person: str, run: list[PlannedStep]) -> Exercise:
+    library, first = proved.library, run[0]
     return Exercise(
         id=f"order:{person}:{first.key}",
         kind=KIND.name,

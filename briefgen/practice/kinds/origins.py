@@ -14,24 +14,24 @@ from briefgen.proof.naming import people_called
 _TAKEN = (Act.PICKS, Act.USES, Act.SPENDS)
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """One for each thing that a step takes, or uses out of a bag, once a task for the same thing from the same spot."""
     asked: set[tuple[str, str, str]] = set()
     by_step: dict[int, list[Handled]] = {}
-    for handled in case.custody.handled:
+    for handled in proved.custody.handled:
         by_step.setdefault(handled.handling.step, []).append(handled)
-    for handled in case.custody.handled:
+    for handled in proved.custody.handled:
         if handled.handling.act not in _TAKEN or handled.fails or not handled.chain:
             continue
-        spot, task = handled.chain[0], str(case.plan.steps[handled.handling.step].task.id)
+        spot, task = handled.chain[0], str(proved.plan.steps[handled.handling.step].task.id)
         taken = spot.kind == "bags" or (spot.kind == "places" and handled.handling.act is Act.PICKS)
         if taken and (handled.handling.thing, spot.id, task) not in asked:
             asked.add((handled.handling.thing, spot.id, task))
-            yield _question(case, handled, by_step[handled.handling.step])
+            yield _question(proved, handled, by_step[handled.handling.step])
 
 
-def _question(case: SortieEvidence, handled: Handled, beside: list[Handled]) -> Exercise:
-    library, step, thing = case.library, case.plan.steps[handled.handling.step], handled.handling.thing
+def _question(proved: SortieEvidence, handled: Handled, beside: list[Handled]) -> Exercise:
+    library, step, thing = proved.library, proved.plan.steps[handled.handling.step], handled.handling.thing
     record = library.thing(thing)
     name = record.label_text if record else thing
     who = people_called(library, step.people)

@@ -8,10 +8,10 @@ from briefgen.practice.question import Choose, Exercise, QuestionKind, ReadUp
 from briefgen.proof.evidence import SortieEvidence
 
 
-def make(case: SortieEvidence) -> Iterator[Exercise]:
+def make(proved: SortieEvidence) -> Iterator[Exercise]:
     """For the outcome's audience, or everybody of the sortie."""
-    library = case.library
-    here = {str(one) for name in case.tasks for one in library.tasks[name].outcomes}
+    library = proved.library
+    here = {str(one) for name in proved.tasks for one in library.tasks[name].outcomes}
     anywhere = {str(one) for task in library.tasks.values() for one in task.outcomes}
     for name, record in library.questions.items():
         outcome = library.outcomes.get(record.outcome)
@@ -28,7 +28,7 @@ def make(case: SortieEvidence) -> Iterator[Exercise]:
             ),
             because=str(record.because),
             look=look,
-            people=tuple(map(str, outcome.audience)) or tuple(case.plan.flows),
+            people=tuple(map(str, outcome.audience)) or tuple(proved.plan.flows),
             outcomes=(str(record.outcome),),
         )
 

@@ -57,76 +57,76 @@ class Dropping:
     kept: tuple[Kept, ...]
 
 
-def dropping(case: SortieEvidence) -> Dropping:
+def dropping(proved: SortieEvidence) -> Dropping:
     """What can be left out of a sortie without a circle."""
-    along = {task: _along(case, task) for task in case.plan.optional_tasks}
-    required = {task: tuple(_staying(case, task, needing)) for task, needing in along.items()}
+    along = {task: _along(proved, task) for task in proved.plan.optional_tasks}
+    required = {task: tuple(_staying(proved, task, needing)) for task, needing in along.items()}
     free = {task: needing for task, needing in along.items() if not required[task]}
-    drops = tuple(_in_order(case, free))
+    drops = tuple(_in_order(proved, free))
     dropped = {one for drop in drops for one in (drop.task, *drop.takes_along)}
     kept = (Kept(task, needed_by) for task, needed_by in required.items() if needed_by or task not in dropped)
     return Dropping(drops, tuple(kept))
 
 
-def _along(case: SortieEvidence, task: str) -> tuple[str, ...]:
+def _along(proved: SortieEvidence, task: str) -> tuple[str, ...]:
     """The tasks that do not hold without this one, nor without those, or are for these alone; in the plan's order."""
     found: set[str] = set()
     fresh = {task}
     while fresh:
         found |= fresh
-        fresh = (_needing(case, frozenset(found)) | case.leaving(frozenset(found))) - found
-    return _planned(case, found - {task})
+        fresh = (_needing(proved, frozenset(found)) | proved.leaving(frozenset(found))) - found
+    return _planned(proved, found - {task})
 
 
-def _planned(case: SortieEvidence, names: Collection[str]) -> tuple[str, ...]:
-    in_plan = dict.fromkeys(str(step.task.id) for step in case.plan.steps)
+def _planned(proved: SortieEvidence, names: Collection[str]) -> tuple[str, ...]:
+    in_plan = dict.fromkeys(str(step.task.id) for step in proved.plan.steps)
     return tuple(one for one in in_plan if one in names)
 
 
-def _staying(case: SortieEvidence, task: str, needing: tuple[str, ...]) -> Iterator[str]:
+def _staying(proved: SortieEvidence, task: str, needing: tuple[str, ...]) -> Iterator[str]:
     """Of what would go with a task, what must not go: what is required, and what still serves something else."""
     for one in needing:
-        if _serves(case, one):
-            if one not in case.leaving(frozenset({task, *needing}) - {one}):
+        if _serves(proved, one):
+            if one not in proved.leaving(frozenset({task, *needing}) - {one}):
                 yield one
-        elif _rank(case.library, one) == 2:
+        elif _rank(proved.library, one) == 2:
             yield one
 
 
-def _needing(case: SortieEvidence, left_out: frozenset[str]) -> set[str]:
+def _needing(proved: SortieEvidence, left_out: frozenset[str]) -> set[str]:
     """The tasks whose steps, or prerequisites, do not hold without these tasks and did hold with them."""
-    variant = case.without(left_out)
-    before = set(step_faults(case.plan, case.states, case.custody))
+    variant = proved.without(left_out)
+    before = set(step_faults(proved.plan, proved.states, proved.custody))
     broken = set(step_faults(variant.plan, variant.states, variant.custody)) - before
     needing = {key.partition("/")[0] for _, key, *_ in broken}
     there = {str(step.task.id): step.task for step in variant.plan.steps}
     return needing | {name for name, task in there.items() if left_out & set(map(str, task.needed))}
 
 
-def _in_order(case: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iterator[Drop]:
+def _in_order(proved: SortieEvidence, free: Mapping[str, tuple[str, ...]]) -> Iterator[Drop]:
     dropped, left = frozenset[str](), dict(free)
     while left:
-        candidates = _candidates(case, left, dropped)
+        candidates = _candidates(proved, left, dropped)
         if not candidates:
             return
-        finishes = {task: _finish(case, dropped | {task, *left[task]}) for task in candidates}
+        finishes = {task: _finish(proved, dropped | {task, *left[task]}) for task in candidates}
         task = min(candidates, key=lambda one: finishes[one])
         along = left.pop(task)
-        before, dropped = dropped, case.leaving(dropped | {task, *along})
-        yield _drop(case, task, _planned(case, dropped - before - {task}), dropped)
+        before, dropped = dropped, proved.leaving(dropped | {task, *along})
+        yield _drop(proved, task, _planned(proved, dropped - before - {task}), dropped)
         left = {other: rest for other, rest in left.items() if other not in dropped}
 
 
-def _candidates(case: SortieEvidence, left: Mapping[str, tuple[str, ...]], dropped: frozenset[str]) -> list[str]:
+def _candidates(proved: SortieEvidence, left: Mapping[str, tuple[str, ...]], dropped: frozenset[str]) -> list[str]:
     """The tasks of lowest rank that can be left out next; of many, those that give back most by themselves."""
-    ranks = {task: _standing(case.library, task, along) for task, along in left.items()}
+    ranks = {task: _standing(proved.library, task, along) for task, along in left.items()}
     many = len(left) > MANY
-    alone = {task: _finish(case, frozenset({task, *along})) if many else 0.0 for task, along in left.items()}
+    alone = {task: _finish(proved, frozenset({task, *along})) if many else 0.0 for task, along in left.items()}
     found: list[str] = []
     for task in sorted(left, key=lambda one: (ranks[one], alone[one])):
         if found and (ranks[task] > ranks[found[0]] or (many and len(found) == FEW)):
             break
-        if case.holds_without(dropped | {task, *left[task]}):  # the dear question, asked of no more than needed
+        if proved.holds_without(dropped | {task, *left[task]}):  # the dear question, asked of no more than needed
             found.append(task)
     return found
 
@@ -136,25 +136,25 @@ def _standing(library: Library, task: str, along: tuple[str, ...]) -> int:
     return max(_rank(library, one) for one in (task, *along) if one == task or not library.tasks[one].serves)
 
 
-def _drop(case: SortieEvidence, task: str, along: tuple[str, ...], dropped: frozenset[str]) -> Drop:
-    finish, alone = case.timeline.finish, frozenset({task, *(one for one in along if not _serves(case, one))})
-    without = case.timeline_without(alone)
-    busy = {person: _busy(case.timeline.sums(person)) - _busy(without.sums(person)) for person in case.plan.flows}
+def _drop(proved: SortieEvidence, task: str, along: tuple[str, ...], dropped: frozenset[str]) -> Drop:
+    finish, alone = proved.timeline.finish, frozenset({task, *(one for one in along if not _serves(proved, one))})
+    without = proved.timeline_without(alone)
+    busy = {person: _busy(proved.timeline.sums(person)) - _busy(without.sums(person)) for person in proved.plan.flows}
     frees = tuple((person, seconds) for person, seconds in busy.items() if seconds > 0.5)
-    return Drop(task, along, finish - without.finish, finish - _finish(case, dropped), frees)
+    return Drop(task, along, finish - without.finish, finish - _finish(proved, dropped), frees)
 
 
-def _serves(case: SortieEvidence, task: str) -> bool:
+def _serves(proved: SortieEvidence, task: str) -> bool:
     """Whether a task goes with others only."""
-    return bool(case.library.tasks[task].serves)
+    return bool(proved.library.tasks[task].serves)
 
 
 def _busy(sums: Mapping[str, float]) -> float:
     return sums["work"] + sums["way"]
 
 
-def _finish(case: SortieEvidence, left_out: frozenset[str]) -> float:
-    return case.timeline_without(left_out).finish
+def _finish(proved: SortieEvidence, left_out: frozenset[str]) -> float:
+    return proved.timeline_without(left_out).finish
 
 
 def _rank(library: Library, task: str) -> int:

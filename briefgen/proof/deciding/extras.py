@@ -85,12 +85,12 @@ class Extras:
     exact: bool
 
 
-def extras(case: SortieEvidence) -> Extras:
+def extras(proved: SortieEvidence) -> Extras:
     """The get-aheads that fit into what is left of a sortie without a circle."""
-    flown = {str(step.task.id) for step in case.plan.steps}
-    listed = tuple(dict.fromkeys(str(name) for name in case.sortie.get_aheads if str(name) not in flown))
+    flown = {str(step.task.id) for step in proved.plan.steps}
+    listed = tuple(dict.fromkeys(str(name) for name in proved.sortie.get_aheads if str(name) not in flown))
     tasks, untried = listed[:MOST_LOOKED_AT], listed[MOST_LOOKED_AT:]
-    search = Search(case, tasks)
+    search = Search(proved, tasks)
     best = search.best()
     timeline = best.trial.timeline
     assert timeline is not None  # a choice has times
@@ -109,13 +109,13 @@ def extras(case: SortieEvidence) -> Extras:
 
 
 def _fitting(search: Search, trial: Trial, timeline: Timeline, record: Task) -> Extra:
-    whole, plan, task = search.case.timeline, timeline.plan, str(record.id)
+    whole, plan, task = search.proved.timeline, timeline.plan, str(record.id)
     without = trial.without_task(task).timeline
     assert without is not None  # of a plan that has times, what is left has
     mine = [times for times in timeline.times if str(times.step.task.id) == task]
     alone = search.place(search.start, task)
     later = alone.trial.cost[0] - whole.finish if alone else timeline.finish - whole.finish
-    people = blocks_of(search.case.library, record)
+    people = blocks_of(search.proved.library, record)
     return Extra(
         task,
         first_begins(timeline)[task],
@@ -153,16 +153,16 @@ def _ways(timeline: Timeline, person: str) -> float:
 
 
 def _unfit(search: Search, task: str) -> Unfit:
-    case = search.case
-    needs = tuple(str(name) for name in case.library.tasks[task].needed if str(name) not in case.tasks_so_far)
+    proved = search.proved
+    needs = tuple(str(name) for name in proved.library.tasks[task].needed if str(name) not in proved.tasks_so_far)
     places = search.places(search.start.trial, task)
     if needs or not places:
         return Unfit(task, WhyNot.NOT_READY if needs else WhyNot.NO_PLACE, needs=needs)
-    if case.library.tasks[task].serves:
+    if proved.library.tasks[task].serves:
         return Unfit(task, WhyNot.FOR_NOTHING)
     if search.alone(task).taken:
         return Unfit(task, WhyNot.BESIDE)
     faults = search.faults_of(task)
     if faults:
         return Unfit(task, WhyNot.NOT_HELD, faults=faults)
-    return Unfit(task, WhyNot.TOO_LONG, missing=max(0.0, search.soonest(task) - case.timeline.usable))
+    return Unfit(task, WhyNot.TOO_LONG, missing=max(0.0, search.soonest(task) - proved.timeline.usable))

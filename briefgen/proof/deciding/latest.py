@@ -49,23 +49,25 @@ Holds = Callable[[frozenset[str]], bool]
 """Whether all holds without these tasks that holds with them."""
 
 
-def latest_begins(case: SortieEvidence) -> tuple[Latest, ...]:
+def latest_begins(proved: SortieEvidence) -> tuple[Latest, ...]:
     """Every task of a plan without a circle, by its planned beginning."""
-    begins = first_begins(case.timeline)
+    begins = first_begins(proved.timeline)
     found = []
     for task, begin in sorted(begins.items(), key=lambda one: one[1]):
-        optional, begun = later(case, begins, task), begun_by(begins, task)
-        dropped = case.leaving(most(optional, begins, partial(case.holds_without, begun=begun)), begun)
-        parts = _parts(case.timeline_without(dropped, begun), task)
+        optional, begun = later(proved, begins, task), begun_by(begins, task)
+        dropped = proved.leaving(most(optional, begins, partial(proved.holds_without, begun=begun)), begun)
+        parts = _parts(proved.timeline_without(dropped, begun), task)
         moment = min(one for _, one in parts)
-        found.append(Latest(task, parts, task in case.plan.optional_tasks, begin, moment, dropped))
+        found.append(Latest(task, parts, task in proved.plan.optional_tasks, begin, moment, dropped))
     return tuple(found)
 
 
-def later(case: SortieEvidence, begins: Mapping[str, float], task: str) -> frozenset[str]:
+def later(proved: SortieEvidence, begins: Mapping[str, float], task: str) -> frozenset[str]:
     """The optional tasks that are planned to begin no earlier than a task, and are not what it is done for."""
-    kept = {task, *served(case.library.tasks, case.tasks, task)}
-    return frozenset(other for other in case.plan.optional_tasks if other not in kept and begins[other] >= begins[task])
+    kept = {task, *served(proved.library.tasks, proved.tasks, task)}
+    return frozenset(
+        other for other in proved.plan.optional_tasks if other not in kept and begins[other] >= begins[task]
+    )
 
 
 def begun_by(begins: Mapping[str, float], task: str) -> frozenset[str]:

@@ -57,7 +57,7 @@ class Search:
     single task at a site holds nowhere, whatever is taken up before.
     """
 
-    case: SortieEvidence
+    proved: SortieEvidence
     tasks: tuple[str, ...]
     pool: Pool | None = None
     banned: set[Names] = field(default_factory=set)
@@ -65,16 +65,16 @@ class Search:
     _sites: dict[tuple[Flows, str], list[GapSite]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        case = self.case
+        proved = self.proved
         if self.pool is None:
-            self.pool = Pool(case.plan, [self.versions(task) for task in self.tasks], case.evidence.routes)
-        self.start = Choice(Trial(self.pool, flows_of(case.plan)))
-        self.most = case.sortie.limits.usable + ROUNDING
-        self._earlier = case.before.tasks_so_far if case.before else frozenset[str]()
+            self.pool = Pool(proved.plan, [self.versions(task) for task in self.tasks], proved.evidence.routes)
+        self.start = Choice(Trial(self.pool, flows_of(proved.plan)))
+        self.most = proved.sortie.limits.usable + ROUNDING
+        self._earlier = proved.before.tasks_so_far if proved.before else frozenset[str]()
 
     def versions(self, task: str) -> tuple[Task, ...]:
         """A task for each choice of people who may do it, in the order of the flows."""
-        return versions(self.case.library.tasks[task], self.case.plan.outside)
+        return versions(self.proved.library.tasks[task], self.proved.plan.outside)
 
     def best(self) -> Choice:
         """The best choice that holds; the plan as it is where nothing fits."""
@@ -112,12 +112,12 @@ class Search:
         """Whether a plan has no fault that the plan as it is has not."""
         if trial.flows not in self._proved:
             assert trial.timeline is not None  # a choice has times
-            self._proved[trial.flows] = self.case.new_fault(trial.plan, trial.timeline)
+            self._proved[trial.flows] = self.proved.new_fault(trial.plan, trial.timeline)
         return self._proved[trial.flows] is None
 
     def alone(self, task: str) -> Choice:
         """The best choice of one task, or the plan as it is."""
-        search = Search(self.case, (task,), self.pool, self.banned, self._proved, self._sites)
+        search = Search(self.proved, (task,), self.pool, self.banned, self._proved, self._sites)
         search.start = self.start
         return search.best()
 
@@ -146,8 +146,8 @@ class Search:
 
     def _of_use(self, choice: Choice) -> bool:
         """Whether each task taken up that serves others has one of them to serve."""
-        there = frozenset(task for task, _ in choice.taken) | self.case.tasks | self._earlier
-        tasks = self.case.library.tasks
+        there = frozenset(task for task, _ in choice.taken) | self.proved.tasks | self._earlier
+        tasks = self.proved.library.tasks
         return all(served(tasks, there, task) or not tasks[task].serves for task, _ in choice.taken)
 
     def _left(self, choice: Choice) -> Iterator[str]:
@@ -166,5 +166,5 @@ class Search:
                 return
 
     def _with(self, trial: Trial, task: str, site: GapSite) -> Trial:
-        blocks = blocks_of(self.case.library, site.task)
+        blocks = blocks_of(self.proved.library, site.task)
         return trial.with_task(blocks, {gap.person: gap.seat for gap in site.gaps})

@@ -33,24 +33,24 @@ class Variant:
         return self.states.ends == states.ends and self.custody.ends == custody.ends
 
 
-def prove_variant(case: SortieEvidence, left_out: frozenset[str]) -> Variant:
+def prove_variant(proved: SortieEvidence, left_out: frozenset[str]) -> Variant:
     """The sortie without these tasks, begun as the sorties before it would leave things without them."""
-    before = case.before.without(left_out) if case.before and left_out else None
-    alike = before is None or case.before is None or before.ends_like(case.before.states, case.before.custody)
-    if alike and left_out.isdisjoint(case.tasks):
-        left = before.custody.left if before else case.stock
-        return Variant(left_out, case.plan, case.states, with_stock(case.custody, left))
-    plan = case.plan.without(left_out)
-    states = prove_states(plan, before.states.ends if before else case.state_starts)
-    spots, stock = (before.custody.ends, before.custody.left) if before else (case.spot_starts, case.stock)
+    before = proved.before.without(left_out) if proved.before and left_out else None
+    alike = before is None or proved.before is None or before.ends_like(proved.before.states, proved.before.custody)
+    if alike and left_out.isdisjoint(proved.tasks):
+        left = before.custody.left if before else proved.stock
+        return Variant(left_out, proved.plan, proved.states, with_stock(proved.custody, left))
+    plan = proved.plan.without(left_out)
+    states = prove_states(plan, before.states.ends if before else proved.state_starts)
+    spots, stock = (before.custody.ends, before.custody.left) if before else (proved.spot_starts, proved.stock)
     return Variant(left_out, plan, states, prove_custody(plan, spots, stock))
 
 
 class Omissions:
     """A sortie without each set of tasks that is asked for, proved once; a set holds all that leaves together."""
 
-    def __init__(self, case: SortieEvidence) -> None:
-        self._case = case
+    def __init__(self, proved: SortieEvidence) -> None:
+        self._case = proved
         self._variants: dict[frozenset[str], Variant] = {}
         self._timelines: dict[frozenset[str], Timeline] = {}
         self._holding: dict[frozenset[str], bool] = {}
@@ -87,12 +87,12 @@ class Omissions:
 
     def timeline(self, left_out: frozenset[str]) -> Timeline:
         """The times, begun as planned."""
-        case = self._case
-        if left_out.isdisjoint(case.tasks):
-            return case.timeline
+        proved = self._case
+        if left_out.isdisjoint(proved.tasks):
+            return proved.timeline
         if left_out not in self._timelines:
-            plan = case.plan.without(left_out)
-            self._timelines[left_out] = make_timeline(plan, case.evidence.routes)
+            plan = proved.plan.without(left_out)
+            self._timelines[left_out] = make_timeline(plan, proved.evidence.routes)
         return self._timelines[left_out]
 
     def holds(self, left_out: frozenset[str]) -> bool:

@@ -34,21 +34,21 @@ class Detour:
     seconds: float
 
 
-def detours(case: SortieEvidence, least: float) -> Iterator[Detour]:
+def detours(proved: SortieEvidence, least: float) -> Iterator[Detour]:
     """The detours of a sortie without a circle that cost at least so many seconds, the longest first.
 
     A step is in one of them at most.
     """
-    candidates = [one for trail in case.travel.trails.values() for one in _candidates(trail, case.evidence.routes)]
+    candidates = [one for trail in proved.travel.trails.values() for one in _candidates(trail, proved.evidence.routes)]
     worth = sorted((one for one in candidates if one.seconds >= least), key=lambda one: -one.seconds)[:LONGEST]
     told: set[int] = set()
     for one in worth:
-        plan = _other_way_round(case.plan, one)
+        plan = _other_way_round(proved.plan, one)
         if plan.circle or told & {one.first.index, one.second.index}:
             continue
-        travel = case.travel_of(plan)
-        seconds = _seconds(case.travel) - _seconds(travel)
-        if seconds >= least and _as_sound(case, plan):
+        travel = proved.travel_of(plan)
+        seconds = _seconds(proved.travel) - _seconds(travel)
+        if seconds >= least and _as_sound(proved, plan):
             told |= {one.first.index, one.second.index}
             yield replace(one, seconds=seconds)
 
@@ -79,14 +79,16 @@ def _other_way_round(plan: Plan, detour: Detour) -> Plan:
     return replace(plan, flows={**plan.flows, detour.person: tuple(flow)})
 
 
-def _as_sound(case: SortieEvidence, plan: Plan) -> bool:
+def _as_sound(proved: SortieEvidence, plan: Plan) -> bool:
     """Whether the plan has no fault that the sortie as planned has not, and leaves everything as that does."""
-    timeline = make_timeline(plan, case.evidence.routes)
-    if case.new_fault(plan, timeline) is not None:
+    timeline = make_timeline(plan, proved.evidence.routes)
+    if proved.new_fault(plan, timeline) is not None:
         return False
-    states, custody = prove_states(plan, case.state_starts), prove_custody(plan, case.spot_starts, case.stock)
+    states, custody = prove_states(plan, proved.state_starts), prove_custody(plan, proved.spot_starts, proved.stock)
     left = {item: held.state for item, held in states.ends.items()}
-    return left == {item: held.state for item, held in case.states.ends.items()} and custody.ends == case.custody.ends
+    return (
+        left == {item: held.state for item, held in proved.states.ends.items()} and custody.ends == proved.custody.ends
+    )
 
 
 def _seconds(travel: Travel) -> float:

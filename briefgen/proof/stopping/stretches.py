@@ -67,8 +67,8 @@ class TimeLeft:
     person: str = ""
 
 
-def left(case: SortieEvidence, at: float) -> TimeLeft:
+def left(proved: SortieEvidence, at: float) -> TimeLeft:
     """What is left of the sortie's length, or of the first supply to reach its reserve, as planned."""
-    runs = [run for row in case.supplies.runs.values() for run in row if run.reserve_reached is not None]
+    runs = [run for row in proved.supplies.runs.values() for run in row if run.reserve_reached is not None]
     until = [TimeLeft((run.reserve_reached or 0.0) - at, run.name, run.person) for run in runs]
-    return min((TimeLeft(case.sortie.limits.length.likely - at), *until), key=lambda one: one.seconds)
+    return min((TimeLeft(proved.sortie.limits.length.likely - at), *until), key=lambda one: one.seconds)

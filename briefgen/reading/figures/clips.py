@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from briefgen.findings import Finding, Level, Related
-from briefgen.model.sights import Figure
+from briefgen.model.figures import Figure
 from briefgen.reading.figures.boxes import read_boxes
 from briefgen.reading.figures.captions import LARGEST, Captions, read_captions
 from briefgen.reading.figures.clip import Clip, NoClip

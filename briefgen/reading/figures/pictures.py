@@ -8,8 +8,8 @@ from pathlib import Path
 
 from briefgen.findings import Finding, Level, Related
 from briefgen.language.nearest import nearest
+from briefgen.model.figures import CLIPS, Figure
 from briefgen.model.library import Library
-from briefgen.model.sights import CLIPS, Figure
 from briefgen.reading.figures.clips import clip_findings
 from briefgen.reading.figures.drawing import LARGEST, svg_danger
 from briefgen.reading.files import Unreadable, bytes_of, inside, is_ordinary

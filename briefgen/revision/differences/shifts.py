@@ -23,7 +23,7 @@ Cause = tuple[float, str]
 
 def shift_changes(pair: Pair) -> Iterator[Change]:
     """For each person, the steps at which the plan goes on by a minute or more earlier or later than before."""
-    for before, after in pair.cases:
+    for before, after in pair.sorties:
         for person in after.plan.flows:
             yield from _shifts(pair, _Seat(before, _id_before(pair, before, person)), _Seat(after, person))
 
@@ -36,33 +36,33 @@ def _id_before(pair: Pair, before: SortieEvidence, person: str) -> str:
 class _Seat:
     """One person's place in one version of a sortie."""
 
-    case: SortieEvidence
+    proved: SortieEvidence
     person: str
 
     def start(self, step: PlannedStep) -> float:
-        return self.case.timeline.times[step.index].start
+        return self.proved.timeline.times[step.index].start
 
     def end(self, step: PlannedStep) -> float:
-        return self.case.timeline.times[step.index].end
+        return self.proved.timeline.times[step.index].end
 
     def way(self, step: PlannedStep) -> float:
         """The seconds on the way to a step."""
-        leg = self.case.timeline.leg_to.get((self.person, step.index))
+        leg = self.proved.timeline.leg_to.get((self.person, step.index))
         return leg.end - leg.start if leg else 0.0
 
     def waits_for(self, step: PlannedStep) -> PlannedStep | None:
         """The step that the person waits for ahead of this one."""
-        wait = self.case.timeline.wait_before.get((self.person, step.index))
-        return self.case.plan.steps[wait.cause] if wait and not wait.until else None
+        wait = self.proved.timeline.wait_before.get((self.person, step.index))
+        return self.proved.plan.steps[wait.cause] if wait and not wait.until else None
 
     def waits_until(self, step: PlannedStep) -> str:
         """What the clock must show before the person goes on, where that is what they wait for."""
-        wait = self.case.timeline.wait_before.get((self.person, step.index))
+        wait = self.proved.timeline.wait_before.get((self.person, step.index))
         return wait.until if wait else ""
 
 
 def _shifts(pair: Pair, was: _Seat, now: _Seat) -> Iterator[Change]:
-    old, new = ways(pair, was.case, now.case, now.person)
+    old, new = ways(pair, was.proved, now.proved, now.person)
     before = _gone_before(list(old.steps), set(new.steps))
     told, last, causes = 0.0, "", list[Cause]()
     for key, step in new.steps.items():
@@ -142,4 +142,4 @@ def _change(step: PlannedStep, shift: float, causes: list[Cause], now: _Seat) ->
     told = [cause for _, cause in sorted(causes, key=lambda one: -one[0])][:_TELLS]
     details = (remark(FROM_HERE, words), *((remark(BECAUSE, ", ".join(told)),) if told else ()))
     subject = step_subject(str(step.task.id), step.step)
-    return Change(Topic.TIMES, Verb.MOVED, subject, details, (now.person,), (str(now.case.sortie.id),))
+    return Change(Topic.TIMES, Verb.MOVED, subject, details, (now.person,), (str(now.proved.sortie.id),))

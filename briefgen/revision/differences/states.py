@@ -18,7 +18,7 @@ Acting = Mapping[tuple[str, str, str], tuple[str, ...]]
 
 def state_changes(pair: Pair) -> Iterator[Change]:
     """Every difference in states, for equipment that is in both versions."""
-    for before, after in pair.cases:
+    for before, after in pair.sorties:
         was, now = _acting(pair, before, old=True), _acting(pair, after, old=False)
         for name, record in pair.new.library.equipment.items():
             old = _name_before(pair, name)
@@ -65,10 +65,10 @@ def _said(states: Mapping[str, str]) -> str:
     return "; ".join(f"{state} ({', '.join(names)})" for state, names in items.items())
 
 
-def _acting(pair: Pair, case: SortieEvidence, *, old: bool) -> Acting:
+def _acting(pair: Pair, proved: SortieEvidence, *, old: bool) -> Acting:
     """Who sets and who confirms which state, in the new version's names."""
     found: dict[tuple[str, str, str], tuple[str, ...]] = {}
-    for step in case.plan.steps:
+    for step in proved.plan.steps:
         for named, verb in ((step.step.sets, "set by"), (step.step.verifies, "confirmed by")):
             for name, state in named.items():
                 key = pair.names.record("equipment", str(name)) if old else str(name)

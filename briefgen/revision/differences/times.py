@@ -14,7 +14,7 @@ FINISH, MARGIN, BEGINS, ENDS = "Planned finish", "Margin", "Begins", "Ends"
 
 def time_changes(pair: Pair) -> Iterator[Change]:
     """For each sortie its finish and margin, where they moved."""
-    for before, after in pair.cases:
+    for before, after in pair.sorties:
         was, now = before.timeline, after.timeline
         details = (*_moved(FINISH, was.finish, now.finish), *_margin(was.margin, now.margin))
         if details:
@@ -34,10 +34,10 @@ def task_times(pair: Pair, before: SortieEvidence, after: SortieEvidence) -> Ite
                 yield Change(Topic.TIMES, Verb.CHANGED, subject, details, (), (str(after.sortie.id),))
 
 
-def spans(case: SortieEvidence) -> Mapping[str, tuple[float, float]]:
+def spans(proved: SortieEvidence) -> Mapping[str, tuple[float, float]]:
     """When each task begins and ends, in elapsed seconds."""
     found: dict[str, tuple[float, float]] = {}
-    for times in case.timeline.times:
+    for times in proved.timeline.times:
         name = str(times.step.task.id)
         start, end = found.get(name, (times.start, times.end))
         found[name] = (min(start, times.start), max(end, times.end))

@@ -15,7 +15,7 @@ TAKEN, AT_START, AT_END, LEFT = "Comes from", "At the start", "In the end", "Lef
 
 def tool_changes(pair: Pair) -> Iterator[Change]:
     """Every difference in where things are, for things that are in both versions."""
-    for before, after in pair.cases:
+    for before, after in pair.sorties:
         yield from _ends(pair, before, after)
         yield from _taken(pair, before, after)
 
@@ -65,19 +65,19 @@ def _taken(pair: Pair, before: SortieEvidence, after: SortieEvidence) -> Iterato
             yield Change(Topic.TOOLS, Verb.CHANGED, subject, (what,), step.people, (str(after.sortie.id),))
 
 
-def _found(case: SortieEvidence) -> Mapping[tuple[str, str], Spot]:
+def _found(proved: SortieEvidence) -> Mapping[tuple[str, str], Spot]:
     """Where each step finds each thing that it takes or uses."""
     acts = (Act.PICKS, Act.USES)
     return {
-        (case.plan.steps[one.handling.step].key, one.handling.thing): one.chain[0]
-        for one in reversed(case.custody.handled)
+        (proved.plan.steps[one.handling.step].key, one.handling.thing): one.chain[0]
+        for one in reversed(proved.custody.handled)
         if one.handling.act in acts
     }
 
 
-def _users(case: SortieEvidence, thing: str) -> tuple[str, ...]:
+def _users(proved: SortieEvidence, thing: str) -> tuple[str, ...]:
     """Who handles a thing in a sortie."""
-    steps = (case.plan.steps[one.handling.step] for one in case.custody.handled if one.handling.thing == thing)
+    steps = (proved.plan.steps[one.handling.step] for one in proved.custody.handled if one.handling.thing == thing)
     return tuple(dict.fromkeys(person for step in steps for person in step.people))
 
 

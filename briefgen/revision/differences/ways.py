@@ -40,7 +40,7 @@ def ways(pair: Pair, before: SortieEvidence, after: SortieEvidence, person: str)
 
 def way_changes(pair: Pair) -> Iterator[Change]:
     """Every difference in ways, but for what follows from a step's own place in its task or its people."""
-    for before, after in pair.cases:
+    for before, after in pair.sorties:
         flows = [*after.plan.flows, *map(pair.now_person, before.plan.flows)]
         free = {*after.plan.free, *map(pair.now_person, before.plan.free)}
         for person in dict.fromkeys(flows):

@@ -28,10 +28,10 @@ class Pair:
         return names_of(self.old.library, self.new.library)
 
     @cached_property
-    def cases(self) -> tuple[tuple[SortieEvidence, SortieEvidence], ...]:
+    def sorties(self) -> tuple[tuple[SortieEvidence, SortieEvidence], ...]:
         """The sorties that are run in both versions, in the new one's order."""
-        before = {self.names.record("sorties", name): case for name, case in self.old.sorties.items()}
-        return tuple((before[name], case) for name, case in self.new.sorties.items() if name in before)
+        before = {self.names.record("sorties", name): proved for name, proved in self.old.sorties.items()}
+        return tuple((before[name], proved) for name, proved in self.new.sorties.items() if name in before)
 
     def old_task(self, task: str) -> Task:
         """The old version of a task of the new version that is in both."""
@@ -94,7 +94,7 @@ def _outside(version: Version) -> frozenset[str]:
 
 def sorties_of(version: Version, *keys: str) -> tuple[str, ...]:
     """The sorties that have one of these steps in their plan."""
-    return tuple(name for name, case in version.sorties.items() if any(case.plan.step(key) for key in keys))
+    return tuple(name for name, proved in version.sorties.items() if any(proved.plan.step(key) for key in keys))
 
 
 def step_subject(task: str, step: Step) -> Subject:

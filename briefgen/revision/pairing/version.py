@@ -29,4 +29,4 @@ class Version:
     @property
     def letters(self) -> Mapping[str, str]:
         """Each sortie's revision, by id; empty where it says none."""
-        return {name: str(case.sortie.revision or "") for name, case in self.sorties.items()}
+        return {name: str(proved.sortie.revision or "") for name, proved in self.sorties.items()}

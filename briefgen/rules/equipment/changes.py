@@ -26,18 +26,18 @@ def already_so(evidence: Evidence) -> Iterator[Trouble]:
     Who is told to open what is open already stops and asks. Mostly the step before it that shuts it has lost its
     `sets`, or names another state.
     """
-    for case in evidence.sorties.values():
-        for step in case.plan.steps:
+    for proved in evidence.sorties.values():
+        for step in proved.plan.steps:
             for name, state in step.step.sets.items():
-                items = items_named(case.plan, step, str(name))
-                answers = [case.states.reliance.at(item, step.index) for item in items]
+                items = items_named(proved.plan, step, str(name))
+                answers = [proved.states.reliance.at(item, step.index) for item in items]
                 if answers and all(answer.certain and answer.value == state for answer in answers):
                     source = answers[0].source
                     yield Trouble(
                         state.position,
-                        f"{step_words(case.library, step)} sets {case.library.equipment[name].label_text} “{state}”, "
-                        "which it is already.",
-                        () if source is None else (Related(case.plan.steps[source].step.position, "this set it"),),
+                        f"{step_words(proved.library, step)} sets {proved.library.equipment[name].label_text} “{state}”"
+                        ", which it is already.",
+                        () if source is None else (Related(proved.plan.steps[source].step.position, "this set it"),),
                     )  # fmt: skip
 
 
@@ -103,8 +103,8 @@ def items_missed(evidence: Evidence) -> Iterator[Trouble]:
 
 def _deeds(evidence: Evidence) -> dict[tuple[str, tuple[str, ...]], _Deed]:
     deeds: dict[tuple[str, tuple[str, ...]], _Deed] = {}
-    for case in evidence.sorties.values():
-        for step in case.plan.steps:
+    for proved in evidence.sorties.values():
+        for step in proved.plan.steps:
             if step.step.each is None:
                 continue
             name = str(step.step.each.equipment)

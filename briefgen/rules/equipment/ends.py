@@ -37,62 +37,62 @@ def ends_wrong(evidence: Evidence) -> Iterator[Trouble]:
     What must end otherwise than it began, and is changed by nobody, was forgotten. The check is repeated with each
     optional task left out, and with all of them left out.
     """
-    for case in evidence.sorties.values():
+    for proved in evidence.sorties.values():
         reported: set[_Way] = set()
-        for variant in case.variants:
-            for way, items in _wrong_items(case, variant).items():
+        for variant in proved.variants:
+            for way, items in _wrong_items(proved, variant).items():
                 if way not in reported:
                     reported.add(way)
-                    yield _wrong_end(case, variant, way[0], items)
+                    yield _wrong_end(proved, variant, way[0], items)
 
 
 _Way = tuple[str, str, tuple[str, ...]]
 """An equipment, the state in which it ends, and the steps that leave it so: another one is another mistake."""
 
 
-def _wrong_items(case: SortieEvidence, variant: Variant) -> dict[_Way, list[Item]]:
+def _wrong_items(proved: SortieEvidence, variant: Variant) -> dict[_Way, list[Item]]:
     """The items that end as they may not, by how that comes; what was wrong before, and is not touched, was told there.
 
     Where luck decides between allowed states at the end of the last sortie, nothing is wrong.
     """
     wrong: dict[_Way, list[Item]] = {}
     for item, held in variant.states.ends.items():
-        answer, allowed = variant.states.endings.get(item), may_end(case.plan, item[0])
-        told = answer is None and _told(case, item, held.state)
-        if told or not owes(variant.plan, variant.states, item, case.is_last):
+        answer, allowed = variant.states.endings.get(item), may_end(proved.plan, item[0])
+        told = answer is None and _told(proved, item, held.state)
+        if told or not owes(variant.plan, variant.states, item, proved.is_last):
             continue
-        if not variant.states.ends_well(item, allowed, case.is_last):
+        if not variant.states.ends_well(item, allowed, proved.is_last):
             last = answer.rivals or (() if answer.source is None else (answer.source,)) if answer else ()
             way = item[0], held.state, tuple(variant.plan.steps[index].key for index in last)
             wrong.setdefault(way, []).append(item)
     return wrong
 
 
-def _told(case: SortieEvidence, item: Item, state: str) -> bool:
+def _told(proved: SortieEvidence, item: Item, state: str) -> bool:
     """Whether an item that nobody touched since was told in a sortie before."""
-    while (before := case.before) is not None:
+    while (before := proved.before) is not None:
         if owes(before.plan, before.states, item, last=False) and state not in may_end(before.plan, item[0]):
             return True
         if item in before.states.endings:
             return False
-        case = before
+        proved = before
     return False
 
 
-def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[Item]) -> Trouble:
-    record, left_out = case.library.equipment[name], left_out_words(case, variant)
-    which = item_words(case.library, items[0]) + (f" (and {len(items) - 1} more)" if len(items) > 1 else "")
-    wanted = " or ".join(f"“{one}”" for one in sorted(may_end(case.plan, name)))
+def _wrong_end(proved: SortieEvidence, variant: Variant, name: str, items: list[Item]) -> Trouble:
+    record, left_out = proved.library.equipment[name], left_out_words(proved, variant)
+    which = item_words(proved.library, items[0]) + (f" (and {len(items) - 1} more)" if len(items) > 1 else "")
+    wanted = " or ".join(f"“{one}”" for one in sorted(may_end(proved.plan, name)))
     answer = variant.states.endings.get(items[0])
     if answer is None or answer.source is None:
         state = variant.states.ends[items[0]].state
         return Trouble(
             record.id.position,
-            f"{which} is “{state}” when “{case.sortie.title}” begins, and no step changes that{left_out}; at the end "
+            f"{which} is “{state}” when “{proved.sortie.title}” begins, and no step changes that{left_out}; at the end "
             f"it must be {wanted}. Write the step, or say in “carries_over” that it is left for later.",
-            (Related(case.sortie.id.position, f"“{case.sortie.title}”"),),
-            _all_carried(case, variant),
-            case.sortie.spot("carries_over"),
+            (Related(proved.sortie.id.position, f"“{proved.sortie.title}”"),),
+            _all_carried(proved, variant),
+            proved.sortie.spot("carries_over"),
         )  # fmt: skip
     source = variant.plan.steps[answer.source]
     state = next(words for key, words in source.step.sets.items() if key == name)
@@ -101,28 +101,28 @@ def _wrong_end(case: SortieEvidence, variant: Variant, name: str, items: list[It
         line, spot = after_line(source, other)
         return Trouble(
             state.position,
-            f"How {which} ends is luck: nothing orders {step_words(case.library, source)} and "
-            f"{step_words(case.library, other)}{left_out}.",
+            f"How {which} ends is luck: nothing orders {step_words(proved.library, source)} and "
+            f"{step_words(proved.library, other)}{left_out}.",
             (Related(other.step.position, "this sets it, too"),), line, spot,
         )  # fmt: skip
     return Trouble(
         state.position,
-        f"{which} is left “{answer.value}” by {step_words(case.library, source)}; at the end it must be {wanted}"
+        f"{which} is left “{answer.value}” by {step_words(proved.library, source)}; at the end it must be {wanted}"
         f"{left_out}. Restore it in a step after this one, or say in “carries_over” that it is left for later.",
         (Related(record.id.position, "its ends are written here"),),
-        f"sets: {{{name}: {word(min(may_end(case.plan, name)))}}}  # in a step after this one",
+        f"sets: {{{name}: {word(min(may_end(proved.plan, name)))}}}  # in a step after this one",
     )
 
 
-def _all_carried(case: SortieEvidence, variant: Variant) -> str:
+def _all_carried(proved: SortieEvidence, variant: Variant) -> str:
     """One line for everything that ends otherwise and is changed by nobody: each finding gives the same."""
     untouched = {
         name: variant.states.ends[items[0]].state
-        for (name, _, steps), items in _wrong_items(case, variant).items()
+        for (name, _, steps), items in _wrong_items(proved, variant).items()
         if not steps
     }
     *others, last = untouched.items()
-    return map_line("carries_over", [*case.sortie.carries_over.items(), *others], *last)
+    return map_line("carries_over", [*proved.sortie.carries_over.items(), *others], *last)
 
 
 @rule("carried-over-otherwise", Level.ERROR, Needs.ORDER,
@@ -133,12 +133,12 @@ def carried_over_otherwise(evidence: Evidence) -> Iterator[Trouble]:
 
     The next sortie relies on it. For an equipment with parts, at least one item must be left in that state.
     """
-    for case in evidence.sorties.values():
-        for name, state in case.sortie.carries_over.items():
-            record = case.library.equipment.get(name)
-            ends = {case.states.ends[name, item].state for item in record.items} if record else set()
+    for proved in evidence.sorties.values():
+        for name, state in proved.sortie.carries_over.items():
+            record = proved.library.equipment.get(name)
+            ends = {proved.states.ends[name, item].state for item in record.items} if record else set()
             if record and state not in ends:
                 yield Trouble(
-                    state.position, f"{record.label_text} is said to be left “{state}”, but “{case.sortie.title}” ends "
-                    f"with it “{' / '.join(sorted(ends))}”.", write=f"{name}: {word(min(ends))}",
+                    state.position, f"{record.label_text} is said to be left “{state}”, but “{proved.sortie.title}” "
+                    f"ends with it “{' / '.join(sorted(ends))}”.", write=f"{name}: {word(min(ends))}",
                 )  # fmt: skip

@@ -15,7 +15,7 @@ from briefgen.proof.ordering.states import Item
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import list_line, map_line, step_line
 from briefgen.rules.shared.races import left_out_words, name_for
-from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words
+from briefgen.rules.ways.travelled import each_variant, flight, place_spot, place_words
 
 _PULL = """
 tasks:
@@ -158,16 +158,16 @@ def hazard_on_the_way(evidence: Evidence) -> Iterator[Trouble]:
     comes too late: they have passed the hazard by then. A step before it, on the near side, holds them back.
     """
     seen: set[tuple[str, str, str, Item]] = set()
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         for passage in unsafe_passages(variant.plan, variant.states, travel.trails):
             key = passage.visit.person, passage.visit.step.key, passage.hazard, passage.item
             if key not in seen:
                 seen.add(key)
-                yield _unsafe(case, variant, passage)
+                yield _unsafe(proved, variant, passage)
 
 
-def _unsafe(case: SortieEvidence, variant: Variant, passage: Passage) -> Trouble:
-    library, visit = case.library, passage.visit
+def _unsafe(proved: SortieEvidence, variant: Variant, passage: Passage) -> Trouble:
+    library, visit = proved.library, passage.visit
     person, item = people_words(library, [visit.person]), item_words(library, passage.item)
     hazard, route = library.hazards[passage.hazard], library.routes[passage.route]
     faults = {
@@ -180,7 +180,7 @@ def _unsafe(case: SortieEvidence, variant: Variant, passage: Passage) -> Trouble
     return Trouble(
         place_spot(visit.step, visit.place),
         f"On the way to {step_words(library, visit.step)} {person} passes {route.label_text} with the hazard "
-        f"“{hazard.label_text}”, but {faults[passage.fault]}{left_out_words(case, variant)}. Hold {person} back at "
+        f"“{hazard.label_text}”, but {faults[passage.fault]}{left_out_words(proved, variant)}. Hold {person} back at "
         f"{place_words(library, visit.origin)} with a step that requires it.",
         (
             Related(hazard.spot("controls"), "what controls the hazard"),

@@ -34,7 +34,7 @@ sorties: {s: {title: S, flow: {ev1: [work], ev2: [work], ground: [work]}, limits
 class _Case:
     """One need in one variant of a sortie."""
 
-    case: SortieEvidence
+    proved: SortieEvidence
     variant: Variant
     met: Met
 
@@ -48,16 +48,16 @@ class _Case:
 
     @property
     def words(self) -> str:
-        return step_words(self.case.library, self.step)
+        return step_words(self.proved.library, self.step)
 
     @property
     def item(self) -> str:
-        return item_words(self.case.library, self.met.need.item)
+        return item_words(self.proved.library, self.met.need.item)
 
     @property
     def because(self) -> str:
         """` because of the hazard “…” there`, where the step has the need from a hazard that it inherits."""
-        hazard = self.case.library.hazards.get(self.met.need.hazard)
+        hazard = self.proved.library.hazards.get(self.met.need.hazard)
         return f" because of the hazard “{hazard.label_text}”" if hazard else ""
 
 
@@ -66,14 +66,14 @@ def _needs(evidence: Evidence, fails: Callable[[Met], bool]) -> Iterator[_Case]:
 
     What fails in another way is another rule's: no finding may hide one that somebody did not accept with it.
     """
-    for case in evidence.sorties.values():
+    for proved in evidence.sorties.values():
         reported: set[tuple[str, Item, str]] = set()
-        for variant in case.variants:
+        for variant in proved.variants:
             for met in variant.states.met:
                 key = (variant.plan.steps[met.need.step].key, met.need.item, met.need.state)
                 if fails(met) and key not in reported:
                     reported.add(key)
-                    yield _Case(case, variant, met)
+                    yield _Case(proved, variant, met)
 
 
 def _grouped(cases: Iterable[_Case]) -> Iterator[tuple[_Case, list[_Case]]]:
@@ -106,13 +106,13 @@ def state_by_luck(evidence: Evidence) -> Iterator[Trouble]:
     for one in _needs(evidence, lambda met: not met.answer.certain):
         culprit, brings_it = _culprit(one)
         # Those of one task together: what its author accepts must not hide another task's.
-        where = str(one.case.sortie.id), str(one.step.task.id)
+        where = str(one.proved.sortie.id), str(one.step.task.id)
         key = (*where, one.variant.left_out, one.met.need.item[0], culprit.key, brings_it)
         races.setdefault(key, []).append(one)
     for (*_, brings_it), cases in races.items():
         # The line that saves the last of them saves the others; what is brought about must come before the first.
         pick = min if brings_it else max
-        yield _luck(pick(cases, key=lambda one: starts_today(one.case, one.step)), cases)
+        yield _luck(pick(cases, key=lambda one: starts_today(one.proved, one.step)), cases)
 
 
 def _culprit(one: _Case) -> tuple[PlannedStep, bool]:
@@ -130,21 +130,21 @@ def _luck(one: _Case, cases: list[_Case]) -> Trouble:
     if answer.racing:
         sentence = (
             f"{relies} being “{need.state}”{one.because}, but nothing orders it and "
-            f"{step_words(one.case.library, other)}, which sets “{changes[other.index]}”"
+            f"{step_words(one.proved.library, other)}, which sets “{changes[other.index]}”"
         )
         first, second = (other, one.step) if brings_it else (one.step, other)
     else:
         last = one.plan.steps[answer.rivals[1]]
         sentence = (
             f"{relies} being “{need.state}”{one.because}, but nothing orders the steps that set it: "
-            f"{step_words(one.case.library, other)} sets “{changes[other.index]}”, "
-            f"{step_words(one.case.library, last)} sets “{changes[last.index]}”"
+            f"{step_words(one.proved.library, other)} sets “{changes[other.index]}”, "
+            f"{step_words(one.proved.library, last)} sets “{changes[last.index]}”"
         )
         first, second = (last, other) if brings_it else (other, last)
     line, spot = after_line(first, second)
     return Trouble(
         need.words.position,
-        f"{sentence}{left_out_words(one.case, one.variant)}. {escape_words(one.case, first, second)}",
+        f"{sentence}{left_out_words(one.proved, one.variant)}. {escape_words(one.proved, first, second)}",
         (
             *(Related(one.plan.steps[index].step.position, "this sets it") for index in answer.racing or answer.rivals),
             *(Related(c.step.step.position, "this relies on it, too") for c in cases if c.step is not one.step),
@@ -178,11 +178,11 @@ def state_not_there(evidence: Evidence) -> Iterator[Trouble]:
         answer, need = one.met.answer, one.met.need
         verb = "confirms" if need.confirms else "needs"
         source = one.plan.steps[answer.source] if answer.source is not None else None
-        since = f"since {step_words(one.case.library, source)}" if source else "since the sortie began"
+        since = f"since {step_words(one.proved.library, source)}" if source else "since the sortie began"
         yield Trouble(
             need.words.position,
             f"{one.words} {verb} {_names(group)} “{need.state}”{one.because}, but it is “{answer.value}” {since}"
-            f"{left_out_words(one.case, one.variant)}.",
+            f"{left_out_words(one.proved, one.variant)}.",
             (Related(source.step.position, "this sets it"),) if source else (),
             f"sets: {{{need.item[0]}: {word(need.state)}}}  # in a step before this one",
         )  # fmt: skip
@@ -205,11 +205,11 @@ def control_not_confirmed(evidence: Evidence) -> Iterator[Trouble]:
     for one, group in _grouped(_needs(evidence, lambda met: met.unconfirmed)):
         answer, need = one.met.answer, one.met.need
         source = one.plan.steps[answer.source] if answer.source is not None else None
-        setter = people_words(one.case.library, source.people) if source else "the sortie before"
+        setter = people_words(one.proved.library, source.people) if source else "the sortie before"
         yield Trouble(
             need.words.position,
             f"{one.words} relies on {_names(group)} being “{need.state}”{one.because}, set by {setter}, before "
-            f"anybody else has confirmed it{left_out_words(one.case, one.variant)}.",
+            f"anybody else has confirmed it{left_out_words(one.proved, one.variant)}.",
             (Related(source.step.position, "this sets it"),) if source else (),
             f"verifies: {{{need.item[0]}: {word(need.state)}}}  # in a step of another person, between the two",
         )  # fmt: skip

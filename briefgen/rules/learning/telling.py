@@ -181,17 +181,17 @@ def figure_not_told(evidence: Evidence) -> Iterator[Trouble]:
 
     A drawing that nobody has seen before is first read outside, in gloves. Common practice, no source.
     """
-    for case in evidence.sorties.values():
-        if not case.sortie.scenes:
+    for proved in evidence.sorties.values():
+        if not proved.sortie.scenes:
             continue
-        shown = {scene.shown.figure for scene in scenes_of(case) if hasattr(scene.shown, "figure")}
+        shown = {scene.shown.figure for scene in scenes_of(proved) if hasattr(scene.shown, "figure")}
         told: set[str] = set()
-        for step in case.plan.steps:
+        for step in proved.plan.steps:
             for ref in step.step.figures:
                 if str(ref) not in shown | told:
                     told.add(str(ref))
                     label = evidence.library.figures[ref].label_text
-                    yield Trouble(ref.position, f"No scene of “{case.sortie.label_text}” shows the figure “{label}”.")
+                    yield Trouble(ref.position, f"No scene of “{proved.sortie.label_text}” shows the figure “{label}”.")
 
 
 @rule(
@@ -221,17 +221,17 @@ def hazard_not_told(evidence: Evidence) -> Iterator[Trouble]:
     A briefing that leaves out what can hurt teaches that it is not there. Hazards are told before work begins: OSHA
     29 CFR 1926.21(b)(2) (from memory).
     """
-    for case in evidence.sorties.values():
-        if not case.sortie.scenes:
+    for proved in evidence.sorties.values():
+        if not proved.sortie.scenes:
             continue
-        told = {hazard for scene in scenes_of(case) for hazard in hazards_met(case, scene)}
-        for step in case.plan.steps:
+        told = {hazard for scene in scenes_of(proved) for hazard in hazards_met(proved, scene)}
+        for step in proved.plan.steps:
             for one in step.hazards:
                 if str(one.hazard) not in told:
                     told.add(str(one.hazard))
                     label = evidence.library.hazards[one.hazard].label_text
                     yield Trouble(
-                        one.through.position, f"No scene of “{case.sortie.label_text}” meets the hazard “{label}”."
+                        one.through.position, f"No scene of “{proved.sortie.label_text}” meets the hazard “{label}”."
                     )
 
 

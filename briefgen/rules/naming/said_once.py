@@ -151,15 +151,15 @@ def step_at_any_time(evidence: Evidence) -> Iterator[Trouble]:
     Nothing else says when it comes: as planned it is done as soon as the sortie begins, and nobody would know. What may
     be done at once, and needs nothing, is named in a flow.
     """
-    for case in evidence.sorties.values():
-        plan = case.plan
+    for proved in evidence.sorties.values():
+        plan = proved.plan
         waiting = {link.second for link in plan.links}
         for step in plan.steps:
             if step.index not in waiting and plan.free.issuperset(step.people):
-                who = people_words(case.library, step.people)
+                who = people_words(proved.library, step.people)
                 yield Trouble(
                     step.step.do.position,
-                    f"{step_words(case.library, step)} waits for nothing, and {who} has no flow in "
-                    f"“{case.sortie.title}”: it could be done at the very start.",
+                    f"{step_words(proved.library, step)} waits for nothing, and {who} has no flow in "
+                    f"“{proved.sortie.title}”: it could be done at the very start.",
                     write="after: [previous]", write_at=step.step.spot("after"),
                 )  # fmt: skip

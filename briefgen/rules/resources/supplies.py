@@ -11,7 +11,7 @@ from briefgen.proof.moving.whereabouts import Doing
 from briefgen.proof.naming import step_words
 from briefgen.proof.resources.supplies import SupplyRun
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.ways.spots import flight
+from briefgen.rules.ways.travelled import flight
 from briefgen.source import Position
 from briefgen.units import Quantity, show_duration, show_elapsed, show_number
 
@@ -37,17 +37,17 @@ def supply_runs_short(evidence: Evidence) -> Iterator[Trouble]:
     per hour, and so much per megajoule of metabolic work. A step costs its `effort`, travel moderate effort; waiting,
     and the time before the first and after the last step, cost rest.
     """
-    for case in evidence.sorties.values():
-        for run in (run for runs in case.supplies.runs.values() for run in runs if run.short):
-            person = case.library.people[run.person].label_text
-            when = run.reserve_reached if run.reserve_reached is not None else case.timeline.finish
-            step = _doing(case, run, when)
+    for proved in evidence.sorties.values():
+        for run in (run for runs in proved.supplies.runs.values() for run in runs if run.short):
+            person = proved.library.people[run.person].label_text
+            when = run.reserve_reached if run.reserve_reached is not None else proved.timeline.finish
+            step = _doing(proved, run, when)
             yield Trouble(
-                _in_flow(case, run.person),
+                _in_flow(proved, run.person),
                 f"{_name(run)} of {person} reaches its reserve of {_shown(run, float(run.supply.keeps))} at "
-                f"{show_elapsed(when)}{step}; at the end of “{case.sortie.title}”, at "
+                f"{show_elapsed(when)}{step}; at the end of “{proved.sortie.title}”, at "
                 f"{show_elapsed(run.finish)}, {_end_words(run)}. Shorten or ease this person's steps, or pack more.",
-                (Related(_supply_spot(case, run), f"{_name(run)} of this suit"),),
+                (Related(_supply_spot(proved, run), f"{_name(run)} of this suit"),),
             )  # fmt: skip
 
 
@@ -57,12 +57,12 @@ def _end_words(run: SupplyRun) -> str:
     return f"{_shown(run, run.left)} would be left"
 
 
-def _doing(case: SortieEvidence, run: SupplyRun, when: float) -> str:
-    stay = case.whereabouts.at(run.person, when)
+def _doing(proved: SortieEvidence, run: SupplyRun, when: float) -> str:
+    stay = proved.whereabouts.at(run.person, when)
     if stay is None or stay.doing is Doing.DONE:
         return ""
     words = {Doing.STEP: "during", Doing.WAY: "on the way to", Doing.WAIT: "waiting for"}[stay.doing]
-    return f", {words} {step_words(case.library, stay.visit.step)}"
+    return f", {words} {step_words(proved.library, stay.visit.step)}"
 
 
 def _name(run: SupplyRun) -> str:
@@ -74,12 +74,12 @@ def _shown(run: SupplyRun, amount: float) -> str:
     return f"{show_number(amount / run.factor, 3)} {run.unit}"
 
 
-def _in_flow(case: SortieEvidence, person: str) -> Position:
-    return next(key.position for key in case.sortie.flow if key == person)
+def _in_flow(proved: SortieEvidence, person: str) -> Position:
+    return next(key.position for key in proved.sortie.flow if key == person)
 
 
-def _supply_spot(case: SortieEvidence, run: SupplyRun) -> Position:
-    return next(key.position for key in case.library.suits[run.suit].supplies if key == run.name)
+def _supply_spot(proved: SortieEvidence, run: SupplyRun) -> Position:
+    return next(key.position for key in proved.library.suits[run.suit].supplies if key == run.name)
 
 
 @rule(
@@ -94,17 +94,17 @@ def limit_beyond_supplies(evidence: Evidence) -> Iterator[Trouble]:
     Slack is counted up to the limit, so a limit that the suits don't meet shows time that nobody has. Beyond the plan's
     end, use goes on at the person's mean rate. The supply that ends the sortie first is named.
     """
-    for case in evidence.sorties.values():
-        ends = case.supplies.ends
-        limit = case.sortie.limits
+    for proved in evidence.sorties.values():
+        ends = proved.supplies.ends
+        limit = proved.sortie.limits
         if ends is None or ends.short or ends.reserve_reached is None or ends.reserve_reached >= limit.usable - 0.5:
             continue
         yield Trouble(
             limit.spot("length"),
-            f"“{case.sortie.title}” may be planned up to {show_duration(limit.usable)}, but {_name(ends).lower()} of "
-            f"{case.library.people[ends.person].label_text} would reach its reserve at "
+            f"“{proved.sortie.title}” may be planned up to {show_duration(limit.usable)}, but {_name(ends).lower()} of "
+            f"{proved.library.people[ends.person].label_text} would reach its reserve at "
             f"{show_elapsed(ends.reserve_reached)}. Slack counted beyond that is none.",
-            (Related(_supply_spot(case, ends), f"{_name(ends)} of this suit"),),
+            (Related(_supply_spot(proved, ends), f"{_name(ends)} of this suit"),),
         )  # fmt: skip
 
 

@@ -39,27 +39,27 @@ def hold_without_call(evidence: Evidence) -> Iterator[Trouble]:
     for has a call to those who wait. Two people outside at one place see each other; they need none.
     """
     seen: set[str] = set()
-    for case in evidence.sorties.values():
-        for hold in case.holds:
-            first, step = case.plan.steps[hold.first], case.plan.steps[hold.step]
-            untold = _untold(case, hold)
+    for proved in evidence.sorties.values():
+        for hold in proved.holds:
+            first, step = proved.plan.steps[hold.first], proved.plan.steps[hold.step]
+            untold = _untold(proved, hold)
             if untold and first.key not in seen:
                 seen.add(first.key)
-                people = people_words(case.library, untold)
+                people = people_words(proved.library, untold)
                 names = untold[0] if len(untold) == 1 else f"[{', '.join(untold)}]"
                 yield Trouble(
                     first.step.spot("who"),
-                    f"Nobody tells {people} that {step_words(case.library, first)} is over, for which "
-                    f"{step_words(case.library, step)} waits.",
+                    f"Nobody tells {people} that {step_words(proved.library, first)} is over, for which "
+                    f"{step_words(proved.library, step)} waits.",
                     (Related(step.step.position, "this waits for it"),),
                     f"calls: [{{to: {names}, say: …}}]",
                     first.step.position,
                 )
 
 
-def _untold(case: SortieEvidence, hold: Hold) -> list[str]:
+def _untold(proved: SortieEvidence, hold: Hold) -> list[str]:
     """Who waits and is not told, and does not see it."""
-    first, step = case.plan.steps[hold.first], case.plan.steps[hold.step]
+    first, step = proved.plan.steps[hold.first], proved.plan.steps[hold.step]
     told = {str(person) for call in first.step.calls for person in call.to}
     return [who for who in hold.people if who not in told and not _sees(first, step, who)]
 
@@ -101,12 +101,12 @@ def move_without_stop_word(evidence: Evidence) -> Iterator[Trouble]:
     In a hurry people shout what they have heard. Of the calls between whoever is moved and whoever moves them, in the
     same task up to the first move, one says “stop”, “halt” or “abort”. So it is of moves in a block and in a case, too.
     """
-    for case in evidence.sorties.values():
+    for proved in evidence.sorties.values():
         said: set[tuple[str, frozenset[str]]] = set()
-        for index in case.plan.order.sequence:
-            step = case.plan.steps[index]
+        for index in proved.plan.order.sequence:
+            step = proved.plan.steps[index]
             task = str(step.task.id)
-            for one in (step, *_in_case(case, step)):
+            for one in (step, *_in_case(proved, step)):
                 if any(STOPS.search(str(call.say)) for call in one.step.calls):
                     told = {str(person) for call in one.step.calls for person in call.to}
                     said |= {(task, frozenset((a, b))) for a in one.people for b in {*told, *one.people}}
@@ -114,27 +114,27 @@ def move_without_stop_word(evidence: Evidence) -> Iterator[Trouble]:
                     said |= {(task, frozenset((a, b))) for a in one.people for b in one.people}
                     yield Trouble(
                         one.step.spot("who"),
-                        f"{people_words(case.library, one.people)} have no word that stops this move: let one of the "
+                        f"{people_words(proved.library, one.people)} have no word that stops this move: let one of the "
                         "calls up to here say “stop”.",
                     )
 
 
-def _in_case(case: SortieEvidence, step: PlannedStep) -> Iterator[PlannedStep]:
+def _in_case(proved: SortieEvidence, step: PlannedStep) -> Iterator[PlannedStep]:
     """What is done if a step does not go as planned."""
     for one in step.task.cases:
         for written in one.steps if one.of.step == step.step.key else ():
-            people = tuple(str(who) for who in written.who if who in case.library.people)
-            yield planned_by(case.library, step.task, written, people, step.index)
+            people = tuple(str(who) for who in written.who if who in proved.library.people)
+            yield planned_by(proved.library, step.task, written, people, step.index)
 
 
 def _steps(evidence: Evidence) -> Iterator[tuple[SortieEvidence, PlannedStep]]:
     """Every step of the sorties as written, once."""
     seen: set[str] = set()
-    for case in evidence.sorties.values():
-        for step in case.plan.steps:
+    for proved in evidence.sorties.values():
+        for step in proved.plan.steps:
             if step.key not in seen:
                 seen.add(step.key)
-                yield case, step
+                yield proved, step
 
 
 def _agreed(step: PlannedStep, task: str, said: set[tuple[str, frozenset[str]]]) -> bool:

@@ -13,7 +13,7 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import list_line, step_line
 from briefgen.rules.shared.races import after_line, escape_words, left_out_words, name_for, starts_today
-from briefgen.rules.ways.spots import each_variant, flight
+from briefgen.rules.ways.travelled import each_variant, flight
 from briefgen.source import Position
 
 _VENT = """
@@ -35,34 +35,34 @@ def keep_out_entered(evidence: Evidence) -> Iterator[Trouble]:
     The check is repeated with the optional tasks left out.
     """
     seen: set[tuple[str, str, str]] = set()
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         for one in intrusions(variant.plan, travel.trails):
             # Of a person's stays at one place the first is told: the others come to light as it is settled.
             key = one.keeper.key, str(one.spot), one.presence.person
             if key not in seen:
                 seen.add(key)
-                yield _entered(case, variant, one)
+                yield _entered(proved, variant, one)
 
 
-def _entered(case: SortieEvidence, variant: Variant, one: Intrusion) -> Trouble:
-    library, presence = case.library, one.presence
+def _entered(proved: SortieEvidence, variant: Variant, one: Intrusion) -> Trouble:
+    library, presence = proved.library, one.presence
     person = people_words(library, [presence.person])
     spot = library.places.get(one.spot) or library.routes[one.spot]
-    line, place, wait = _settle(case, variant, one)
+    line, place, wait = _settle(proved, variant, one)
     met = presence.coming.step if presence.coming else None
     related = (Related(met.step.position, f"this brings {person} there"),) if met else ()
     words = [
         f"{step_words(library, one.keeper)} keeps {spot.label_text} free of others, but {person} may be there "
-        f"meanwhile{left_out_words(case, variant)}: {_when(case, variant, presence)}.",
-        escape_words(case, one.keeper, met) if met else "",
+        f"meanwhile{left_out_words(proved, variant)}: {_when(proved, variant, presence)}.",
+        escape_words(proved, one.keeper, met) if met else "",
         wait,
     ]
     return Trouble(one.spot.position, " ".join(filter(None, words)), related, line, place)
 
 
-def _when(case: SortieEvidence, variant: Variant, presence: Occupancy) -> str:
+def _when(proved: SortieEvidence, variant: Variant, presence: Occupancy) -> str:
     """From when to when the person may be there."""
-    library, steps = case.library, variant.plan.steps
+    library, steps = proved.library, variant.plan.steps
     last = steps[presence.until] if presence.until is not None else None
     until = f"until {step_words(library, last)} is over" if last else "until the sortie ends"
     if presence.coming is None:
@@ -75,17 +75,17 @@ def _when(case: SortieEvidence, variant: Variant, presence: Occupancy) -> str:
     )  # fmt: skip
 
 
-def _settle(case: SortieEvidence, variant: Variant, one: Intrusion) -> tuple[str, Position | None, str]:
+def _settle(proved: SortieEvidence, variant: Variant, one: Intrusion) -> tuple[str, Position | None, str]:
     """The line that keeps the two apart, where it goes, and what it does, in the order that is planned today."""
     plan, presence, keeper = variant.plan, one.presence, one.keeper
     last = plan.steps[presence.until] if presence.until is not None else None
     coming = presence.coming
     first_leaves = last is not None and not plan.order.before(keeper.index, last.index)
     may_wait = coming is not None and not plan.order.before(coming.step.index, keeper.index)
-    if may_wait and coming and (not first_leaves or starts_today(case, keeper) < starts_today(case, coming.step)):
+    if may_wait and coming and (not first_leaves or starts_today(proved, keeper) < starts_today(proved, coming.step)):
         if presence.rides:
             return (*after_line(keeper, coming.step), "")
-        return *_hold(presence.person, coming.origin, keeper, coming.step), _held_words(case, presence)
+        return *_hold(presence.person, coming.origin, keeper, coming.step), _held_words(proved, presence)
     if first_leaves and last:
         return (*after_line(last, keeper), "")
     return "", None, ""
@@ -97,8 +97,8 @@ def _hold(person: str, origin: str, keeper: PlannedStep, step: PlannedStep) -> t
     return step_line([person], origin, "Wait for the word to go on.", "1 min", more), step.step.position
 
 
-def _held_words(case: SortieEvidence, presence: Occupancy) -> str:
-    library = case.library
+def _held_words(proved: SortieEvidence, presence: Occupancy) -> str:
+    library = proved.library
     assert presence.coming is not None  # only who comes can be held back
     place = library.places.get(presence.coming.origin)
     return f"Hold {people_words(library, [presence.person])} back at {place.label_text if place else 'the start'}."

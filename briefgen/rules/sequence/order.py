@@ -14,7 +14,7 @@ from briefgen.proof.plan import Plan, PlannedStep, step_key
 from briefgen.proof.soundness import asking_steps, steps_by_task
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import after_line, left_out_words
-from briefgen.rules.ways.spots import once
+from briefgen.rules.ways.travelled import once
 from briefgen.source import Position, Ref
 
 _TWO = """
@@ -40,13 +40,13 @@ def order_circle(evidence: Evidence) -> Iterator[Trouble]:
     Where steps wait for each other in a circle, nobody can ever begin. The finding prints the circle: each step comes
     before the next one, by a person's flow or by an `after`, and the last before the first.
     """
-    for case in evidence.sorties.values():
-        circle = case.plan.circle
+    for proved in evidence.sorties.values():
+        circle = proved.plan.circle
         if circle:
             names = " → ".join(step_words(evidence.library, step) for step in (*circle, circle[0]))
-            spot = _link_in(case.plan, [step.index for step in circle]) or circle[0].step.position
+            spot = _link_in(proved.plan, [step.index for step in circle]) or circle[0].step.position
             yield Trouble(
-                spot, f"In “{case.sortie.title}” these steps wait for each other in a circle: {names}. Take out one "
+                spot, f"In “{proved.sortie.title}” these steps wait for each other in a circle: {names}. Take out one "
                 "“after”, or change the order of a flow.",
                 tuple(Related(step.step.position, step_words(evidence.library, step)) for step in circle),
             )  # fmt: skip
@@ -80,15 +80,15 @@ def after_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
     Whoever waits for a step that is not in the plan waits for ever.
     """
     over: set[str] = set()
-    for case in evidence.sorties.values():
-        here = {step.key for step in case.plan.steps}
-        for step in case.plan.steps:
+    for proved in evidence.sorties.values():
+        here = {step.key for step in proved.plan.steps}
+        for step in proved.plan.steps:
             for ref in step.step.after:
                 key = step_key(evidence.library, ref.task, ref.step)
                 if key not in here and key not in over:
                     yield Trouble(
                         ref.position, f"{step_words(evidence.library, step)} waits for “{ref}”, which nobody does in "
-                        f"“{case.sortie.title}” or before. Put that task into a flow, or take this “after” out.",
+                        f"“{proved.sortie.title}” or before. Put that task into a flow, or take this “after” out.",
                     )  # fmt: skip
         over |= here
 
@@ -121,45 +121,45 @@ def prerequisite_not_done(evidence: Evidence) -> Iterator[Trouble]:
     with each optional task left out, and with all of them left out. With `before`, it is asked of these steps alone.
     """
     over: set[str] = set()
-    for case in evidence.sorties.values():
+    for proved in evidence.sorties.values():
         # What is wrong in the whole plan is not told again for its variants.
-        yield from once(trouble for variant in case.variants for trouble in _prerequisites(case, variant, over))
-        over |= {str(step.task.id) for step in case.plan.steps}
+        yield from once(trouble for variant in proved.variants for trouble in _prerequisites(proved, variant, over))
+        over |= {str(step.task.id) for step in proved.plan.steps}
 
 
-def _prerequisites(case: SortieEvidence, variant: Variant, over: set[str]) -> Iterator[Trouble]:
+def _prerequisites(proved: SortieEvidence, variant: Variant, over: set[str]) -> Iterator[Trouble]:
     by_task = steps_by_task(variant.plan)
     for mine in by_task.values():
         for need in mine[0].task.prerequisites:
             theirs = by_task.get(str(need.task), [])
             if theirs or str(need.task) not in over:
-                yield from _prerequisite(case, variant, need, mine, theirs)
+                yield from _prerequisite(proved, variant, need, mine, theirs)
 
 
 def _prerequisite(
-    case: SortieEvidence, variant: Variant, need: Prerequisite, mine: list[PlannedStep], theirs: list[PlannedStep]
+    proved: SortieEvidence, variant: Variant, need: Prerequisite, mine: list[PlannedStep], theirs: list[PlannedStep]
 ) -> Iterator[Trouble]:
     ref = need.task
-    order, task, before = variant.plan.order, mine[0].task, case.library.tasks[ref].title
+    order, task, before = variant.plan.order, mine[0].task, proved.library.tasks[ref].title
     if ref == task.id:
         yield Trouble(ref.position, f"“{task.title}” needs itself first. Take this out.")
         return
     if not theirs:
-        nowhere = f"in nobody's flow of “{case.sortie.title}” or before"
-        missing = f"not done{left_out_words(case, variant)}" if ref in variant.left_out else nowhere
+        nowhere = f"in nobody's flow of “{proved.sortie.title}” or before"
+        missing = f"not done{left_out_words(proved, variant)}" if ref in variant.left_out else nowhere
         yield Trouble(ref.position, f"“{task.title}” needs “{before}” first, which is {missing}.")
     for step in _last(order, theirs):
         early = [one for one in asking_steps(need, mine, _last(order, mine)) if not order.before(step.index, one.index)]
         if early:
             waiting = _can_wait(order, early if need.before else mine, early[0], step)
-            yield _too_early(case, variant, ref, step, early, waiting)
+            yield _too_early(proved, variant, ref, step, early, waiting)
 
 
 def _too_early(
-    case: SortieEvidence, variant: Variant, ref: Ref, step: PlannedStep, early: list[PlannedStep],
+    proved: SortieEvidence, variant: Variant, ref: Ref, step: PlannedStep, early: list[PlannedStep],
     waiting: PlannedStep | None,
 ) -> Trouble:  # fmt: skip
-    one, other = step_words(case.library, early[0]), step_words(case.library, step)
+    one, other = step_words(proved.library, early[0]), step_words(proved.library, step)
     if waiting:
         reason, way_out = f"nothing orders {one} after {other}", ""
         line, spot = after_line(step, waiting)
@@ -168,7 +168,7 @@ def _too_early(
         line, spot = "", step.step.position
     return Trouble(
         ref.position,
-        f"“{early[0].task.title}” needs “{step.task.title}” first, but {reason}{left_out_words(case, variant)}."
+        f"“{early[0].task.title}” needs “{step.task.title}” first, but {reason}{left_out_words(proved, variant)}."
         f"{way_out}",
         (
             Related(step.step.position, "this must be over before"),

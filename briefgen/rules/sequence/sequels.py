@@ -51,36 +51,36 @@ def rests_on_optional(evidence: Evidence) -> Iterator[Trouble]:
     """
     told: set[str] = set()
     optional: dict[str, SortieEvidence] = {}
-    for case in evidence.sorties.values():
-        earlier = {name: before for name, before in optional.items() if name not in case.tasks}
+    for proved in evidence.sorties.values():
+        earlier = {name: before for name, before in optional.items() if name not in proved.tasks}
         groups = [[name] for name in earlier] + ([list(earlier)] if len(earlier) > 1 else [])
-        first = {str(ref): step.task for step in case.plan.steps for ref in step.task.needed}
+        first = {str(ref): step.task for step in proved.plan.steps for ref in step.task.needed}
         for names in groups:
-            words = _consequence(case, names, first) if told.isdisjoint(names) else ""
+            words = _consequence(proved, names, first) if told.isdisjoint(names) else ""
             if words:
                 told.update(names)
-                yield _resting(case, names, earlier, words)
-        optional |= dict.fromkeys(case.plan.optional_tasks, case)
+                yield _resting(proved, names, earlier, words)
+        optional |= dict.fromkeys(proved.plan.optional_tasks, proved)
 
 
-def _consequence(case: SortieEvidence, names: Sequence[str], first: Mapping[str, Task]) -> str:
+def _consequence(proved: SortieEvidence, names: Sequence[str], first: Mapping[str, Task]) -> str:
     """What would not hold of a sortie if earlier tasks had not been done; nothing where all would."""
-    variant = case.without(frozenset(names))
+    variant = proved.without(frozenset(names))
     for name in names:
         if name in first and str(first[name].id) not in variant.left_out:
             return f"“{first[name].title}” needs it first"
-    if variant.states is case.states and variant.custody.handled is case.custody.handled:
+    if variant.states is proved.states and variant.custody.handled is proved.custody.handled:
         return ""
-    was, steps = case.plan.steps, variant.plan.steps  # what only serves what is left out is no longer among these
-    held = {(was[met.need.step].key, met.need.item, met.need.state) for met in case.states.met if not met.fails}
+    was, steps = proved.plan.steps, variant.plan.steps  # what only serves what is left out is no longer among these
+    held = {(was[met.need.step].key, met.need.item, met.need.state) for met in proved.states.met if not met.fails}
     for met in variant.states.met:
         if met.fails and (steps[met.need.step].key, met.need.item, met.need.state) in held:
-            return _unmet(case, steps[met.need.step], met)
-    reached = {_named(was[one.handling.step], one) for one in case.custody.handled if not one.fails}
+            return _unmet(proved, steps[met.need.step], met)
+    reached = {_named(was[one.handling.step], one) for one in proved.custody.handled if not one.fails}
     for handled in variant.custody.handled:
         step = steps[handled.handling.step]
         if handled.fails and _named(step, handled) in reached:
-            return _out_of_reach(case, step, handled)
+            return _out_of_reach(proved, step, handled)
     return ""
 
 
@@ -88,27 +88,27 @@ def _named(step: PlannedStep, handled: Handled) -> tuple[str, Handling]:
     return step.key, replace(handled.handling, step=0)
 
 
-def _unmet(case: SortieEvidence, step: PlannedStep, met: Met) -> str:
-    words = step_words(case.library, step)
-    item = item_words(case.library, met.need.item)
+def _unmet(proved: SortieEvidence, step: PlannedStep, met: Met) -> str:
+    words = step_words(proved.library, step)
+    item = item_words(proved.library, met.need.item)
     if met.wrong:
         return f"{words} needs {item} “{met.need.state}”, but it would be “{met.answer.value}”"
     return f"{words} could not be sure that {item} is “{met.need.state}”"
 
 
-def _out_of_reach(case: SortieEvidence, step: PlannedStep, handled: Handled) -> str:
-    words = step_words(case.library, step)
-    where = chain_words(case.library, handled.chain)
-    return f"{words} needs {thing_words(case.library, handled.handling.thing)}, but that would be {where}"
+def _out_of_reach(proved: SortieEvidence, step: PlannedStep, handled: Handled) -> str:
+    words = step_words(proved.library, step)
+    where = chain_words(proved.library, handled.chain)
+    return f"{words} needs {thing_words(proved.library, handled.handling.thing)}, but that would be {where}"
 
 
-def _resting(case: SortieEvidence, names: list[str], optional: dict[str, SortieEvidence], words: str) -> Trouble:
-    task, earlier = case.library.tasks[names[0]], optional[names[0]].sortie
-    titles = " and ".join(f"“{case.library.tasks[name].title}”" for name in names)
+def _resting(proved: SortieEvidence, names: list[str], optional: dict[str, SortieEvidence], words: str) -> Trouble:
+    task, earlier = proved.library.tasks[names[0]], optional[names[0]].sortie
+    titles = " and ".join(f"“{proved.library.tasks[name].title}”" for name in names)
     return Trouble(
         task.spot("priority"),
-        f"“{case.sortie.title}” relies on {titles}, which “{earlier.title}” may leave out: then {words}. Make it "
+        f"“{proved.sortie.title}” relies on {titles}, which “{earlier.title}” may leave out: then {words}. Make it "
         "required, or accept this and say how the later sortie is planned anew.",
-        (Related(case.sortie.id.position, f"“{case.sortie.title}”"),),
+        (Related(proved.sortie.id.position, f"“{proved.sortie.title}”"),),
         "priority: required",
     )

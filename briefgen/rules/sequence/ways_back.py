@@ -118,12 +118,12 @@ def way_back_leads_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
     Else a stop that relies on it would leave something open that everybody believes to be closed.
     """
     seen: set[Position] = set()
-    for case in evidence.sorties.values():
-        for one in astray(case.plan, case.states):
+    for proved in evidence.sorties.values():
+        for one in astray(proved.plan, proved.states):
             written = next(way for way in one.step.task.undo if way.of.step == one.step.step.key)
             if written.of.position not in seen:
                 seen.add(written.of.position)
-                yield _elsewhere(case, one, written)
+                yield _elsewhere(proved, one, written)
 
 
 @rule("way-back-waits-for-the-clock", Level.ERROR, Needs.RECORDS,
@@ -144,8 +144,8 @@ def way_back_waits_for_the_clock(evidence: Evidence) -> Iterator[Trouble]:
                     )
 
 
-def _elsewhere(case: SortieEvidence, one: Astray, written: WayBack) -> Trouble:
-    record, step = case.library.equipment[one.item[0]], one.step.step
+def _elsewhere(proved: SortieEvidence, one: Astray, written: WayBack) -> Trouble:
+    record, step = proved.library.equipment[one.item[0]], one.step.step
     name = ", ".join(filter(None, [record.label_text, record.item_words(one.item[1])]))
     last = one.way.steps[-1].step
     return Trouble(

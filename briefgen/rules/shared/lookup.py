@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from briefgen.language.nearest import hint, nearest
+from briefgen.model.figures import Figure
 from briefgen.model.library import KINDS, SINGULAR
-from briefgen.model.sights import Figure
 from briefgen.model.work import Step, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Trouble

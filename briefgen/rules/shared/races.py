@@ -26,32 +26,32 @@ def name_for(first: PlannedStep, second: PlannedStep | None = None) -> str:
     return f"{task}/{origin.block}/{origin.local}" if same else f"{task}/{origin.block}"
 
 
-def escape_words(case: SortieEvidence, first: PlannedStep, second: PlannedStep) -> str:
+def escape_words(proved: SortieEvidence, first: PlannedStep, second: PlannedStep) -> str:
     """How near the plan comes to it today, by the likely durations."""
-    one, other = case.plan.step(first.key), case.plan.step(second.key)
+    one, other = proved.plan.step(first.key), proved.plan.step(second.key)
     if one is None or other is None:
         return ""
-    a, b = case.timeline.times[one.index], case.timeline.times[other.index]
+    a, b = proved.timeline.times[one.index], proved.timeline.times[other.index]
     gap = max(b.start - a.end, a.start - b.end)
     if gap < 0:
         return f"As planned today they overlap by {show_duration(-gap)}."
     return f"As planned today there are {show_duration(gap)} between them, by luck."
 
 
-def starts_today(case: SortieEvidence, step: PlannedStep) -> tuple[float, str]:
+def starts_today(proved: SortieEvidence, step: PlannedStep) -> tuple[float, str]:
     """When a step begins as planned today, for sorting."""
-    planned = case.plan.step(step.key)
-    return (case.timeline.times[planned.index].start if planned else 0.0, step.key)
+    planned = proved.plan.step(step.key)
+    return (proved.timeline.times[planned.index].start if planned else 0.0, step.key)
 
 
-def by_time(case: SortieEvidence, one: PlannedStep, other: PlannedStep) -> tuple[PlannedStep, PlannedStep]:
+def by_time(proved: SortieEvidence, one: PlannedStep, other: PlannedStep) -> tuple[PlannedStep, PlannedStep]:
     """The two in the order in which they are planned today: the order most likely meant."""
-    return (one, other) if starts_today(case, one) <= starts_today(case, other) else (other, one)
+    return (one, other) if starts_today(proved, one) <= starts_today(proved, other) else (other, one)
 
 
-def left_out_words(case: SortieEvidence, variant: Variant | CaseProof) -> str:
+def left_out_words(proved: SortieEvidence, variant: Variant | CaseProof) -> str:
     """` when “Run the water line” is left out`, or nothing."""
     if not variant.left_out:
         return ""
-    titles = [f"“{case.library.tasks[name].title}”" for name in sorted(variant.left_out)]
+    titles = [f"“{proved.library.tasks[name].title}”" for name in sorted(variant.left_out)]
     return f" when {' and '.join(titles)} {'is' if len(titles) == 1 else 'are'} left out"

@@ -56,7 +56,7 @@ def not_there_to_take(evidence: Evidence) -> Iterator[Trouble]:
     A tool that is looked for in the wrong bag costs minutes that the plan does not have.
     """
     for one in failing(evidence, unreachable(Act.PICKS, held=False)):
-        place = one.case.library.places.get(one.step.place or "")
+        place = one.proved.library.places.get(one.step.place or "")
         here = f" at {place.label_text}" if place else ""
         yield Trouble(
             one.handled.handling.words.position,
@@ -81,7 +81,7 @@ def not_held(evidence: Evidence) -> Iterator[Trouble]:
         handling = one.handled.handling
         has_it = one.handled.chain[0].id
         if handling.act is Act.HANDS and has_it == handed_to(one.step, handling.thing):
-            owner = people_words(one.case.library, [has_it])
+            owner = people_words(one.proved.library, [has_it])
             sentence = f"{one.words} hands {one.thing} to {owner}, who has it already."
             write = ""
         else:
@@ -101,7 +101,7 @@ def bag_not_there(evidence: Evidence) -> Iterator[Trouble]:
     """
     for one in failing(evidence, unreachable(Act.INTO)):
         looped = put_into_itself(one.step, one.handled.handling.thing, one.handled.chain)
-        what = thing_words(one.case.library, looped[0]) if looped else "something"
+        what = thing_words(one.proved.library, looped[0]) if looped else "something"
         yield Trouble(
             one.handled.handling.words.position,
             f"{one.words} leaves {what} in {one.thing}, but that is {one.where}.", one.brought_by,

@@ -12,7 +12,7 @@ from briefgen.proof.naming import people_words, step_words, thing_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import step_line
 from briefgen.rules.shared.races import left_out_words
-from briefgen.rules.ways.spots import flight
+from briefgen.rules.ways.travelled import flight
 from briefgen.units import show_number
 
 _TWO_HANDS = "people: {ev1: {label: EV1, post: outside, suit: suit-one, carries: {items: 1}}}\n"
@@ -35,16 +35,16 @@ def too_much_carried(evidence: Evidence) -> Iterator[Trouble]:
     the optional tasks left out.
     """
     seen: set[tuple[str, str]] = set()
-    for case in evidence.sorties.values():
-        for variant in case.variants:
+    for proved in evidence.sorties.values():
+        for variant in proved.variants:
             for load in too_much(variant.plan, variant.custody):
                 if (load.step.key, load.person) not in seen:
                     seen.add((load.step.key, load.person))
-                    yield _carried(case, variant, load)
+                    yield _carried(proved, variant, load)
 
 
-def _carried(case: SortieEvidence, variant: Variant, load: Load) -> Trouble:
-    library = case.library
+def _carried(proved: SortieEvidence, variant: Variant, load: Load) -> Trouble:
+    library = proved.library
     limit, words = library.people[load.person].carries, load.gains
     assert limit is not None  # nobody without one carries too much
     assert words is not None
@@ -61,7 +61,7 @@ def _carried(case: SortieEvidence, variant: Variant, load: Load) -> Trouble:
     return Trouble(
         words.position,
         f"By {step_words(library, load.step)} {person} comes to carry {'; '.join(said)}"
-        f"{left_out_words(case, variant)}. Put something down before.",
+        f"{left_out_words(proved, variant)}. Put something down before.",
         (Related(limit.position, f"what {person} can carry"),),
         step_line([load.person], place, f"Put {thing_words(library, down)} down.", "1 min", leaves),
         load.step.step.position,

@@ -41,7 +41,7 @@ def custody_by_luck(evidence: Evidence) -> Iterator[Trouble]:
     for one in failing(evidence, lambda handled: not handled.certain):
         name = next(name for name, answer in one.handled.answers if not answer.certain)
         # Those of one task together: what its author accepts must not hide another task's.
-        where = str(one.case.sortie.id), str(one.step.task.id)
+        where = str(one.proved.sortie.id), str(one.step.task.id)
         by_thing.setdefault((*where, name, one.variant.left_out), []).append(one)
     for (_, _, name, _), cases in by_thing.items():
         yield _luck(name, cases)
@@ -49,21 +49,21 @@ def custody_by_luck(evidence: Evidence) -> Iterator[Trouble]:
 
 def _luck(name: str, cases: list[HandlingIn]) -> Trouble:
     """One finding for a thing: the line that settles most of its races, at the step that comes second today."""
-    case, variant = cases[0].case, cases[0].variant
-    pairs = [by_time(case, *pair) for one in cases for pair in _races(one, name)]
-    second = min((pair[1] for pair in pairs), key=lambda step: starts_today(case, step))
+    proved, variant = cases[0].proved, cases[0].variant
+    pairs = [by_time(proved, *pair) for one in cases for pair in _races(one, name)]
+    second = min((pair[1] for pair in pairs), key=lambda step: starts_today(proved, step))
     first = max(
         (pair[0] for pair in pairs if not variant.plan.order.ordered(pair[0].index, second.index)),
-        key=lambda step: starts_today(case, step),
+        key=lambda step: starts_today(proved, step),
     )
     one = next((one for one in cases if one.step is second), cases[0])
     line, spot = after_line(first, second)
-    thing = thing_words(case.library, name)
+    thing = thing_words(proved.library, name)
     inside = "" if name == one.handled.handling.thing else f", which holds {one.thing}"
     return Trouble(
         one.handled.handling.words.position,
-        f"Where {thing}{inside} is, is luck: nothing orders {step_words(case.library, first)} and "
-        f"{step_words(case.library, second)}{left_out_words(case, variant)}. {escape_words(case, first, second)}",
+        f"Where {thing}{inside} is, is luck: nothing orders {step_words(proved.library, first)} and "
+        f"{step_words(proved.library, second)}{left_out_words(proved, variant)}. {escape_words(proved, first, second)}",
         tuple(Related(other.step.step.position, "this relies on it, too") for other in cases if other is not one),
         line,
         spot,
@@ -92,19 +92,20 @@ def used_at_once(evidence: Evidence) -> Iterator[Trouble]:
 
     Both may reach into the same bag, but only one finds the tool.
     """
-    for case in evidence.sorties.values():
+    for proved in evidence.sorties.values():
         seen: set[tuple[str, str, str]] = set()
-        for variant in case.variants:
+        for variant in proved.variants:
             for clash in clashes(variant.plan):
                 one, other = variant.plan.steps[clash.step], variant.plan.steps[clash.other]
                 key = (clash.thing, one.key, other.key)
                 if key in seen:
                     continue
                 seen.add(key)
-                line, spot = after_line(*by_time(case, one, other))
+                line, spot = after_line(*by_time(proved, one, other))
                 yield Trouble(
-                    clash.words.position, f"{step_words(case.library, one)} and "
-                    f"{step_words(case.library, other)} may use "
-                    f"{thing_words(case.library, clash.thing)} at the same time{left_out_words(case, variant)}. "
-                    f"{escape_words(case, one, other)}", (Related(other.step.position, "the other step"),), line, spot,
+                    clash.words.position, f"{step_words(proved.library, one)} and "
+                    f"{step_words(proved.library, other)} may use "
+                    f"{thing_words(proved.library, clash.thing)} at the same time{left_out_words(proved, variant)}. "
+                    f"{escape_words(proved, one, other)}", (Related(other.step.position, "the other step"),),
+                    line, spot,
                 )  # fmt: skip

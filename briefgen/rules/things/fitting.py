@@ -13,7 +13,7 @@ from briefgen.proof.naming import item_words, step_words, thing_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import map_line
 from briefgen.rules.shared.races import after_line, left_out_words
-from briefgen.rules.ways.spots import flight, place_words
+from briefgen.rules.ways.travelled import flight, place_words
 from briefgen.source import Text
 
 _PUMP = """
@@ -37,30 +37,30 @@ def thing_still_fitted(evidence: Evidence) -> Iterator[Trouble]:
     that takes it does so itself. The check is repeated with the optional tasks left out.
     """
     seen: set[tuple[str, str]] = set()
-    for case in evidence.sorties.values():
-        for variant in case.variants:
+    for proved in evidence.sorties.values():
+        for variant in proved.variants:
             for stuck in still_fitted(variant.plan, variant.states):
                 key = stuck.step.key, str(stuck.words)
                 if key not in seen:
                     seen.add(key)
-                    yield _still(case, variant, stuck)
+                    yield _still(proved, variant, stuck)
 
 
-def _still(case: SortieEvidence, variant: Variant, stuck: Stuck) -> Trouble:
-    library, answer = case.library, stuck.answer
+def _still(proved: SortieEvidence, variant: Variant, stuck: Stuck) -> Trouble:
+    library, answer = proved.library, stuck.answer
     steps = [variant.plan.steps[one] for one in (*answer.racing, *answer.rivals)]
     item, thing = item_words(library, stuck.item), thing_words(library, stuck.words)
     taken = f"{step_words(library, stuck.step)} takes {thing}, which is fitted while {item} is “{stuck.state}”"
     related = tuple(Related(step.step.position, "this sets it") for step in steps)
     if not answer.certain:
         line, spot = after_line(steps[0], stuck.step) if answer.racing else after_line(*steps[:2])
-        words = f"{taken}; how it is then is luck{left_out_words(case, variant)}."
+        words = f"{taken}; how it is then is luck{left_out_words(proved, variant)}."
         return Trouble(stuck.words.position, words, related, line, spot)
     record = library.equipment[stuck.item[0]]
     other = next((str(state) for state in record.states if state != stuck.state), "…")
     return Trouble(
         stuck.words.position,
-        f"{taken}, and so it still is then{left_out_words(case, variant)}. Set another state in a step before it.",
+        f"{taken}, and so it still is then{left_out_words(proved, variant)}. Set another state in a step before it.",
         (Related(library.tools[stuck.words].spot("fitted_as"), "fitted so"),),
         map_line("sets", (), stuck.item[0], other) + "  # in a step before this one",
     )

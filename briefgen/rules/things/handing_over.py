@@ -25,16 +25,16 @@ def left_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
 
     A person can leave things only where they are.
     """
-    for case in evidence.sorties.values():
-        for step in case.plan.steps:
+    for proved in evidence.sorties.values():
+        for step in proved.plan.steps:
             for thing, goal in step.step.leaves.items():
-                if goal in case.library.places and goal != step.place:
-                    place = case.library.places.get(step.place or "")
+                if goal in proved.library.places and goal != step.place:
+                    place = proved.library.places.get(step.place or "")
                     here = f"is done at {place.label_text}" if place else "has no place"
-                    goal_words = spot_words(case.library, Spot("places", str(goal)))
+                    goal_words = spot_words(proved.library, Spot("places", str(goal)))
                     yield Trouble(
                         goal.position,
-                        f"{step_words(case.library, step)} leaves {thing_words(case.library, thing)} {goal_words}, "
+                        f"{step_words(proved.library, step)} leaves {thing_words(proved.library, thing)} {goal_words}, "
                         f"but {here}.",
                         write=f"at: {goal}",
                         write_at=step.step.position,
@@ -54,14 +54,14 @@ def handed_to_absent(evidence: Evidence) -> Iterator[Trouble]:
 
     Only a joint step makes sure that one waits for the other; nothing may float between two people.
     """
-    for case in evidence.sorties.values():
-        for step in case.plan.steps:
+    for proved in evidence.sorties.values():
+        for step in proved.plan.steps:
             for thing, receiver in step.step.hands.items():
                 if receiver not in step.outside:
-                    label = case.library.people[receiver].label_text
+                    label = proved.library.people[receiver].label_text
                     yield Trouble(
-                        receiver.position, f"{step_words(case.library, step)} hands "
-                        f"{thing_words(case.library, thing)} to "
+                        receiver.position, f"{step_words(proved.library, step)} hands "
+                        f"{thing_words(proved.library, thing)} to "
                         f"{label}, who does not do this step outside with them.",
                         write=list_line("who", step.people, str(receiver)), write_at=step.step.spot("who"),
                     )  # fmt: skip
@@ -79,8 +79,8 @@ def bag_in_itself(evidence: Evidence) -> Iterator[Trouble]:
         bag = library.bags[loop[0]]
         inside = " in ".join(thing_words(library, name) for name in (*loop, loop[0]))
         yield Trouble(bag.stowed.position, f"This stows {inside}. Stow one of them at a place.", write="stowed: …")
-    for case in evidence.sorties.values():
-        for step in case.plan.steps:
+    for proved in evidence.sorties.values():
+        for step in proved.plan.steps:
             bags = {str(thing): Spot("bags", str(goal)) for thing, goal in step.step.leaves.items()}
             for loop in loops_in(bags):
                 goal = next(goal for thing, goal in step.step.leaves.items() if thing == loop[0])

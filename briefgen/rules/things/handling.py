@@ -18,7 +18,7 @@ from briefgen.rules.shared.races import left_out_words
 class HandlingIn:
     """One handling in one variant of a sortie."""
 
-    case: SortieEvidence
+    proved: SortieEvidence
     variant: Variant
     handled: Handled
 
@@ -30,17 +30,17 @@ class HandlingIn:
     @property
     def words(self) -> str:
         """The step in the author's words."""
-        return step_words(self.case.library, self.step)
+        return step_words(self.proved.library, self.step)
 
     @property
     def thing(self) -> str:
         """The thing in the author's words."""
-        return thing_words(self.case.library, self.handled.handling.thing)
+        return thing_words(self.proved.library, self.handled.handling.thing)
 
     @property
     def where(self) -> str:
         """Where the thing is then, and when the plan leaves something out, what."""
-        return chain_words(self.case.library, self.handled.chain) + left_out_words(self.case, self.variant)
+        return chain_words(self.proved.library, self.handled.chain) + left_out_words(self.proved, self.variant)
 
     @property
     def brought_by(self) -> tuple[Related, ...]:
@@ -53,15 +53,15 @@ class HandlingIn:
 
 def failing(evidence: Evidence, fails: Callable[[Handled], bool]) -> Iterator[HandlingIn]:
     """Every handling that fails, once: in the whole plan, else in the first variant in which it does."""
-    for case in evidence.sorties.values():
+    for proved in evidence.sorties.values():
         reported: set[tuple[str, Act, str]] = set()
-        for variant in case.variants:
+        for variant in proved.variants:
             for handled in variant.custody.handled:
                 handling = handled.handling
                 key = (variant.plan.steps[handling.step].key, handling.act, handling.thing)
                 if key not in reported and fails(handled):
                     reported.add(key)
-                    yield HandlingIn(case, variant, handled)
+                    yield HandlingIn(proved, variant, handled)
 
 
 def unreachable(*acts: Act, held: bool | None = None) -> Callable[[Handled], bool]:

@@ -16,7 +16,7 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import list_line, map_line
 from briefgen.rules.shared.races import left_out_words
-from briefgen.rules.ways.spots import flight
+from briefgen.rules.ways.travelled import flight
 from briefgen.source import Text
 
 _TAKE = "who: ev1, do: Take the driver., takes: 1 min, picks: [driver]"
@@ -29,7 +29,7 @@ _IN = "who: ev1, do: Go in., takes: 1 min"
 class _End:
     """Where a thing is after a sortie; `step` put it there, or nobody in this sortie did."""
 
-    case: SortieEvidence
+    proved: SortieEvidence
     variant: Variant
     thing: str
     spot: Spot
@@ -37,21 +37,21 @@ class _End:
 
     @property
     def name(self) -> str:
-        return thing_words(self.case.library, self.thing)
+        return thing_words(self.proved.library, self.thing)
 
     @property
     def where(self) -> str:
-        return spot_words(self.case.library, self.spot)
+        return spot_words(self.proved.library, self.spot)
 
     @property
     def left_out(self) -> str:
-        return left_out_words(self.case, self.variant)
+        return left_out_words(self.proved, self.variant)
 
     @property
     def words(self) -> Text:
         """Where the step names the thing that it moves, or else the thing's record."""
         if self.step is None:
-            return _record(self.case, self.thing).id
+            return _record(self.proved, self.thing).id
         record = self.step.step
         return next(words for words in (*record.leaves, *record.hands, *record.picks) if words == self.thing)
 
@@ -67,7 +67,7 @@ def never_put_back(evidence: Evidence) -> Iterator[Trouble]:
         if end.spot.kind == "people":
             yield Trouble(
                 end.words.position, f"{end.name} is never put back: in the end it is still {end.where}{end.left_out}.",
-                write=f"leaves: {{{end.thing}: {end.case.plan.home}}}  # in a step after this one, there",
+                write=f"leaves: {{{end.thing}: {end.proved.plan.home}}}  # in a step after this one, there",
             )  # fmt: skip
 
 
@@ -87,7 +87,7 @@ def left_outside(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _left(end: _End) -> Trouble:
-    record = _record(end.case, end.thing)
+    record = _record(end.proved, end.thing)
     return Trouble(
         end.words.position,
         f"{end.name} is left {end.where}; in the end it must be {_allowed(end)}{end.left_out}. Bring it back, or write "
@@ -98,7 +98,7 @@ def _left(end: _End) -> Trouble:
 
 
 def _still_there(end: _End) -> Trouble:
-    sortie, title = end.case.sortie, end.case.sortie.title
+    sortie, title = end.proved.sortie, end.proved.sortie.title
     return Trouble(
         end.words.position,
         f"{end.name} is {end.where} when “{title}” begins, and no step brings it back{end.left_out}; in the end it "
@@ -110,17 +110,17 @@ def _still_there(end: _End) -> Trouble:
 
 
 def _allowed(end: _End) -> str:
-    home = end.case.library.places[end.case.plan.home].label_text if end.case.plan.home else "home"
+    home = end.proved.library.places[end.proved.plan.home].label_text if end.proved.plan.home else "home"
     return f"at {home}, where it is stowed, or at one of its “ends”"
 
 
 def _wrong_ends(evidence: Evidence) -> Iterator[_End]:
     """Each thing of which something is left where it may not end, by who leaves it where: in the first such variant."""
-    for case in evidence.sorties.values():
+    for proved in evidence.sorties.values():
         reported: set[tuple[str, Spot, str]] = set()
-        for variant in case.variants:
+        for variant in proved.variants:
             for thing, spot in variant.custody.ends.items():
-                if not _wrong(case, variant, thing, spot):
+                if not _wrong(proved, variant, thing, spot):
                     continue
                 answer = variant.custody.endings.get(thing)
                 step = None if answer is None or answer.source is None else variant.plan.steps[answer.source]
@@ -128,26 +128,26 @@ def _wrong_ends(evidence: Evidence) -> Iterator[_End]:
                 key = thing, spot, step.key if step else ""
                 if key not in reported:
                     reported.add(key)
-                    yield _End(case, variant, thing, spot, step)
+                    yield _End(proved, variant, thing, spot, step)
 
 
-def _wrong(case: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> bool:
+def _wrong(proved: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> bool:
     answer = variant.custody.endings.get(thing)
-    if variant.custody.left.get(thing, 1) <= 0 or _may_be(case, variant, thing, spot):
+    if variant.custody.left.get(thing, 1) <= 0 or _may_be(proved, variant, thing, spot):
         return False
     if answer is None:  # what was wrong before, and is not touched, was told there; so is the bag in which it lies
-        known = case.before is not None and not _may_be(case.before, case.before.variants[0], thing, spot)
-        in_wrong_bag = spot.kind == "bags" and _wrong(case, variant, spot.id, variant.custody.ends[spot.id])
+        known = proved.before is not None and not _may_be(proved.before, proved.before.variants[0], thing, spot)
+        in_wrong_bag = spot.kind == "bags" and _wrong(proved, variant, spot.id, variant.custody.ends[spot.id])
         return not known and not in_wrong_bag
     return not answer.rivals  # where it is by luck, the steps that race are told
 
 
-def _may_be(case: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> bool:
-    return lies_well(around(variant.custody.ends, thing, spot), may_lie(case.plan, thing))
+def _may_be(proved: SortieEvidence, variant: Variant, thing: str, spot: Spot) -> bool:
+    return lies_well(around(variant.custody.ends, thing, spot), may_lie(proved.plan, thing))
 
 
-def _record(case: SortieEvidence, thing: str) -> Thing:
-    record = case.library.thing(thing)
+def _record(proved: SortieEvidence, thing: str) -> Thing:
+    record = proved.library.thing(thing)
     assert record is not None  # only what is in the library has been anywhere
     return record
 
@@ -161,15 +161,15 @@ def carried_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
 
     The next crew looks for it where this one was told to put it.
     """
-    for case in evidence.sorties.values():
-        for name, goal in case.sortie.carries_over.items():
-            spot = case.custody.ends.get(str(name))
-            if spot and all(one.id != goal for one in around(case.variants[0].custody.ends, str(name), spot)):
-                library = case.library
+    for proved in evidence.sorties.values():
+        for name, goal in proved.sortie.carries_over.items():
+            spot = proved.custody.ends.get(str(name))
+            if spot and all(one.id != goal for one in around(proved.variants[0].custody.ends, str(name), spot)):
+                library = proved.library
                 said = spot_words(library, Spot("bags" if goal in library.bags else "places", str(goal)))
                 yield Trouble(
                     goal.position,
-                    f"{thing_words(library, name)} is said to be left {said}, but “{case.sortie.title}” ends with it "
+                    f"{thing_words(library, name)} is said to be left {said}, but “{proved.sortie.title}” ends with it "
                     f"{spot_words(library, spot)}.",
                     write=f"{name}: {spot.id}",
                 )  # fmt: skip

@@ -9,7 +9,7 @@ from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.naming import step_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import left_out_words
-from briefgen.rules.ways.spots import flight, once
+from briefgen.rules.ways.travelled import flight, once
 from briefgen.units import show_elapsed
 
 _WAIT = flight("\n    who: ev1, do: Look around., takes: 10 min, ▸not_before: sunrise\n")
@@ -27,15 +27,15 @@ def never_opens(evidence: Evidence) -> Iterator[Trouble]:
     none any more, the step would never begin; times are then counted as if it began at the sortie's limit. The check is
     repeated with each optional task left out, and with all of them left out.
     """
-    for case in evidence.sorties.values():
-        if case.timeline.gates:
-            yield from once(_never(case))
+    for proved in evidence.sorties.values():
+        if proved.timeline.gates:
+            yield from once(_never(proved))
 
 
-def _never(case: SortieEvidence) -> Iterator[Trouble]:
-    source = "light" if case.sortie.light else "orbit" if case.sortie.orbit else ""
-    for variant in case.variants:
-        timeline = case.timeline_without(variant.left_out)
+def _never(proved: SortieEvidence) -> Iterator[Trouble]:
+    source = "light" if proved.sortie.light else "orbit" if proved.sortie.orbit else ""
+    for variant in proved.variants:
+        timeline = proved.timeline_without(variant.left_out)
         for index, gate in timeline.gates.items():
             if gate.never_opened(timeline.times[index].start):
                 step = timeline.plan.steps[index]
@@ -44,8 +44,8 @@ def _never(case: SortieEvidence) -> Iterator[Trouble]:
                 )
                 yield Trouble(
                     step.step.spot("not_before"),
-                    f"{step_words(case.library, step)} waits for the next {gate.event}, and {known}"
-                    f"{left_out_words(case, variant)}. Let it begin earlier, say a time, or say what day and night "
+                    f"{step_words(proved.library, step)} waits for the next {gate.event}, and {known}"
+                    f"{left_out_words(proved, variant)}. Let it begin earlier, say a time, or say what day and night "
                     f"come from{'' if source else ': “light” or “orbit” of the sortie'}.",
-                    (Related(case.sortie.spot(source) if source else case.sortie.id.position, "day and night"),),
+                    (Related(proved.sortie.spot(source) if source else proved.sortie.id.position, "day and night"),),
                 )

@@ -13,7 +13,7 @@ from briefgen.proof.resources.light import Light, LightNeed, LightSource
 from briefgen.proof.resources.orbit import period
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import left_out_words
-from briefgen.rules.ways.spots import flight, once
+from briefgen.rules.ways.travelled import flight, once
 from briefgen.units import show_duration, show_elapsed
 
 _PHOTO = """
@@ -39,23 +39,23 @@ def work_in_the_dark(evidence: Evidence) -> Iterator[Trouble]:
     finding names the shortest shift that would help, by the likely durations. The check is repeated with each optional
     task left out, and with all of them left out: what then begins earlier may begin before dawn.
     """
-    for case in evidence.sorties.values():
-        if any(step.step.needs_light for step in case.plan.steps):
-            yield from once(_in_the_dark(case))
+    for proved in evidence.sorties.values():
+        if any(step.step.needs_light for step in proved.plan.steps):
+            yield from once(_in_the_dark(proved))
 
 
-def _in_the_dark(case: SortieEvidence) -> Iterator[Trouble]:
-    source = "orbit" if case.light.source is LightSource.ORBIT else "light"
-    for variant in case.variants:
-        light = case.light_of(variant)
+def _in_the_dark(proved: SortieEvidence) -> Iterator[Trouble]:
+    source = "orbit" if proved.light.source is LightSource.ORBIT else "light"
+    for variant in proved.variants:
+        light = proved.light_of(variant)
         for need in light.in_the_dark:
             step = need.times.step
             yield Trouble(
                 step.step.spot("needs_light"),
-                f"{step_words(case.library, step)} needs light, but {show_duration(need.seconds_dark)} of its "
+                f"{step_words(proved.library, step)} needs light, but {show_duration(need.seconds_dark)} of its "
                 f"{show_duration(need.times.end - need.times.start)} lie in the night from "
-                f"{_night_words(light, need)}{left_out_words(case, variant)}. {_shift_words(need)}",
-                (Related(case.sortie.spot(source), "day and night come from here"),),
+                f"{_night_words(light, need)}{left_out_words(proved, variant)}. {_shift_words(need)}",
+                (Related(proved.sortie.spot(source), "day and night come from here"),),
             )  # fmt: skip
 
 
@@ -84,16 +84,16 @@ def light_unknown(evidence: Evidence) -> Iterator[Trouble]:
 
     Else nobody can tell whether the step falls into the night.
     """
-    for case in evidence.sorties.values():
-        if case.light.source is not LightSource.UNKNOWN:
+    for proved in evidence.sorties.values():
+        if proved.light.source is not LightSource.UNKNOWN:
             continue
-        for step in case.plan.steps:
+        for step in proved.plan.steps:
             if step.step.needs_light:
                 yield Trouble(
                     step.step.spot("needs_light"),
-                    f"{step_words(case.library, step)} needs light, but nothing says when there is any in "
-                    f"“{case.sortie.title}”.",
-                    write="orbit: {altitude: … km, beta: …°, first_sunset: … min}", write_at=case.sortie.id.position,
+                    f"{step_words(proved.library, step)} needs light, but nothing says when there is any in "
+                    f"“{proved.sortie.title}”.",
+                    write="orbit: {altitude: … km, beta: …°, first_sunset: … min}", write_at=proved.sortie.id.position,
                 )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.schedule.clock import YEARS, start_of
 from briefgen.proof.schedule.timeline import Wait, make_timeline
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.ways.spots import flight, place_words
+from briefgen.rules.ways.travelled import flight, place_words
 from briefgen.units import show_duration
 
 _LOOK = "who: ev1, do: Look around., takes: 50 min"
@@ -31,16 +31,16 @@ def past_the_limit(evidence: Evidence) -> Iterator[Trouble]:
     the likely durations and all ways and waits. Where leaving out one optional task would be enough, the finding says
     which.
     """
-    for case in evidence.sorties.values():
-        timeline = case.timeline
+    for proved in evidence.sorties.values():
+        timeline = proved.timeline
         if timeline.margin >= -0.5 or timeline.usable <= 0:
             continue
         steps = [timeline.times[index] for index in timeline.chain]
         longest = max(steps, key=lambda times: times.end - times.start)
         yield Trouble(
-            case.sortie.limits.spot("length"),
-            f"“{case.sortie.title}” takes {show_duration(timeline.finish)} as planned, "
-            f"{show_duration(-timeline.margin)} more than {_usable_words(case.sortie.limits)}.{_savings(case)}",
+            proved.sortie.limits.spot("length"),
+            f"“{proved.sortie.title}” takes {show_duration(timeline.finish)} as planned, "
+            f"{show_duration(-timeline.margin)} more than {_usable_words(proved.sortie.limits)}.{_savings(proved)}",
             (Related(longest.step.step.position, f"the longest of the {len(steps)} steps on the critical chain"),),
         )
 
@@ -52,15 +52,17 @@ def _usable_words(limits: Limits) -> str:
     return f"{usable} ({show_duration(limits.length.likely)} less {show_duration(limits.reserve.likely)} of reserve)"
 
 
-def _savings(case: SortieEvidence) -> str:
+def _savings(proved: SortieEvidence) -> str:
     """Which optional tasks would be enough to leave out, each by itself, or else all of them."""
-    ends = {one.left_out: make_timeline(one.plan, case.evidence.routes).finish for one in case.variants if one.left_out}
-    enough = {left: end for left, end in ends.items() if end <= case.timeline.usable + 0.5}
+    ends = {
+        one.left_out: make_timeline(one.plan, proved.evidence.routes).finish for one in proved.variants if one.left_out
+    }
+    enough = {left: end for left, end in ends.items() if end <= proved.timeline.usable + 0.5}
     if not enough:
         more = " Shorten steps on the critical chain, or allow more time."
         return f" Leaving out the optional tasks would not be enough.{more}" if ends else more
     left, end = min(enough.items(), key=lambda pair: (len(pair[0]), pair[1], sorted(pair[0])))
-    titles = " and ".join(f"“{case.library.tasks[name].title}”" for name in sorted(left))
+    titles = " and ".join(f"“{proved.library.tasks[name].title}”" for name in sorted(left))
     return f" Without {titles} it would take {show_duration(end)}."
 
 
@@ -128,30 +130,30 @@ def needless_wait(evidence: Evidence) -> Iterator[Trouble]:
     the likely durations; people inside and on the ground may wait. Move something into that time, or accept the wait
     with a reason.
     """
-    for case in evidence.sorties.values():
-        outside = set(case.plan.outside)
-        for wait in case.timeline.waits:
+    for proved in evidence.sorties.values():
+        outside = set(proved.plan.outside)
+        for wait in proved.timeline.waits:
             if wait.person in outside and wait.seconds >= LONG_WAIT - 0.5:
-                yield _waiting(case, wait)
+                yield _waiting(proved, wait)
 
 
-def _waiting(case: SortieEvidence, wait: Wait) -> Trouble:
-    step, cause = case.plan.steps[wait.step], case.plan.steps[wait.cause]
-    linked = any((link.first, link.second) == (wait.cause, wait.step) for link in case.plan.links)
+def _waiting(proved: SortieEvidence, wait: Wait) -> Trouble:
+    step, cause = proved.plan.steps[wait.step], proved.plan.steps[wait.cause]
+    linked = any((link.first, link.second) == (wait.cause, wait.step) for link in proved.plan.links)
     if wait.until:
         until = f"until {wait.until}"
     elif linked:
-        until = f"until {step_words(case.library, cause)} is over"
+        until = f"until {step_words(proved.library, cause)} is over"
     else:  # what is waited for is a person, and why that one comes late stands in that one's flow
-        comes = people_words(case.library, [name for name in wait.causes if name in step.people] or wait.causes)
-        before = "" if wait.for_arrival else f", who does {step_words(case.library, cause)} before,"
+        comes = people_words(proved.library, [name for name in wait.causes if name in step.people] or wait.causes)
+        before = "" if wait.for_arrival else f", who does {step_words(proved.library, cause)} before,"
         until = f"until {comes}{before} is there"
     word = next(name for name in step.step.who if name == wait.person)
-    where = f" at {place_words(case.library, step.place)}" if step.place else ""
+    where = f" at {place_words(proved.library, step.place)}" if step.place else ""
     return Trouble(
         word.position,
-        f"{people_words(case.library, [wait.person])} waits {show_duration(wait.seconds)}{where} before "
-        f"{step_words(case.library, step)}, {until}.",
+        f"{people_words(proved.library, [wait.person])} waits {show_duration(wait.seconds)}{where} before "
+        f"{step_words(proved.library, step)}, {until}.",
         () if wait.for_arrival or wait.until else (Related(cause.step.position, "this is waited for"),),
         "accepts: [{finding: needless-wait, because: …}]", step.task.id.position,
     )  # fmt: skip

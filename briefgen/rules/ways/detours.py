@@ -10,7 +10,7 @@ from briefgen.proof.moving.detours import detours
 from briefgen.proof.naming import people_words, step_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import after_line
-from briefgen.rules.ways.spots import flight
+from briefgen.rules.ways.travelled import flight
 from briefgen.units import show_duration
 
 LONG_WAY = 60.0
@@ -33,14 +33,14 @@ def needless_way(evidence: Evidence) -> Iterator[Trouble]:
     shorter the other way round, and the whole sortie would be as sound as before: every state, tool, control, tether
     and place. If the order is meant, say so: an `after` at the second step keeps it.
     """
-    for case in evidence.sorties.values():
-        for one in detours(case, LONG_WAY):
+    for proved in evidence.sorties.values():
+        for one in detours(proved, LONG_WAY):
             who = next(name for name in one.second.step.who if name == one.person)
             line, spot = after_line(one.first, one.second)
             yield Trouble(
                 who.position,
-                f"{people_words(case.library, [one.person])} would save {show_duration(one.seconds)} on the way by "
-                f"doing {step_words(case.library, one.second)} before {step_words(case.library, one.first)}. "
+                f"{people_words(proved.library, [one.person])} would save {show_duration(one.seconds)} on the way by "
+                f"doing {step_words(proved.library, one.second)} before {step_words(proved.library, one.first)}. "
                 "If the order is meant, write it down.",
                 (Related(one.first.step.position, "this could come later"),), line, spot,
             )  # fmt: skip

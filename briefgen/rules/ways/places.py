@@ -12,7 +12,7 @@ from briefgen.proof.naming import people_words, step_words
 from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import after_line, escape_words, left_out_words
-from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words
+from briefgen.rules.ways.travelled import each_variant, flight, place_spot, place_words
 
 _BOTH_IN = "who: ev1, at: lock, do: Go in., takes: 2 min\nwho: ev2, at: lock, do: Go in., takes: 2 min"
 
@@ -28,18 +28,18 @@ def room_too_small(evidence: Evidence) -> Iterator[Trouble]:
     Two suits where one fits kick each other, and what is around them.
     """
     seen: set[str] = set()
-    for case, _, travel in each_variant(evidence):
+    for proved, _, travel in each_variant(evidence):
         for crowd in travel.crowds:
             step = crowd.steps[0]
             if len(crowd.steps) > 1 or step.key in seen:
                 continue
             seen.add(step.key)
             extra = next(name for name in step.step.who if name == step.outside[crowd.room])
-            place = place_words(case.library, crowd.place)
+            place = place_words(proved.library, crowd.place)
             yield Trouble(
                 extra.position,
-                f"{step_words(case.library, step)} takes place at {place}, where there is room for {crowd.room}.",
-                (Related(case.library.places[crowd.place].position, place),),
+                f"{step_words(proved.library, step)} takes place at {place}, where there is room for {crowd.room}.",
+                (Related(proved.library.places[crowd.place].position, place),),
             )
 
 
@@ -67,32 +67,32 @@ def crowded_place(evidence: Evidence) -> Iterator[Trouble]:
     The finding says by how many minutes the plan escapes it today and which line would settle it.
     """
     seen: set[tuple[str, frozenset[str]]] = set()
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         for crowd in travel.crowds:
             key = crowd.place, frozenset(str(step.task.id) for step in crowd.steps)
             if len(crowd.steps) > 1 and key not in seen:
                 seen.add(key)
-                yield _meeting(case, variant, crowd)
+                yield _meeting(proved, variant, crowd)
 
 
-def _meeting(case: SortieEvidence, variant: Variant, crowd: Crowd) -> Trouble:
-    *others, last = sorted(crowd.steps, key=lambda step: (_planned_start(case, step), step.index))
+def _meeting(proved: SortieEvidence, variant: Variant, crowd: Crowd) -> Trouble:
+    *others, last = sorted(crowd.steps, key=lambda step: (_planned_start(proved, step), step.index))
     first, second = _in_turn(variant, crowd.place, others[-1], last)
     line, spot = after_line(first, second)
-    names = " and ".join(step_words(case.library, step) for step in (*others, last))
+    names = " and ".join(step_words(proved.library, step) for step in (*others, last))
     return Trouble(
         place_spot(last, crowd.place),
-        f"{names} could run at the same time{left_out_words(case, variant)}, but at "
-        f"{place_words(case.library, crowd.place)} there is room for {crowd.room}, not for "
-        f"{people_words(case.library, crowd.people)}. {escape_words(case, others[-1], last)}".rstrip(),
+        f"{names} could run at the same time{left_out_words(proved, variant)}, but at "
+        f"{place_words(proved.library, crowd.place)} there is room for {crowd.room}, not for "
+        f"{people_words(proved.library, crowd.people)}. {escape_words(proved, others[-1], last)}".rstrip(),
         tuple(Related(step.step.position, "this could run beside it") for step in others),
         line, spot,
     )  # fmt: skip
 
 
-def _planned_start(case: SortieEvidence, step: PlannedStep) -> float:
-    base = case.plan.step(step.key)
-    return case.timeline.times[base.index].start if base else 0.0
+def _planned_start(proved: SortieEvidence, step: PlannedStep) -> float:
+    base = proved.plan.step(step.key)
+    return proved.timeline.times[base.index].start if base else 0.0
 
 
 def _in_turn(variant: Variant, place: str, first: PlannedStep, second: PlannedStep) -> tuple[PlannedStep, PlannedStep]:

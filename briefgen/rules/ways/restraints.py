@@ -14,7 +14,7 @@ from briefgen.proof.naming import people_words, step_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import step_line
 from briefgen.rules.shared.races import left_out_words
-from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words
+from briefgen.rules.ways.travelled import each_variant, flight, place_spot, place_words
 from briefgen.source import Position, Text
 from briefgen.units import show_duration
 
@@ -139,16 +139,16 @@ def restraint_not_left(evidence: Evidence) -> Iterator[Trouble]:
 def _once(evidence: Evidence, kinds: frozenset[Slip], tell: _Teller) -> Iterator[Trouble]:
     """One finding for a person's step and restraint: what is wrong in the whole plan is not told for its variants."""
     seen: set[tuple[str, str, Slip, str]] = set()
-    for case, variant, travel in each_variant(evidence):
-        for one in slips(case.library, travel.trails):
+    for proved, variant, travel in each_variant(evidence):
+        for one in slips(proved.library, travel.trails):
             key = one.visit.person, one.visit.step.key, one.slip, one.word
             if one.slip in kinds and key not in seen:
                 seen.add(key)
-                yield tell(case, variant, one)
+                yield tell(proved, variant, one)
 
 
-def _not_in(case: SortieEvidence, variant: Variant, one: RestraintSlip) -> Trouble:
-    library, visit = case.library, one.visit
+def _not_in(proved: SortieEvidence, variant: Variant, one: RestraintSlip) -> Trouble:
+    library, visit = proved.library, one.visit
     step, person = visit.step.step, people_words(library, [visit.person])
     word = step.exits if step.exits == one.word else step.restraint
     does = "gets out of" if word is step.exits else "is done in"
@@ -158,14 +158,14 @@ def _not_in(case: SortieEvidence, variant: Variant, one: RestraintSlip) -> Troub
     return Trouble(
         word.position if word is not None else step.position,
         f"{step_words(library, visit.step)} {does} the {one.word} at {place_words(library, one.place)}, but {person} "
-        f"is not in it{left_out_words(case, variant)}.",
+        f"is not in it{left_out_words(proved, variant)}.",
         (Related(library.places[one.place].spot("restraint"), "what can hold a person there"),),
         step_line([visit.person], one.place, f"Get into the {one.word}.", takes, more), step.position,
     )  # fmt: skip
 
 
-def _not_out(case: SortieEvidence, variant: Variant, one: RestraintSlip) -> Trouble:
-    library, visit = case.library, one.visit
+def _not_out(proved: SortieEvidence, variant: Variant, one: RestraintSlip) -> Trouble:
+    library, visit = proved.library, one.visit
     step, person = step_words(library, visit.step), people_words(library, [visit.person])
     what = {
         Slip.TRAVELS: f"sets off to {step}",
@@ -180,7 +180,7 @@ def _not_out(case: SortieEvidence, variant: Variant, one: RestraintSlip) -> Trou
     return Trouble(
         _spot(one),
         f"{person} {what}, but is still in the {one.word} at {place_words(library, one.place)}"
-        f"{left_out_words(case, variant)}.",
+        f"{left_out_words(proved, variant)}.",
         since,
         step_line([visit.person], one.place, f"Get out of the {one.word}.", takes, more), visit.step.step.position,
     )  # fmt: skip

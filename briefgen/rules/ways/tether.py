@@ -12,7 +12,7 @@ from briefgen.proof.moving.tether import Overreach, Reach, Tie, better_anchor
 from briefgen.proof.naming import people_words, step_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import left_out_words
-from briefgen.rules.ways.spots import anchor_line, by_spot, each_variant, flight, once, place_spot, place_words
+from briefgen.rules.ways.travelled import anchor_line, by_spot, each_variant, flight, once, place_spot, place_words
 from briefgen.source import Position
 from briefgen.units import show_number
 
@@ -39,24 +39,24 @@ def tether_too_short(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _too_short(evidence: Evidence) -> Iterator[Trouble]:
-    for case, variant, travel in each_variant(evidence):
-        limit = case.sortie.limits.tether
+    for proved, variant, travel in each_variant(evidence):
+        limit = proved.sortie.limits.tether
         overs = (over for over in travel.overreaches if over.first.tie is Tie.FIXED)
         for spot, people, over in by_spot((_spot(over.first), over.first.visit.person, over) for over in overs):
             if limit is None:
                 continue
-            better = better_anchor(case.library, evidence.lengths, over, float(limit))
-            name = place_words(case.library, better) if better else ""
+            better = better_anchor(proved.library, evidence.lengths, over, float(limit))
+            name = place_words(proved.library, better) if better else ""
             way_out = f"Move it to {name} before" if better else "No single anchor reaches all of it: write one more"
-            anchor, metres = place_words(case.library, over.first.anchor), show_number(over.worst.metres or 0, 2)
+            anchor, metres = place_words(proved.library, over.first.anchor), show_number(over.worst.metres or 0, 2)
             yield Trouble(
                 spot,
-                f"The safety tether of {people_words(case.library, people)} hangs at {anchor} and must reach "
-                f"{metres} m along the routes, {_point(case.library, over.worst)}, for "
-                f"{step_words(case.library, over.worst.visit.step)}{left_out_words(case, variant)}; it is "
+                f"The safety tether of {people_words(proved.library, people)} hangs at {anchor} and must reach "
+                f"{metres} m along the routes, {_point(proved.library, over.worst)}, for "
+                f"{step_words(proved.library, over.worst.visit.step)}{left_out_words(proved, variant)}; it is "
                 f"{limit.written} long. {way_out}.",
-                (Related(case.sortie.limits.spot("tether"), "the tether's length"),),
-                anchor_line(case.library, people, better) if better else "",
+                (Related(proved.sortie.limits.spot("tether"), "the tether's length"),),
+                anchor_line(proved.library, people, better) if better else "",
                 over.first.visit.step.step.position if better else None,
             )
 
@@ -105,16 +105,16 @@ def tether_left_behind(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _left_behind(evidence: Evidence) -> Iterator[Trouble]:
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         overs = (over for over in travel.overreaches if over.first.tie in (Tie.TORN, Tie.LEFT))
         for spot, people, over in by_spot((_spot(over.first), over.first.visit.person, over) for over in overs):
-            yield _behind(case, variant, people, over, spot)
+            yield _behind(proved, variant, people, over, spot)
 
 
-def _behind(case: SortieEvidence, variant: Variant, people: list[str], over: Overreach, spot: Position) -> Trouble:
-    library, visit = case.library, over.first.visit
+def _behind(proved: SortieEvidence, variant: Variant, people: list[str], over: Overreach, spot: Position) -> Trouble:
+    library, visit = proved.library, over.first.visit
     who, anchor = people_words(library, people), place_words(library, over.first.anchor)
-    step = f"{step_words(library, visit.step)}{left_out_words(case, variant)}"
+    step = f"{step_words(library, visit.step)}{left_out_words(proved, variant)}"
     goal = place_words(library, over.first.spot[0])
     if over.first.tie is Tie.LEFT:
         start = visit.origin
@@ -169,15 +169,16 @@ def anchor_elsewhere(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _elsewhere(evidence: Evidence) -> Iterator[Trouble]:
-    for case, _, travel in each_variant(evidence):
+    for proved, _, travel in each_variant(evidence):
         for visit in (visit for trail in travel.trails.values() for visit in trail if not visit.anchor_in_reach):
             anchor = visit.step.step.anchors
             if anchor is not None:
-                name = place_words(case.library, anchor)
+                name = place_words(proved.library, anchor)
                 yield Trouble(
                     anchor.position,
-                    f"{step_words(case.library, visit.step)} moves the safety tether to {name}, but takes place at "
-                    f"{place_words(case.library, visit.place)}. Write “at: {anchor}”, or name an anchor that is there.",
+                    f"{step_words(proved.library, visit.step)} moves the safety tether to {name}, but takes place at "
+                    f"{place_words(proved.library, visit.place)}. Write “at: {anchor}”, or "
+                    f"name an anchor that is there.",
                 )
 
 
@@ -196,17 +197,17 @@ def tether_left_out(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _left_out(evidence: Evidence) -> Iterator[Trouble]:
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         home = variant.plan.home
         for person, trail in travel.trails.items():
-            if home is None or not trail or trail[-1].anchor == home or not case.library.places[home].anchor:
+            if home is None or not trail or trail[-1].anchor == home or not proved.library.places[home].anchor:
                 continue
-            entry = next(refs[-1] for key, refs in case.sortie.flow.items() if key == person)
+            entry = next(refs[-1] for key, refs in proved.sortie.flow.items() if key == person)
             yield Trouble(
                 entry.position,
-                f"The safety tether of {people_words(case.library, [person])} still hangs at "
-                f"{place_words(case.library, trail[-1].anchor)} in the end{left_out_words(case, variant)}. Move it to "
-                f"{place_words(case.library, home)} in the last step there.",
+                f"The safety tether of {people_words(proved.library, [person])} still hangs at "
+                f"{place_words(proved.library, trail[-1].anchor)} in the end{left_out_words(proved, variant)}. Move it "
+                f"to {place_words(proved.library, home)} in the last step there.",
                 (Related(trail[-1].step.step.position, "the last step"),),
                 f"anchors: {home}", trail[-1].step.step.position,
             )  # fmt: skip

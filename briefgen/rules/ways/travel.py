@@ -17,7 +17,7 @@ from briefgen.proof.naming import people_words, step_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import step_line
 from briefgen.rules.shared.races import left_out_words
-from briefgen.rules.ways.spots import by_spot, each_variant, flight, once, place_spot, place_words
+from briefgen.rules.ways.travelled import by_spot, each_variant, flight, once, place_spot, place_words
 from briefgen.source import Position
 from briefgen.units import show_duration
 
@@ -41,8 +41,8 @@ def unreachable_place(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _unreachable(evidence: Evidence) -> Iterator[Trouble]:
-    for case, variant, travel in each_variant(evidence):
-        library, routes = case.library, evidence.routes
+    for proved, variant, travel in each_variant(evidence):
+        library, routes = proved.library, evidence.routes
         for trail in travel.trails.values():
             for visit, origin in _cut_off(trail, routes):
                 goal = place_words(library, visit.place)
@@ -57,7 +57,7 @@ def _unreachable(evidence: Evidence) -> Iterator[Trouble]:
                 yield Trouble(
                     place_spot(visit.step, visit.place),
                     f"{people_words(library, [visit.person])} can't get to {goal} for "
-                    f"{step_words(library, visit.step)}{left_out_words(case, variant)}: {reason}.",
+                    f"{step_words(library, visit.step)}{left_out_words(proved, variant)}: {reason}.",
                     write="" if lonely else route,
                     write_at=next((one.id.position for one in library.routes.values()), None),
                 )
@@ -91,17 +91,17 @@ def not_home_at_end(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _not_home(evidence: Evidence) -> Iterator[Trouble]:
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         home = variant.plan.home
         for person, trail in travel.trails.items():
             if home is None or not trail or trail[-1].leads_to == home:
                 continue
-            last, name = trail[-1], place_words(case.library, home)
-            entry = next(refs[-1] for key, refs in case.sortie.flow.items() if key == person)
+            last, name = trail[-1], place_words(proved.library, home)
+            entry = next(refs[-1] for key, refs in proved.sortie.flow.items() if key == person)
             yield Trouble(
                 entry.position,
-                f"{people_words(case.library, [person])} is at {place_words(case.library, last.leads_to)} in the end"
-                f"{left_out_words(case, variant)}, after {step_words(case.library, last.step)}, not at {name}.",
+                f"{people_words(proved.library, [person])} is at {place_words(proved.library, last.leads_to)} in the "
+                f"end{left_out_words(proved, variant)}, after {step_words(proved.library, last.step)}, not at {name}.",
                 (Related(last.step.step.position, "the last step"),),
                 step_line([person], home, f"Go to {name}."), last.step.step.position,
             )  # fmt: skip
@@ -122,14 +122,14 @@ def no_way_home(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _stranded(evidence: Evidence) -> Iterator[Trouble]:
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         for home in _without_way_home(travel):
             spot, place = _where(home)
             yield Trouble(
                 spot,
-                f"From {place_words(case.library, place)} no way leads home for "
-                f"{people_words(case.library, [home.visit.person])} at {step_words(case.library, home.visit.step)}"
-                f"{left_out_words(case, variant)}. Write a route that does, or let the step take place elsewhere.",
+                f"From {place_words(proved.library, place)} no way leads home for "
+                f"{people_words(proved.library, [home.visit.person])} at {step_words(proved.library, home.visit.step)}"
+                f"{left_out_words(proved, variant)}. Write a route that does, or let the step take place elsewhere.",
             )
 
 
@@ -172,7 +172,7 @@ def return_too_long(evidence: Evidence) -> Iterator[Trouble]:
 
 
 def _too_far(evidence: Evidence) -> Iterator[Trouble]:
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         limit = travel.return_within
         if limit is None:
             continue
@@ -181,10 +181,10 @@ def _too_far(evidence: Evidence) -> Iterator[Trouble]:
             longest = max(home.longest for home in run)
             yield Trouble(
                 spot,
-                f"{_place_of_worst(case.library, run)} {people_words(case.library, people)} would need "
-                f"{show_duration(longest)} to get home{left_out_words(case, variant)}; “{case.sortie.title}” allows "
-                f"{show_duration(limit)}. Move the work nearer, write a shorter route, or allow more.",
-                (Related(case.sortie.limits.spot("return_within"), "the longest way home allowed"),),
+                f"{_place_of_worst(proved.library, run)} {people_words(proved.library, people)} would need "
+                f"{show_duration(longest)} to get home{left_out_words(proved, variant)}; “{proved.sortie.title}” "
+                f"allows {show_duration(limit)}. Move the work nearer, write a shorter route, or allow more.",
+                (Related(proved.sortie.limits.spot("return_within"), "the longest way home allowed"),),
             )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.language.commands import NO_COMMANDS
 from briefgen.language.sentences import count_words, plain, sentences
-from briefgen.model.sights import Hazard
+from briefgen.model.figures import Hazard
 from briefgen.model.work import Step, Task
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule

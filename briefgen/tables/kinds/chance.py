@@ -11,14 +11,14 @@ from briefgen.tables.table import Cell, Column, Table, cells, numbers
 from briefgen.units import show_duration, show_elapsed
 
 
-def chance_table(case: SortieEvidence) -> Table:
+def chance_table(proved: SortieEvidence) -> Table:
     """The chances, and when the sortie ends in the runs."""
     columns = (Column("What", wide=True), *numbers("Value"))
-    return Table("chance", f"Chance ({RUNS} runs, seed {SEED})", columns, tuple(_rows(case)))
+    return Table("chance", f"Chance ({RUNS} runs, seed {SEED})", columns, tuple(_rows(proved)))
 
 
-def _rows(case: SortieEvidence) -> Iterator[tuple[Cell, ...]]:
-    chance, finish = case.chance, case.chance.finish
+def _rows(proved: SortieEvidence) -> Iterator[tuple[Cell, ...]]:
+    chance, finish = proved.chance, proved.chance.finish
     usable = show_elapsed(chance.usable)
     if chance.usable < chance.length:
         yield cells(f"Ends by {usable}, the reserve kept", finish.within(chance.usable).words)
@@ -31,4 +31,4 @@ def _rows(case: SortieEvidence) -> Iterator[tuple[Cell, ...]]:
         yield cells(f"{100 * share:.0f} % of the runs end by", show_elapsed(finish.by(share)))
 
 
-TABLE = TableKind("chance", 70, lambda case: (chance_table(case),))
+TABLE = TableKind("chance", 70, lambda proved: (chance_table(proved),))

@@ -24,40 +24,40 @@ _COLUMNS = (
 )  # fmt: skip
 
 
-def drops_tables(case: SortieEvidence) -> tuple[Table, ...]:
+def drops_tables(proved: SortieEvidence) -> tuple[Table, ...]:
     """What goes, and what does not."""
-    return drops_table(case), kept_table(case)
+    return drops_table(proved), kept_table(proved)
 
 
-def drops_table(case: SortieEvidence) -> Table:
+def drops_table(proved: SortieEvidence) -> Table:
     """The tasks to leave out, the first one first."""
-    rows = tuple(_drop(case, number, one) for number, one in enumerate(case.dropping.drops, start=1))
+    rows = tuple(_drop(proved, number, one) for number, one in enumerate(proved.dropping.drops, start=1))
     return Table("drops", "What to leave out first, in this order", _COLUMNS, rows, "No task can be left out.")
 
 
-def _drop(case: SortieEvidence, number: int, one: Drop) -> tuple[Cell, ...]:
-    along = "".join(f", and with it {task(case.library, name)}" for name in one.takes_along)
-    frees = listing([f"{person(case.library, name)} {show_duration(seconds)}" for name, seconds in one.frees])
-    reached = case.chance.tasks[one.task].reached
+def _drop(proved: SortieEvidence, number: int, one: Drop) -> tuple[Cell, ...]:
+    along = "".join(f", and with it {task(proved.library, name)}" for name in one.takes_along)
+    frees = listing([f"{person(proved.library, name)} {show_duration(seconds)}" for name, seconds in one.frees])
+    reached = proved.chance.tasks[one.task].reached
     return (
-        task_cell(case.library, one.task, f"{number}. {task(case.library, one.task)}{along}"),
-        Cell(PRIORITIES[case.library.tasks[one.task].priority]),
+        task_cell(proved.library, one.task, f"{number}. {task(proved.library, one.task)}{along}"),
+        Cell(PRIORITIES[proved.library.tasks[one.task].priority]),
         *cells(capital(gained(one.gives_back)), capital(gained(one.in_all)), frees or "Nobody"),
         Cell(reached.words if reached else ""),
     )
 
 
-def kept_table(case: SortieEvidence) -> Table:
+def kept_table(proved: SortieEvidence) -> Table:
     """Optional tasks that stay, and why."""
-    rows = tuple((task_cell(case.library, one.task), Cell(_why_kept(case, one))) for one in case.dropping.kept)
+    rows = tuple((task_cell(proved.library, one.task), Cell(_why_kept(proved, one))) for one in proved.dropping.kept)
     columns = (Column("Must stay", wide=True), Column("Why", wide=True))
     return Table("kept", "Optional tasks that must stay", columns, rows, "No optional task must stay.")
 
 
-def _why_kept(case: SortieEvidence, kept: Kept) -> str:
+def _why_kept(proved: SortieEvidence, kept: Kept) -> str:
     if not kept.needed_by:
         return "Not together with those above: something would not hold then"
-    return f"Needed by {listing([task(case.library, name) for name in kept.needed_by])}"
+    return f"Needed by {listing([task(proved.library, name) for name in kept.needed_by])}"
 
 
 TABLE = TableKind("drops", 90, drops_tables)

@@ -12,19 +12,19 @@ from briefgen.units import show_duration
 _COLUMNS = (Column("Holds before", wide=True), Column("Who"), Column("Until", wide=True), *numbers("Wait"))
 
 
-def holds_table(case: SortieEvidence) -> Table:
+def holds_table(proved: SortieEvidence) -> Table:
     """Every hold in the order of the plan."""
-    steps = case.plan.steps
+    steps = proved.plan.steps
     rows = tuple(
         (
             step_cell(steps[hold.step], f" [{steps[hold.step].key}]"),
-            Cell(people(case.library, hold.people)),
-            Cell(hold_words(case.library, steps[hold.first]), step_cell(steps[hold.first]).target),
+            Cell(people(proved.library, hold.people)),
+            Cell(hold_words(proved.library, steps[hold.first]), step_cell(steps[hold.first]).target),
             Cell(show_duration(hold.seconds) if hold.seconds else "none planned"),
         )
-        for hold in case.holds
+        for hold in proved.holds
     )
     return Table("holds", "Holds", _COLUMNS, rows, "Nobody has to hold for anybody.")
 
 
-TABLE = TableKind("holds", 20, lambda case: (holds_table(case),))
+TABLE = TableKind("holds", 20, lambda proved: (holds_table(proved),))

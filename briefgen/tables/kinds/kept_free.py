@@ -12,22 +12,22 @@ from briefgen.units import show_elapsed
 _COLUMNS = (Column("While this is done", wide=True), *numbers("From", "To"), Column("Nobody else at", wide=True))
 
 
-def kept_free_table(case: SortieEvidence) -> Table:
+def kept_free_table(proved: SortieEvidence) -> Table:
     """By the time of their beginning."""
-    times = sorted((one for one in case.timeline.times if one.step.step.keeps_out), key=lambda one: one.start)
+    times = sorted((one for one in proved.timeline.times if one.step.step.keeps_out), key=lambda one: one.start)
     rows = tuple(
         (
             step_cell(one.step, f" [{one.step.key}]"),
-            *cells(show_elapsed(one.start), show_elapsed(one.end), _kept(case, one.step)),
+            *cells(show_elapsed(one.start), show_elapsed(one.end), _kept(proved, one.step)),
         )
         for one in times
     )
     return Table("kept-free", "Kept free", _COLUMNS, rows, "No step keeps a place free.")
 
 
-def _kept(case: SortieEvidence, planned: PlannedStep) -> str:
-    places, routes = case.library.places, case.library.routes
+def _kept(proved: SortieEvidence, planned: PlannedStep) -> str:
+    places, routes = proved.library.places, proved.library.routes
     return ", ".join((places.get(name) or routes[name]).label_text for name in planned.step.keeps_out)
 
 
-TABLE = TableKind("kept-free", 60, lambda case: (kept_free_table(case),))
+TABLE = TableKind("kept-free", 60, lambda proved: (kept_free_table(proved),))

@@ -12,18 +12,18 @@ from briefgen.units import show_duration, show_elapsed
 _COLUMNS = (Column("Task", wide=True), Column("Who"), *numbers("Planned", "Begin by", "To spare", "Lasts"))
 
 
-def latest_table(case: SortieEvidence) -> Table:
+def latest_table(proved: SortieEvidence) -> Table:
     """Every task by its planned beginning."""
     title = "By when each task must begin, in elapsed time (hours:minutes:seconds)"
     note = "What is optional and has not begun by then is left out."
-    return Table("latest", title, _COLUMNS, tuple(_row(case, one) for one in case.latest), note=note)
+    return Table("latest", title, _COLUMNS, tuple(_row(proved, one) for one in proved.latest), note=note)
 
 
-def _row(case: SortieEvidence, one: Latest) -> tuple[Cell, ...]:
-    lasts = spread_words(case.chance.tasks[one.task].lasts)
+def _row(proved: SortieEvidence, one: Latest) -> tuple[Cell, ...]:
+    lasts = spread_words(proved.chance.tasks[one.task].lasts)
     return (
-        task_cell(case.library, one.task),
-        *cells(people(case.library, one.people), show_elapsed(one.begins)),
+        task_cell(proved.library, one.task),
+        *cells(people(proved.library, one.people), show_elapsed(one.begins)),
         *cells(by_minute(one.latest).capitalize(), spare_words(one), lasts),
     )
 
@@ -33,4 +33,4 @@ def spare_words(latest: Latest) -> str:
     return show_duration(latest.spare) if latest.spare >= 0 else f"Too late by {show_duration(-latest.spare)}"
 
 
-TABLE = TableKind("latest", 80, lambda case: (latest_table(case),))
+TABLE = TableKind("latest", 80, lambda proved: (latest_table(proved),))

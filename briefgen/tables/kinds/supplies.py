@@ -15,21 +15,21 @@ _COLUMNS = (
 )
 
 
-def supplies_table(case: SortieEvidence) -> Table:
+def supplies_table(proved: SortieEvidence) -> Table:
     """A row a suit and supply."""
-    rows = tuple(_row(case, run) for runs in case.supplies.runs.values() for run in runs)
+    rows = tuple(_row(proved, run) for runs in proved.supplies.runs.values() for run in runs)
     return Table("supplies", "Supplies of the suits", _COLUMNS, rows, "No suit has supplies.")
 
 
-def _row(case: SortieEvidence, run: SupplyRun) -> tuple[Cell, ...]:
+def _row(proved: SortieEvidence, run: SupplyRun) -> tuple[Cell, ...]:
     amounts = (float(run.supply.holds), float(run.supply.keeps), run.used, run.left)
     reached = "never" if run.reserve_reached is None else f"{show_elapsed(run.reserve_reached)} elapsed"
-    first = " (first of all)" if run is case.supplies.ends and run.reserve_reached is not None else ""
+    first = " (first of all)" if run is proved.supplies.ends and run.reserve_reached is not None else ""
     return (
-        Cell(f"{person(case.library, run.person)}: {run.name.replace('-', ' ')}", RecordAddress("suit", run.suit)),
+        Cell(f"{person(proved.library, run.person)}: {run.name.replace('-', ' ')}", RecordAddress("suit", run.suit)),
         *cells(*(f"{three_digits(amount / run.factor)} {run.unit}" for amount in amounts)),
         Cell(f"{reached}{first}"),
     )
 
 
-TABLE = TableKind("supplies", 40, lambda case: (supplies_table(case),))
+TABLE = TableKind("supplies", 40, lambda proved: (supplies_table(proved),))

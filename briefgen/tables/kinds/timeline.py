@@ -19,39 +19,39 @@ _COLUMNS = (
 )  # fmt: skip
 
 
-def timeline_table(case: SortieEvidence) -> Table:
+def timeline_table(proved: SortieEvidence) -> Table:
     """One row an entry of the agenda."""
-    rows = tuple(_row(case, entry) for entry in agenda(case.timeline))
+    rows = tuple(_row(proved, entry) for entry in agenda(proved.timeline))
     title = "Timeline, in elapsed time (hours:minutes:seconds)"
     return Table(
         "timeline", title, _COLUMNS, rows, "Nobody does anything.", "Critical: can't slip without ending later."
     )
 
 
-def _row(case: SortieEvidence, entry: Entry) -> tuple[Cell, ...]:
+def _row(proved: SortieEvidence, entry: Entry) -> tuple[Cell, ...]:
     step = entry.kind is EntryKind.STEP
     slack = show_duration(entry.times.slack) if step else ""
     return (
-        *cells(show_elapsed(entry.start), show_elapsed(entry.end), people(case.library, entry.people)),
-        _what(case, entry),
-        *cells(place(case.library, entry.place), slack, "yes" if step and entry.times.critical else ""),
+        *cells(show_elapsed(entry.start), show_elapsed(entry.end), people(proved.library, entry.people)),
+        _what(proved, entry),
+        *cells(place(proved.library, entry.place), slack, "yes" if step and entry.times.critical else ""),
     )
 
 
-def _what(case: SortieEvidence, entry: Entry) -> Cell:
+def _what(proved: SortieEvidence, entry: Entry) -> Cell:
     if entry.kind is EntryKind.STEP:
         planned = entry.times.step
         many = f" ({planned.times} times)" if planned.times > 1 else ""
         return Cell(f"{plain(planned.step.do)}{many}{_grip(planned)} [{planned.key}]", step_cell(planned).target)
     if entry.kind is EntryKind.WAY:
         far = f", {metres(entry.metres)}" if entry.metres is not None else ""
-        return Cell(f"→ {place(case.library, entry.goal)}{far}")
+        return Cell(f"→ {place(proved.library, entry.goal)}{far}")
     if entry.cause is None:
         return Cell(f"waits until {entry.until}")
     if entry.cause is entry.times.step:
         others = [name for name in entry.cause.people if name not in entry.people]
-        return Cell(f"waits until {people(case.library, others)} is there")
-    return Cell(f"waits for {hold_words(case.library, entry.cause)}")
+        return Cell(f"waits until {people(proved.library, others)} is there")
+    return Cell(f"waits for {hold_words(proved.library, entry.cause)}")
 
 
 def _grip(planned: PlannedStep) -> str:
@@ -60,4 +60,4 @@ def _grip(planned: PlannedStep) -> str:
     return f" (into {step.enters})" if step.enters else f" (out of {step.exits})" if step.exits else ""
 
 
-TABLE = TableKind("timeline", 10, lambda case: (timeline_table(case),))
+TABLE = TableKind("timeline", 10, lambda proved: (timeline_table(proved),))

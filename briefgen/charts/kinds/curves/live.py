@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from briefgen.charts.drawing.look import colour
+from briefgen.charts.drawing.marks import colour
 from briefgen.charts.drawing.words import for_plotly
 from briefgen.charts.interactive.figures import CONFIG
 from briefgen.charts.kinds.curves.rows import Rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from briefgen.charts.drawing.look import tone
+from briefgen.charts.drawing.marks import tone
 from briefgen.model.people import Person
 
 Point = tuple[float, float]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import ceil
 
-from briefgen.charts.drawing.look import pattern_word, token
+from briefgen.charts.drawing.marks import pattern_word, token
 from briefgen.charts.drawing.svg import escape, tag
 from briefgen.charts.interactive.embed import bare_html, key_html, table_html
 from briefgen.charts.interactive.figures import to_json

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from briefgen.charts.drawing import svg
-from briefgen.charts.drawing.look import tone
+from briefgen.charts.drawing.marks import tone
 from briefgen.charts.drawing.textures import texture
 from briefgen.charts.kinds.timeline.rows import Rows
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from briefgen.charts.drawing.look import colour, tone
+from briefgen.charts.drawing.marks import colour, tone
 from briefgen.charts.drawing.sheet import SMALL
 from briefgen.charts.drawing.words import for_plotly, wrap
 from briefgen.charts.interactive.figures import CONFIG

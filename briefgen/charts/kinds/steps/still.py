@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from briefgen.charts.drawing import svg
-from briefgen.charts.drawing.look import token, tone
+from briefgen.charts.drawing.marks import token, tone
 from briefgen.charts.drawing.sheet import SMALL
 from briefgen.charts.drawing.textures import area
 from briefgen.charts.drawing.words import clip, wrap

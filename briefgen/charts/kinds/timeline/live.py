@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from briefgen.charts.drawing.look import colour, tone
+from briefgen.charts.drawing.marks import colour, tone
 from briefgen.charts.drawing.words import for_plotly, wrap
 from briefgen.charts.interactive.figures import CONFIG
 from briefgen.charts.kinds.timeline import measures

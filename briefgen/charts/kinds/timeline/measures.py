@@ -8,7 +8,7 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from briefgen.charts.drawing.look import pattern_word
+from briefgen.charts.drawing.marks import pattern_word
 from briefgen.charts.drawing.words import for_plotly
 from briefgen.model.people import Person
 from briefgen.units import HOUR, MINUTE, show_elapsed

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from briefgen.charts.drawing import svg
-from briefgen.charts.drawing.look import pattern_word, token, tone
+from briefgen.charts.drawing.marks import pattern_word, token, tone
 from briefgen.charts.drawing.sheet import NARROW, SMALL, WIDE
 from briefgen.charts.drawing.textures import area, texture
 from briefgen.charts.drawing.words import clip, fit, width

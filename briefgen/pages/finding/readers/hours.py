@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from briefgen.language.wording import span
-from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.doing.moments import HoldLine, holds
 from briefgen.pages.rows import Chip, Link, MarkChip
 from briefgen.pages.things.ledger import spot_chip
@@ -44,27 +44,27 @@ class Hour:
     steps: tuple[HourStep, ...]
 
 
-def hours_of(desk: Desk, case: SortieEvidence, person: str) -> tuple[Hour, ...]:
+def hours_of(context: PageContext, proved: SortieEvidence, person: str) -> tuple[Hour, ...]:
     """The hours in which the person begins a step; without a person, those in which anybody does."""
-    mine = [times for times in case.timeline.times if not person or person in times.step.people]
+    mine = [times for times in proved.timeline.times if not person or person in times.step.people]
     ordered = sorted(mine, key=lambda times: (times.start, times.step.index))
-    return tuple(_hour(desk, case, person, hour, [*row]) for hour, row in groupby(ordered, key=_hour_of))
+    return tuple(_hour(context, proved, person, hour, [*row]) for hour, row in groupby(ordered, key=_hour_of))
 
 
 def _hour_of(times: StepTimes) -> int:
     return int(times.start // HOUR)
 
 
-def _hour(desk: Desk, case: SortieEvidence, person: str, hour: int, row: list[StepTimes]) -> Hour:
+def _hour(context: PageContext, proved: SortieEvidence, person: str, hour: int, row: list[StepTimes]) -> Hour:
     steps = [times.step for times in row]
     spots = [step.place for step in steps if step.place and (person in step.outside if person else step.outside)]
     return Hour(
         f"Hour {hour + 1}",
         f"_hour-{hour + 1}",
         span(hour * HOUR, (hour + 1) * HOUR),
-        _once(desk.link("place", str(place)) for place in spots),
-        _once(desk.link("task", task_of(step)) for step in steps),
-        tuple(_steps(desk, case, person, row)),
+        _once(context.link("place", str(place)) for place in spots),
+        _once(context.link("task", task_of(step)) for step in steps),
+        tuple(_steps(context, proved, person, row)),
     )
 
 
@@ -72,28 +72,28 @@ def _once(links: Iterable[Link]) -> tuple[Link, ...]:
     return tuple(dict.fromkeys(links))
 
 
-def _steps(desk: Desk, case: SortieEvidence, person: str, row: list[StepTimes]) -> Iterator[HourStep]:
+def _steps(context: PageContext, proved: SortieEvidence, person: str, row: list[StepTimes]) -> Iterator[HourStep]:
     for times in row:
         step = times.step
-        taken, held = tuple(_taken(desk, case, step)), tuple(holds(desk, case, step, person))
+        taken, held = tuple(_taken(context, proved, step)), tuple(holds(context, proved, step, person))
         if taken or held:
-            others = desk.marks(name for name in step.people if name != person)
-            yield HourStep(show_elapsed(times.start), desk.planned(step), others, taken, held)
+            others = context.marks(name for name in step.people if name != person)
+            yield HourStep(show_elapsed(times.start), context.planned(step), others, taken, held)
 
 
-def _taken(desk: Desk, case: SortieEvidence, step: PlannedStep) -> Iterator[tuple[Chip, Chip]]:
+def _taken(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[tuple[Chip, Chip]]:
     """What the step finds in a bag or at a place, each thing once."""
     lying = {
         one.handling.thing: one.chain[0]
-        for one in reversed(desk.once(("handled", case), lambda: _handled(case)).get(step.index, ()))
+        for one in reversed(context.once(("handled", proved), lambda: _handled(proved)).get(step.index, ()))
         if one.chain and one.chain[0].kind != "people"
     }
     for thing, spot in reversed(lying.items()):
-        yield desk.thing(thing), spot_chip(desk, spot)
+        yield context.thing(thing), spot_chip(context, spot)
 
 
-def _handled(case: SortieEvidence) -> Mapping[int, tuple[Handled, ...]]:
+def _handled(proved: SortieEvidence) -> Mapping[int, tuple[Handled, ...]]:
     found: dict[int, tuple[Handled, ...]] = {}
-    for one in case.custody.handled:
+    for one in proved.custody.handled:
         found[one.handling.step] = (*found.get(one.handling.step, ()), one)
     return found

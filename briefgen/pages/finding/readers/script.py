@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.finding.readers.ways import Reader, readers
 from briefgen.pages.links import ROOT
 
@@ -16,9 +16,9 @@ FILE = "readers.js"
 """Its name in the folder of scripts."""
 
 
-def script(desk: Desk) -> str:
+def script(context: PageContext) -> str:
     """The file's text."""
-    rows = [_row(reader) for reader in readers(desk)]
+    rows = [_row(reader) for reader in readers(context)]
     return f"window.briefgenReaders={json.dumps(rows, ensure_ascii=False, separators=(',', ':'))}\n"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.pages.studying.glance import glance_of
 from briefgen.pages.studying.practice import practice_uri
@@ -36,44 +36,44 @@ class Reader:
     ways: tuple[Ways, ...]
 
 
-def own_uri(desk: Desk, case: SortieEvidence, person: str) -> str:
+def own_uri(context: PageContext, proved: SortieEvidence, person: str) -> str:
     """Where a person's own page for a sortie lies; that of all, for the instructor, where no person is named."""
-    sortie = desk.links.record_uri("sortie", str(case.sortie.id)).rpartition("/")[2]
+    sortie = context.links.record_uri("sortie", str(proved.sortie.id)).rpartition("/")[2]
     if not person:
         return f"instructing/{sortie}"
-    return f"mine/{sortie}/{desk.links.record_uri('person', person).rpartition('/')[2]}"
+    return f"mine/{sortie}/{context.links.record_uri('person', person).rpartition('/')[2]}"
 
 
-def readers(desk: Desk) -> tuple[Reader, ...]:
+def readers(context: PageContext) -> tuple[Reader, ...]:
     """Everybody who has something to do in a sortie, then the instructor, who has all of them."""
-    return desk.once("readers", lambda: tuple(_readers(desk)))
+    return context.once("readers", lambda: tuple(_readers(context)))
 
 
-def _readers(desk: Desk) -> Iterator[Reader]:
-    for person in desk.library.people:
-        ways = tuple(_ways(desk, case, person) for case in desk.cases if case.plan.flows.get(person))
+def _readers(context: PageContext) -> Iterator[Reader]:
+    for person in context.library.people:
+        ways = tuple(_ways(context, proved, person) for proved in context.sorties if proved.plan.flows.get(person))
         if ways:
-            yield Reader(person, desk.callsign(person), desk.mark(person), ways)
-    every = tuple(_ways(desk, case, "") for case in desk.cases if case.plan.steps)
+            yield Reader(person, context.callsign(person), context.mark(person), ways)
+    every = tuple(_ways(context, proved, "") for proved in context.sorties if proved.plan.steps)
     if every:
         yield Reader(INSTRUCTOR, "Instructor", None, every)
 
 
-def _ways(desk: Desk, case: SortieEvidence, person: str) -> Ways:
-    identifier = str(case.sortie.id)
-    own = Link("My sortie" if person else "Sortie", desk.links.page(own_uri(desk, case, person)))
-    return Ways(identifier, desk.short(identifier), own, tuple(_rest(desk, case, person)))
+def _ways(context: PageContext, proved: SortieEvidence, person: str) -> Ways:
+    identifier = str(proved.sortie.id)
+    own = Link("My sortie" if person else "Sortie", context.links.page(own_uri(context, proved, person)))
+    return Ways(identifier, context.short(identifier), own, tuple(_rest(context, proved, person)))
 
 
-def _rest(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Link]:
-    identifier, links = str(case.sortie.id), desk.links
+def _rest(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[Link]:
+    identifier, links = str(proved.sortie.id), context.links
     if not person:
         yield Link("Tell", links.target("telling", identifier))
-    drawn = glance_of(desk, case).picture is not None
+    drawn = glance_of(context, proved).picture is not None
     yield Link("Map", links.target("sortie", identifier) if drawn else links.page("places/index"))
-    if worst(case.stops) is not None:
+    if worst(proved.stops) is not None:
         yield Link("Stop", links.target("stopping", identifier))
     yield Link("Late", links.target("deciding", identifier))
     if not person:
         yield Link("Day", links.target("underway", identifier))
-    yield Link("Learn", links.page(practice_uri(desk, "practice", case, person) if person else "practice/index"))
+    yield Link("Learn", links.page(practice_uri(context, "practice", proved, person) if person else "practice/index"))

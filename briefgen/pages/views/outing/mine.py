@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.pages.carrying.addresses import person_card_uri
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.finding.readers.hours import hours_of
 from briefgen.pages.finding.readers.ways import INSTRUCTOR, Reader, Ways, own_uri, readers
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Link
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The choice, then each person's own page in each sortie, and the instructor's."""
-    if not readers(desk):
+    if not readers(context):
         return
     yield Page(
         uri="mine/index",
@@ -24,19 +24,19 @@ def pages(desk: Desk) -> Iterator[Page]:
         icon="person",
         order=(2,),
         about="Everybody's own pages: the sortie hour by hour, the map, stopping, being late, learning.",
-        rows={"title": "Who are you?", "readers": readers(desk)},
+        rows={"title": "Who are you?", "readers": readers(context)},
     )
-    for number, reader in enumerate(readers(desk)):
+    for number, reader in enumerate(readers(context)):
         for place, ways in enumerate(reader.ways):
-            yield _page(desk, reader, ways, (3, number, place))
+            yield _page(context, reader, ways, (3, number, place))
 
 
-def _page(desk: Desk, reader: Reader, ways: Ways, order: tuple[int, ...]) -> Page:
-    case = desk.evidence.sorties[ways.sortie]
+def _page(context: PageContext, reader: Reader, ways: Ways, order: tuple[int, ...]) -> Page:
+    proved = context.evidence.sorties[ways.sortie]
     person = "" if reader.key == INSTRUCTOR else reader.key
     title = f"{reader.name}: {ways.label}" if person else f"{ways.label} for the instructor"
     return Page(
-        uri=own_uri(desk, case, person),
+        uri=own_uri(context, proved, person),
         title=title,
         section="overview",
         template="outing/own.html",
@@ -47,19 +47,19 @@ def _page(desk: Desk, reader: Reader, ways: Ways, order: tuple[int, ...]) -> Pag
         rows={
             "title": title,
             "mark": reader.mark,
-            "choice": desk.links.page("mine/index"),
-            "sortie": desk.link("sortie", ways.sortie),
-            "whole": tuple(_whole(desk, ways, person)),
+            "choice": context.links.page("mine/index"),
+            "sortie": context.link("sortie", ways.sortie),
+            "whole": tuple(_whole(context, ways, person)),
             "ways": ways.rest,
-            "hours": hours_of(desk, case, person),
+            "hours": hours_of(context, proved, person),
         },
     )
 
 
-def _whole(desk: Desk, ways: Ways, person: str) -> Iterator[Link]:
+def _whole(context: PageContext, ways: Ways, person: str) -> Iterator[Link]:
     """Where every step stands, with its hazards."""
     if not person:
-        yield Link("the sortie's tasks", desk.links.target("sortie", ways.sortie))
+        yield Link("the sortie's tasks", context.links.target("sortie", ways.sortie))
         return
-    yield Link("your way, step by step", f"{desk.links.target('person', person)}#_{ways.sortie}")
-    yield Link("your cue card", desk.links.page(person_card_uri(desk, ways.sortie, person)))
+    yield Link("your way, step by step", f"{context.links.target('person', person)}#_{ways.sortie}")
+    yield Link("your cue card", context.links.page(person_card_uri(context, ways.sortie, person)))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import hours, stretch
 from briefgen.model.work import Sortie
-from briefgen.pages.desk import Desk, task_of
+from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Key, Link, MarkChip
 from briefgen.pages.studying.glance import Glance, glance_of
@@ -53,10 +53,10 @@ class Tile:
     note: str
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The overview."""
-    programme = desk.library.programme
-    title = desk.texts.plain(programme.title) if programme else "Briefing"
+    programme = context.library.programme
+    title = context.texts.plain(programme.title) if programme else "Briefing"
     yield Page(
         uri="index",
         title="Overview",
@@ -67,46 +67,46 @@ def pages(desk: Desk) -> Iterator[Page]:
         rows={
             "title": title,
             "lead": str(programme.note or "") if programme else "",
-            "keys": _keys(desk),
-            "crew": desk.marks(desk.library.people),
-            "people": [_person(desk, person) for person in desk.library.people],
-            "sorties": [sortie_card(desk, case) for case in desk.cases],
-            "tiles": _tiles(desk),
+            "keys": _keys(context),
+            "crew": context.marks(context.library.people),
+            "people": [_person(context, person) for person in context.library.people],
+            "sorties": [sortie_card(context, proved) for proved in context.sorties],
+            "tiles": _tiles(context),
         },
     )
 
 
-def _keys(desk: Desk) -> tuple[Key, ...]:
-    library = desk.library
+def _keys(context: PageContext) -> tuple[Key, ...]:
+    library = context.library
     steps = sum(len(task.steps) for task in library.tasks.values())
-    outside = sum(case.timeline.finish for case in desk.cases)
+    outside = sum(proved.timeline.finish for proved in context.sorties)
     return (
-        Key("Sorties", str(len(desk.cases)), "planned"),
+        Key("Sorties", str(len(context.sorties)), "planned"),
         Key("Time outside", hours(outside), "h"),
         Key("Tasks", str(len(library.tasks)), "tasks"),
         Key("Steps", str(steps), "steps"),
     )
 
 
-def _person(desk: Desk, person: str) -> tuple[MarkChip, str]:
-    record = desk.library.people[person]
-    return desk.mark(person), str(record.note or record.name or "")
+def _person(context: PageContext, person: str) -> tuple[MarkChip, str]:
+    record = context.library.people[person]
+    return context.mark(person), str(record.note or record.name or "")
 
 
-def sortie_card(desk: Desk, case: SortieEvidence) -> SortieCard:
+def sortie_card(context: PageContext, proved: SortieEvidence) -> SortieCard:
     """A sortie with its main numbers and its tasks in the order in which they begin."""
-    sortie = case.sortie
+    sortie = proved.sortie
     identifier = str(sortie.id)
     return SortieCard(
-        desk.link("sortie", identifier),
-        Link("Timeline", desk.links.target("timeline", identifier)),
+        context.link("sortie", identifier),
+        Link("Timeline", context.links.target("timeline", identifier)),
         f"_{identifier}",
-        sortie_keys(case),
-        task_lines(desk, case),
-        tuple(desk.link("task", str(name)) for name in sortie.get_aheads),
+        sortie_keys(proved),
+        task_lines(context, proved),
+        tuple(context.link("task", str(name)) for name in sortie.get_aheads),
         starts(sortie),
         str(sortie.revision or ""),
-        glance_of(desk, case),
+        glance_of(context, proved),
     )
 
 
@@ -116,43 +116,43 @@ def starts(sortie: Sortie) -> str:
     return f"{moment:%Y-%m-%d %H:%M} UTC" if moment else ""
 
 
-def sortie_keys(case: SortieEvidence) -> tuple[Key, ...]:
+def sortie_keys(proved: SortieEvidence) -> tuple[Key, ...]:
     """Planned length, limit, reserve, and what is left."""
-    limits, timeline = case.sortie.limits, case.timeline
+    limits, timeline = proved.sortie.limits, proved.timeline
     reserve = [Key("Reserve", hours(limits.reserve.likely), "h")] if limits.reserve else []
     return (
         Key("Planned", hours(timeline.finish), "h"),
         Key("Limit", hours(limits.length.likely), "h"),
         *reserve,
         Key("Margin", hours(timeline.margin), "h"),
-        Key("Steps", str(len(case.plan.steps)), "steps"),
+        Key("Steps", str(len(proved.plan.steps)), "steps"),
     )
 
 
-def task_lines(desk: Desk, case: SortieEvidence) -> tuple[TaskLine, ...]:
+def task_lines(context: PageContext, proved: SortieEvidence) -> tuple[TaskLine, ...]:
     """The tasks of a sortie by their letters, which follow when somebody first sets out for each."""
     spans: dict[str, tuple[float, float]] = {}
-    for times in case.timeline.times:
+    for times in proved.timeline.times:
         name = task_of(times.step)
         start, end = spans.get(name, (times.start, times.end))
         spans[name] = (min(start, times.start), max(end, times.end))
-    letters = glance_of(desk, case).letters
+    letters = glance_of(context, proved).letters
     names = sorted(spans, key=lambda name: (len(letters.get(name, "")), letters.get(name, ""), spans[name], name))
-    return tuple(_line(desk, case, name, *spans[name]) for name in names)
+    return tuple(_line(context, proved, name, *spans[name]) for name in names)
 
 
-def _line(desk: Desk, case: SortieEvidence, name: str, start: float, end: float) -> TaskLine:
-    task = desk.library.tasks[name]
-    acting = {person for times in desk.by_task(case)[name] for person in times.step.people}
-    people = [person for person in case.plan.flows if person in acting]
+def _line(context: PageContext, proved: SortieEvidence, name: str, start: float, end: float) -> TaskLine:
+    task = context.library.tasks[name]
+    acting = {person for times in context.by_task(proved)[name] for person in times.step.people}
+    people = [person for person in proved.plan.flows if person in acting]
     return TaskLine(
-        desk.link("task", name), stretch(start, end), desk.marks(people), desk.priority(task), task.optional,
-        len(task.steps), f"task:{name}", glance_of(desk, case).letters.get(name, ""),
+        context.link("task", name), stretch(start, end), context.marks(people), context.priority(task), task.optional,
+        len(task.steps), f"task:{name}", glance_of(context, proved).letters.get(name, ""),
     )  # fmt: skip
 
 
-def _tiles(desk: Desk) -> tuple[Tile, ...]:
-    page = desk.links.page
+def _tiles(context: PageContext) -> tuple[Tile, ...]:
+    page = context.links.page
     return (
         Tile(Link("Tasks", page("tasks/index")), "task", "Every step with all that it needs."),
         Tile(Link("People", page("people/index")), "person", "Each person's own way through the day."),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from briefgen.language.wording import capital, count, hours
 from briefgen.model.people import Person, Supply
 from briefgen.pages.carrying.addresses import person_card_uri
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.flows import FlowTask, flow
 from briefgen.pages.doing.moments import HoldLine, holds
 from briefgen.pages.planning import margins
@@ -47,7 +47,7 @@ class PersonSortie:
     tasks: tuple[FlowTask, ...]
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The list, each person, each suit."""
     yield Page(
         uri="people/index",
@@ -61,25 +61,25 @@ def pages(desk: Desk) -> Iterator[Page]:
             "icon": "person",
             "lead": "Who acts, and each person's own way through the sorties.",
             "groups": (
-                Group("", "", tuple(_item(desk, person) for person in desk.library.people)),
-                *([_suits(desk)] if desk.library.suits else []),
+                Group("", "", tuple(_item(context, person) for person in context.library.people)),
+                *([_suits(context)] if context.library.suits else []),
             ),
         },
     )
-    for number, person in enumerate(desk.library.people):
-        yield _page(desk, person, number)
-    for number, suit in enumerate(desk.library.suits):
-        yield _suit(desk, suit, number)
+    for number, person in enumerate(context.library.people):
+        yield _page(context, person, number)
+    for number, suit in enumerate(context.library.suits):
+        yield _suit(context, suit, number)
 
 
-def _item(desk: Desk, person: str) -> Item:
-    record = desk.library.people[person]
-    steps = sum(len(case.plan.flows.get(person, ())) for case in desk.cases)
+def _item(context: PageContext, person: str) -> Item:
+    record = context.library.people[person]
+    steps = sum(len(proved.plan.flows.get(person, ())) for proved in context.sorties)
     return Item(
-        Link(capital(str(record.name or record.label)), desk.links.target("person", person)),
+        Link(capital(str(record.name or record.label)), context.links.target("person", person)),
         str(record.note or ""),
         icon="person",
-        marks=(desk.mark(person),),
+        marks=(context.mark(person),),
         badges=(Badge(capital(record.post), "post", record.post),),
         meta=(count(steps, "step"),),
     )
@@ -94,18 +94,18 @@ def _carries(person: Person) -> str:
     return ", ".join([*items, *([limit.mass.written] if limit.mass is not None else [])])
 
 
-def _suits(desk: Desk) -> Group:
-    suits = desk.library.suits.items()
-    items = tuple(Item(desk.link("suit", name), str(suit.note or ""), icon="suit") for name, suit in suits)
+def _suits(context: PageContext) -> Group:
+    suits = context.library.suits.items()
+    items = tuple(Item(context.link("suit", name), str(suit.note or ""), icon="suit") for name, suit in suits)
     return Group("Suits", "_suits", items)
 
 
-def _page(desk: Desk, person: str, number: int) -> Page:
-    record = desk.library.people[person]
-    mark = desk.mark(person)
+def _page(context: PageContext, person: str, number: int) -> Page:
+    record = context.library.people[person]
+    mark = context.mark(person)
     title = f"{mark.name} ({record.label})" if record.callsign else str(record.label)
     return Page(
-        uri=desk.links.record_uri("person", person),
+        uri=context.links.record_uri("person", person),
         title=title,
         section="people",
         template="outing/person.html",
@@ -117,47 +117,49 @@ def _page(desk: Desk, person: str, number: int) -> Page:
             "mark": mark,
             "person": record,
             "post": Badge(capital(record.post), "post", record.post),
-            "suit": desk.link("suit", str(record.suit)) if record.suit else None,
+            "suit": context.link("suit", str(record.suit)) if record.suit else None,
             "carries": _carries(record),
-            "sorties": tuple(_sortie(desk, case, person) for case in desk.cases if person in case.plan.flows),
-            "uses": used_by(desk, "person", person),
+            "sorties": tuple(
+                _sortie(context, proved, person) for proved in context.sorties if person in proved.plan.flows
+            ),
+            "uses": used_by(context, "person", person),
         },
     )
 
 
-def _sortie(desk: Desk, case: SortieEvidence, person: str) -> PersonSortie:
-    sums = case.timeline.sums(person)
+def _sortie(context: PageContext, proved: SortieEvidence, person: str) -> PersonSortie:
+    sums = proved.timeline.sums(person)
     names = (("work", "At work"), ("way", "On the way"), ("waiting", "Waiting"), ("after", "After the last step"))
     return PersonSortie(
-        f"_{case.sortie.id}",
-        desk.link("sortie", str(case.sortie.id)),
-        desk.links.target("timeline", str(case.sortie.id)),
-        desk.links.page(person_card_uri(desk, str(case.sortie.id), person)),
-        desk.links.page(practice_uri(desk, "practice", case, person)),
-        changes_link(desk, str(case.sortie.id), person),
+        f"_{proved.sortie.id}",
+        context.link("sortie", str(proved.sortie.id)),
+        context.links.target("timeline", str(proved.sortie.id)),
+        context.links.page(person_card_uri(context, str(proved.sortie.id), person)),
+        context.links.page(practice_uri(context, "practice", proved, person)),
+        changes_link(context, str(proved.sortie.id), person),
         (
             *((name, show_duration(sums[part])) for part, name in names),
-            ("Planned", f"{hours(case.timeline.finish)} h"),
-            *margins.of_person(case, person),
+            ("Planned", f"{hours(proved.timeline.finish)} h"),
+            *margins.of_person(proved, person),
         ),
-        tuple(_holds(desk, case, person)),
-        flow(desk, case, person),
+        tuple(_holds(context, proved, person)),
+        flow(context, proved, person),
     )
 
 
-def _holds(desk: Desk, case: SortieEvidence, person: str) -> Iterator[HoldRow]:
-    for index in case.plan.flows[person]:
-        step = case.plan.steps[index]
-        for hold in holds(desk, case, step, person):
-            yield HoldRow(show_elapsed(case.timeline.times[index].start), desk.planned(step), hold)
+def _holds(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[HoldRow]:
+    for index in proved.plan.flows[person]:
+        step = proved.plan.steps[index]
+        for hold in holds(context, proved, step, person):
+            yield HoldRow(show_elapsed(proved.timeline.times[index].start), context.planned(step), hold)
 
 
-def _suit(desk: Desk, suit: str, number: int) -> Page:
-    record = desk.library.suits[suit]
+def _suit(context: PageContext, suit: str, number: int) -> Page:
+    record = context.library.suits[suit]
     head = headed("Supply", "Holds", "Reserve", "Use per hour", "Use per megajoule of work", figures={1, 2, 3, 4})
     rows = tuple(_supply(name, supply) for name, supply in record.supplies.items())
     tables = [Table("supplies", "Supplies", head, rows)] if rows else []
-    return record_page(desk, "suit", record, "people", (2, number), head="Suit", index="people/index", tables=tables)
+    return record_page(context, "suit", record, "people", (2, number), head="Suit", index="people/index", tables=tables)
 
 
 def _supply(name: str, supply: Supply) -> tuple[Cell, ...]:

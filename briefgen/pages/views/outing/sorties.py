@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.language.wording import count, hours
 from briefgen.pages.carrying.addresses import sortie_cards_uri
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.planning.estimates import likely_work
 from briefgen.pages.planning.revisions import changes_link
 from briefgen.pages.publishing.page import Page
@@ -30,7 +30,7 @@ class PersonSums:
     total: str
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The list of sorties, then each."""
     yield Page(
         uri="sorties/index",
@@ -43,36 +43,36 @@ def pages(desk: Desk) -> Iterator[Page]:
             "title": "Sorties",
             "icon": "sortie",
             "lead": "Each trip outside, in the order in which they are run.",
-            "groups": (Group("", "", tuple(_item(desk, case) for case in desk.cases)), *_not_run(desk)),
+            "groups": (Group("", "", tuple(_item(context, proved) for proved in context.sorties)), *_not_run(context)),
         },
     )
-    for number, case in enumerate(desk.cases, start=1):
-        yield _page(desk, case, number)
+    for number, proved in enumerate(context.sorties, start=1):
+        yield _page(context, proved, number)
 
 
-def _item(desk: Desk, case: SortieEvidence) -> Item:
+def _item(context: PageContext, proved: SortieEvidence) -> Item:
     return Item(
-        desk.link("sortie", str(case.sortie.id)),
-        str(case.sortie.note or ""),
+        context.link("sortie", str(proved.sortie.id)),
+        str(proved.sortie.note or ""),
         icon="sortie",
-        marks=desk.marks(case.plan.flows),
-        meta=(f"{hours(case.timeline.finish)} h planned", f"{len(case.plan.steps)} steps"),
+        marks=context.marks(proved.plan.flows),
+        meta=(f"{hours(proved.timeline.finish)} h planned", f"{len(proved.plan.steps)} steps"),
     )
 
 
-def _not_run(desk: Desk) -> Iterator[Group]:
+def _not_run(context: PageContext) -> Iterator[Group]:
     """Sorties that the programme does not name have no plan to show."""
-    run = {str(case.sortie.id) for case in desk.cases}
-    rest = [name for name in desk.library.sorties if name not in run]
+    run = {str(proved.sortie.id) for proved in context.sorties}
+    rest = [name for name in context.library.sorties if name not in run]
     for name in rest:
-        yield Group(desk.label("sortie", name), name, (Item(Link("Not in the programme"), ""),))
+        yield Group(context.label("sortie", name), name, (Item(Link("Not in the programme"), ""),))
 
 
-def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
-    identifier = str(case.sortie.id)
-    title = desk.label("sortie", identifier)
+def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
+    identifier = str(proved.sortie.id)
+    title = context.label("sortie", identifier)
     return Page(
-        uri=desk.links.record_uri("sortie", identifier),
+        uri=context.links.record_uri("sortie", identifier),
         title=title,
         section="sorties",
         template="outing/sortie.html",
@@ -80,36 +80,38 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         order=(1, number),
         rows={
             "title": title,
-            "sortie": case.sortie,
-            "changes": changes_link(desk, identifier),
-            "keys": sortie_keys(case),
-            "glance": glance_of(desk, case),
-            "limits": tuple(_limits(desk, case)),
-            "tiles": _tiles(desk, identifier),
-            "tasks": task_lines(desk, case),
-            "people": tuple(_sums(desk, case, person) for person in case.plan.flows),
+            "sortie": proved.sortie,
+            "changes": changes_link(context, identifier),
+            "keys": sortie_keys(proved),
+            "glance": glance_of(context, proved),
+            "limits": tuple(_limits(context, proved)),
+            "tiles": _tiles(context, identifier),
+            "tasks": task_lines(context, proved),
+            "people": tuple(_sums(context, proved, person) for person in proved.plan.flows),
             "flows": tuple(
-                (desk.mark(person), desk.links.page(desk.links.record_uri("person", person), f"_{identifier}"))
-                for person in case.plan.flows
+                (context.mark(person), context.links.page(context.links.record_uri("person", person), f"_{identifier}"))
+                for person in proved.plan.flows
             ),
-            "get_aheads": tuple(_get_ahead(desk, str(name)) for name in case.sortie.get_aheads),
+            "get_aheads": tuple(_get_ahead(context, str(name)) for name in proved.sortie.get_aheads),
             "ends": tuple(
-                desk.chip("equipment", str(name), " or ".join(map(str, states)))
-                for name, states in case.sortie.ends.items()
+                context.chip("equipment", str(name), " or ".join(map(str, states)))
+                for name, states in proved.sortie.ends.items()
             ),
-            "carried": tuple(_carried(desk, str(name), str(spot)) for name, spot in case.sortie.carries_over.items()),
+            "carried": tuple(
+                _carried(context, str(name), str(spot)) for name, spot in proved.sortie.carries_over.items()
+            ),
         },
     )
 
 
-def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
-    target = desk.links.target
+def _tiles(context: PageContext, identifier: str) -> tuple[Tile, ...]:
+    target = context.links.target
     return (
         Tile(
             Link("Timeline", target("timeline", identifier)), "timeline", "Who does what, when, and what is to spare."
         ),
         Tile(
-            Link("Cue cards", desk.links.page(sortie_cards_uri(desk, identifier))),
+            Link("Cue cards", context.links.page(sortie_cards_uri(context, identifier))),
             "print",
             "Everybody's steps in large type, on paper.",
         ),
@@ -134,10 +136,10 @@ def _tiles(desk: Desk, identifier: str) -> tuple[Tile, ...]:
     )
 
 
-def _limits(desk: Desk, case: SortieEvidence) -> Iterator[Key]:
-    limits, orbit = case.sortie.limits, case.sortie.orbit
-    if starts(case.sortie):
-        yield Key("Starts", starts(case.sortie))
+def _limits(context: PageContext, proved: SortieEvidence) -> Iterator[Key]:
+    limits, orbit = proved.sortie.limits, proved.sortie.orbit
+    if starts(proved.sortie):
+        yield Key("Starts", starts(proved.sortie))
     yield Key("Length", show_duration(limits.length.likely))
     if limits.reserve:
         yield Key("Reserve at the end", show_duration(limits.reserve.likely))
@@ -148,24 +150,26 @@ def _limits(desk: Desk, case: SortieEvidence) -> Iterator[Key]:
     if orbit:
         yield Key("Orbit", f"{orbit.altitude.written} high, beta angle {orbit.beta.written}")
         yield Key("First sunset", f"{show_duration(orbit.first_sunset.likely)} after the start")
-    if case.plan.home:
-        yield Key("Home", chips=(desk.chip("place", case.plan.home),))
+    if proved.plan.home:
+        yield Key("Home", chips=(context.chip("place", proved.plan.home),))
 
 
-def _sums(desk: Desk, case: SortieEvidence, person: str) -> PersonSums:
-    sums = case.timeline.sums(person)
+def _sums(context: PageContext, proved: SortieEvidence, person: str) -> PersonSums:
+    sums = proved.timeline.sums(person)
     work, way, waiting, after = (show_duration(sums[part]) for part in ("work", "way", "waiting", "after"))
-    return PersonSums(desk.mark(person), work, way, waiting, after, show_duration(case.timeline.finish))
+    return PersonSums(context.mark(person), work, way, waiting, after, show_duration(proved.timeline.finish))
 
 
-def _get_ahead(desk: Desk, name: str) -> Item:
-    task = desk.library.tasks[name]
-    meta = (count(len(task.steps), "step"), f"{show_duration(likely_work(desk, task))} of work, without the ways")
-    return Item(desk.link("task", name), str(task.purpose), icon="task", badges=desk.unless_required(task), meta=meta)
+def _get_ahead(context: PageContext, name: str) -> Item:
+    task = context.library.tasks[name]
+    meta = (count(len(task.steps), "step"), f"{show_duration(likely_work(context, task))} of work, without the ways")
+    return Item(
+        context.link("task", name), str(task.purpose), icon="task", badges=context.unless_required(task), meta=meta
+    )
 
 
-def _carried(desk: Desk, name: str, spot: str) -> Chip:
-    if name in desk.library.equipment:
-        return desk.chip("equipment", name, spot)
-    where = desk.label("place" if spot in desk.library.places else "bag", spot)
-    return desk.thing(name, f"at {where}" if spot in desk.library.places else f"in {where}")
+def _carried(context: PageContext, name: str, spot: str) -> Chip:
+    if name in context.library.equipment:
+        return context.chip("equipment", name, spot)
+    where = context.label("place" if spot in context.library.places else "bag", spot)
+    return context.thing(name, f"at {where}" if spot in context.library.places else f"in {where}")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from markupsafe import Markup
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.views.outing.overview import sortie_keys
 from briefgen.proof.evidence import SortieEvidence
@@ -15,17 +15,17 @@ from briefgen.tables.kinds.margins import home_table
 from briefgen.tables.kinds.supplies import supplies_table
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """One page a sortie."""
-    for number, case in enumerate(desk.cases, start=1):
-        yield _page(desk, case, number)
+    for number, proved in enumerate(context.sorties, start=1):
+        yield _page(context, proved, number)
 
 
-def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
-    identifier = str(case.sortie.id)
-    title = f"Timeline: {desk.short(identifier)}"
+def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
+    identifier = str(proved.sortie.id)
+    title = f"Timeline: {context.short(identifier)}"
     return Page(
-        uri=desk.links.record_uri("timeline", identifier),
+        uri=context.links.record_uri("timeline", identifier),
         title=title,
         section="sorties",
         template="outing/timeline.html",
@@ -34,18 +34,18 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         about="Who does what, when, and what there is to spare.",
         rows={
             "title": title,
-            "sortie": desk.link("sortie", identifier),
-            "keys": sortie_keys(case),
-            "charts": (desk.plots.draw("timeline", case),),
-            "spare_charts": tuple(_spare(desk, case)),
-            "tables": desk.tables(home_table(case), supplies_table(case), *light_tables(case)),
+            "sortie": context.link("sortie", identifier),
+            "keys": sortie_keys(proved),
+            "charts": (context.plots.draw("timeline", proved),),
+            "spare_charts": tuple(_spare(context, proved)),
+            "tables": context.tables(home_table(proved), supplies_table(proved), *light_tables(proved)),
         },
     )
 
 
-def _spare(desk: Desk, case: SortieEvidence) -> Iterator[Markup]:
+def _spare(context: PageContext, proved: SortieEvidence) -> Iterator[Markup]:
     """The curves of what runs short: the way home, and the suits' supplies."""
-    if case.time_home:
-        yield desk.plots.draw("homeward", case)
-    if any(case.supplies.runs.values()):
-        yield desk.plots.draw("supplies", case)
+    if proved.time_home:
+        yield context.plots.draw("homeward", proved)
+    if any(proved.supplies.runs.values()):
+        yield context.plots.draw("supplies", proved)

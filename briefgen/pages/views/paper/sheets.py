@@ -11,45 +11,47 @@ from briefgen.pages.carrying.asides import carriers
 from briefgen.pages.carrying.booklet import contents, drawings
 from briefgen.pages.carrying.cards import card, nights, sums
 from briefgen.pages.carrying.reading import reader_pieces
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Link
 from briefgen.pages.things.pockets import loose, pockets
 from briefgen.proof.evidence import SortieEvidence
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """For each sortie the booklet and the reader's card, and the arm sheet where somebody is driven."""
-    for number, case in enumerate(desk.cases, start=1):
-        yield _booklet(desk, case, number)
-        yield _page(desk, case, "reader", "Reader's card", (1, number, -2), {"pieces": reader_pieces(desk, case)})
-        if moves(desk, case):
-            yield _page(desk, case, "arm", "Arm sheet", (1, number, -1), {"moves": moves(desk, case)})
+    for number, proved in enumerate(context.sorties, start=1):
+        yield _booklet(context, proved, number)
+        yield _page(
+            context, proved, "reader", "Reader's card", (1, number, -2), {"pieces": reader_pieces(context, proved)}
+        )
+        if moves(context, proved):
+            yield _page(context, proved, "arm", "Arm sheet", (1, number, -1), {"moves": moves(context, proved)})
 
 
-def _booklet(desk: Desk, case: SortieEvidence, number: int) -> Page:
+def _booklet(context: PageContext, proved: SortieEvidence, number: int) -> Page:
     rows = {
-        "name": desk.label("sortie", str(case.sortie.id)),
-        "purpose": str(case.sortie.purpose or ""),
-        "lines": (*sums(case), *nights(case)),
-        "contents": contents(desk, case),
-        "charts": (desk.plots.draw("map"),),
-        "drawings": drawings(desk),
-        "cards": tuple(card(desk, case, person) for person in carriers(case)),
-        "pieces": reader_pieces(desk, case),
-        "moves": moves(desk, case),
-        "pockets": (*pockets(desk, case), *loose(desk, case)),
+        "name": context.label("sortie", str(proved.sortie.id)),
+        "purpose": str(proved.sortie.purpose or ""),
+        "lines": (*sums(proved), *nights(proved)),
+        "contents": contents(context, proved),
+        "charts": (context.plots.draw("map"),),
+        "drawings": drawings(context),
+        "cards": tuple(card(context, proved, person) for person in carriers(proved)),
+        "pieces": reader_pieces(context, proved),
+        "moves": moves(context, proved),
+        "pockets": (*pockets(context, proved), *loose(context, proved)),
     }
-    return _page(desk, case, "booklet", "Booklet", (1, number, -3), rows)
+    return _page(context, proved, "booklet", "Booklet", (1, number, -3), rows)
 
 
 def _page(
-    desk: Desk, case: SortieEvidence, kind: str, name: str, order: tuple[int, ...], rows: dict[str, Any]
+    context: PageContext, proved: SortieEvidence, kind: str, name: str, order: tuple[int, ...], rows: dict[str, Any]
 ) -> Page:  # fmt: skip
-    sortie = str(case.sortie.id)
-    title = f"{name}: {desk.short(sortie)}"
+    sortie = str(proved.sortie.id)
+    title = f"{name}: {context.short(sortie)}"
     return Page(
-        uri=desk.links.record_uri(kind, sortie),
+        uri=context.links.record_uri(kind, sortie),
         title=title,
         section="cards",
         template=f"{kind}.html",
@@ -58,10 +60,10 @@ def _page(
         about=f"{title}. For A4, A5 and letter paper.",
         rows={
             "title": title,
-            "sortie": desk.link("sortie", sortie),
-            "short": desk.short(sortie),
-            "revision": str(case.sortie.revision or ""),
-            "elsewhere": (Link("Every card of this sortie", desk.links.page(sortie_cards_uri(desk, sortie))),),
+            "sortie": context.link("sortie", sortie),
+            "short": context.short(sortie),
+            "revision": str(proved.sortie.revision or ""),
+            "elsewhere": (Link("Every card of this sortie", context.links.page(sortie_cards_uri(context, sortie))),),
             **rows,
         },
     )

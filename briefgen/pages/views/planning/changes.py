@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from briefgen.language.wording import capital, count, listing
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.planning.revisions import PAGE, ChangeRow, change_row, of_person, only_changed_uri
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key, Link, MarkChip
 from briefgen.revision.change import Change, Topic, Verb
 from briefgen.revision.comparison import Comparison
-from briefgen.revision.letters import Letter
+from briefgen.revision.revision_letters import Letter
 from briefgen.revision.saying import stale_words, value
 from briefgen.tables.table import Cell, Table, headed
 
@@ -53,12 +53,12 @@ class Rest:
     rows: tuple[ChangeRow, ...]
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The one page, where there is something to compare with."""
-    since = desk.since
+    since = context.since
     if since is None:
         return
-    sorties = tuple(_sortie(desk, since, letter) for letter in since.letters)
+    sorties = tuple(_sortie(context, since, letter) for letter in since.letters)
     yield Page(
         uri=PAGE,
         title="What changed",
@@ -69,22 +69,22 @@ def pages(desk: Desk) -> Iterator[Page]:
         about="What differs from the revision before, for everybody.",
         rows={
             "title": "What changed",
-            "since": tuple(_since(desk, letter) for letter in since.letters),
+            "since": tuple(_since(context, letter) for letter in since.letters),
             "stale": tuple(stale_words(since, letter) for letter in since.letters if letter.stale),
             "keys": _keys(since),
-            "first": tuple(change_row(desk, change) for change in since.changes if change.safety),
+            "first": tuple(change_row(context, change) for change in since.changes if change.safety),
             "sorties": sorties,
-            "rest": tuple(_rest(desk, since)),
+            "rest": tuple(_rest(context, since)),
         },
     )
 
 
-def _since(desk: Desk, letter: Letter) -> Link:
+def _since(context: PageContext, letter: Letter) -> Link:
     """`Sortie 1: revision C to D`."""
     said = f"revision {letter.before or 'none'} to {letter.now or 'none'}"
     if letter.before == letter.now:
         said = f"revision {letter.now or 'none'}, {'unchanged' if not letter.changes else 'changed all the same'}"
-    return Link(f"{desk.short(letter.sortie)}: {said}", desk.links.page(PAGE, f"_{letter.sortie}"))
+    return Link(f"{context.short(letter.sortie)}: {said}", context.links.page(PAGE, f"_{letter.sortie}"))
 
 
 def _keys(since: Comparison) -> tuple[Key, ...]:
@@ -97,25 +97,25 @@ def _of_steps(change: Change) -> bool:
     return change.topic is Topic.STEPS and bool(change.subject.part)
 
 
-def _sortie(desk: Desk, since: Comparison, letter: Letter) -> ForSortie:
-    case = desk.evidence.sorties[letter.sortie]
+def _sortie(context: PageContext, since: Comparison, letter: Letter) -> ForSortie:
+    proved = context.evidence.sorties[letter.sortie]
     mine = [
         one for one in since.changes if one.topic is Topic.TIMES and one.subject.reference == f"sortie:{letter.sortie}"
     ]
     times = tuple((detail.what, value(change, detail)) for change in mine for detail in change.details)
-    people = tuple(_person(desk, since, letter.sortie, person) for person in case.plan.flows)
-    revision = _since(desk, letter).words.partition(": ")[2]
+    people = tuple(_person(context, since, letter.sortie, person) for person in proved.plan.flows)
+    revision = _since(context, letter).words.partition(": ")[2]
     return ForSortie(
-        f"_{letter.sortie}", desk.link("sortie", letter.sortie), capital(revision), times, people,
-        tuple(_table(desk, since, letter.sortie)),
+        f"_{letter.sortie}", context.link("sortie", letter.sortie), capital(revision), times, people,
+        tuple(_table(context, since, letter.sortie)),
     )  # fmt: skip
 
 
-def _person(desk: Desk, since: Comparison, sortie: str, person: str) -> ForPerson:
+def _person(context: PageContext, since: Comparison, sortie: str, person: str) -> ForPerson:
     changes = tuple(of_person(since, sortie, person))
-    rows = tuple(change_row(desk, change) for change in changes)
-    alone = Link("On a page of its own", desk.links.page(only_changed_uri(desk, sortie, person)))
-    return ForPerson(f"_{sortie}-{person}", desk.mark(person), sum_words(changes), rows, alone)
+    rows = tuple(change_row(context, change) for change in changes)
+    alone = Link("On a page of its own", context.links.page(only_changed_uri(context, sortie, person)))
+    return ForPerson(f"_{sortie}-{person}", context.mark(person), sum_words(changes), rows, alone)
 
 
 def sum_words(changes: Sequence[Change]) -> str:
@@ -133,33 +133,33 @@ def sum_words(changes: Sequence[Change]) -> str:
     return f"{capital(listing(said))}."
 
 
-def _table(desk: Desk, since: Comparison, sortie: str) -> Iterator[Table]:
+def _table(context: PageContext, since: Comparison, sortie: str) -> Iterator[Table]:
     """The planned times of tasks, before and now."""
     rows = since.task_times.get(sortie, ())
     if rows:
         head = headed("Task", "Begins", "Now", "Ends", "Now", figures={1, 2, 3, 4})
         yield Table(
-            f"{sortie}-times", "Planned times of tasks that moved", head, tuple(_times(desk, row) for row in rows)
+            f"{sortie}-times", "Planned times of tasks that moved", head, tuple(_times(context, row) for row in rows)
         )
 
 
-def _times(desk: Desk, change: Change) -> tuple[Cell, ...]:
-    link = desk.link("task", change.subject.id)
+def _times(context: PageContext, change: Change) -> tuple[Cell, ...]:
+    link = context.link("task", change.subject.id)
     found = {detail.what: (detail.before, detail.after) for detail in change.details}
     cells = [*found.get("Begins", ("as before", "")), *found.get("Ends", ("as before", ""))]
     return Cell(link.words, link.target), *(Cell(words) for words in cells)
 
 
-def _rest(desk: Desk, since: Comparison) -> Iterator[Rest]:
+def _rest(context: PageContext, since: Comparison) -> Iterator[Rest]:
     """Differences that stand in no list above."""
     shown = {
         change
         for letter in since.letters
-        for person in desk.evidence.sorties[letter.sortie].plan.flows
+        for person in context.evidence.sorties[letter.sortie].plan.flows
         for change in of_person(since, letter.sortie, person)
     }
     left = [one for one in since.changes if not (one in shown or one.safety or one.topic is Topic.TIMES)]
     for topic in Topic:
-        rows = tuple(change_row(desk, change) for change in left if change.topic is topic)
+        rows = tuple(change_row(context, change) for change in left if change.topic is topic)
         if rows:
             yield Rest(topic.value, f"_{topic.name.lower()}", rows)

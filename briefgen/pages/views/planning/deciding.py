@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.language.wording import hours
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key
 from briefgen.proof.chance.share import RUNS, SEED
@@ -17,17 +17,17 @@ from briefgen.tables.kinds.steps import decisive_table
 from briefgen.units import show_duration, show_elapsed
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """One page a sortie."""
-    for number, case in enumerate(desk.cases, start=1):
-        yield _page(desk, case, number)
+    for number, proved in enumerate(context.sorties, start=1):
+        yield _page(context, proved, number)
 
 
-def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
-    identifier = str(case.sortie.id)
-    title = f"Deciding: {desk.short(identifier)}"
+def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
+    identifier = str(proved.sortie.id)
+    title = f"Deciding: {context.short(identifier)}"
     return Page(
-        uri=desk.links.record_uri("deciding", identifier),
+        uri=context.links.record_uri("deciding", identifier),
         title=title,
         section="sorties",
         template="planning/deciding.html",
@@ -36,25 +36,25 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         about="What to do when the crew is early or late.",
         rows={
             "title": title,
-            "sortie": desk.link("sortie", identifier),
-            "lead": " ".join(headline(case)),
-            "keys": tuple(_keys(case)),
-            "charts": (desk.plots.draw("finish", case),),
-            "latest": desk.tables(latest_table(case)),
-            "drops": desk.tables(drops_table(case)),
-            "kept": desk.tables(kept_table(case)),
-            "extras": desk.tables(extras_table(case)),
-            "extras_note": extras_note(case),
-            "unfit": desk.tables(unfit_table(case)),
-            "decisive": desk.tables(decisive_table(case)),
+            "sortie": context.link("sortie", identifier),
+            "lead": " ".join(headline(proved)),
+            "keys": tuple(_keys(proved)),
+            "charts": (context.plots.draw("finish", proved),),
+            "latest": context.tables(latest_table(proved)),
+            "drops": context.tables(drops_table(proved)),
+            "kept": context.tables(kept_table(proved)),
+            "extras": context.tables(extras_table(proved)),
+            "extras_note": extras_note(proved),
+            "unfit": context.tables(unfit_table(proved)),
+            "decisive": context.tables(decisive_table(proved)),
             "method": _method(),
         },
     )
 
 
-def headline(case: SortieEvidence) -> Iterator[str]:
+def headline(proved: SortieEvidence) -> Iterator[str]:
     """The chance and the margin in sentences."""
-    timeline, chance = case.timeline, case.chance
+    timeline, chance = proved.timeline, proved.chance
     margin = show_duration(abs(timeline.margin))
     side = "before" if timeline.margin >= 0 else "after"
     until = "the reserve begins" if chance.usable < chance.length else "the limit"
@@ -68,14 +68,14 @@ def headline(case: SortieEvidence) -> Iterator[str]:
         yield f"Without the optional tasks the chance of the first is {chance.bare.within(chance.usable).words}."
 
 
-def _keys(case: SortieEvidence) -> Iterator[Key]:
-    chance = case.chance
+def _keys(proved: SortieEvidence) -> Iterator[Key]:
+    chance = proved.chance
     if chance.usable < chance.length:
         yield Key("Ends before the reserve", chance.finish.within(chance.usable).words)
     yield Key("Ends within the limit", chance.finish.within(chance.length).words)
-    yield Key("Planned", hours(case.timeline.finish), "h")
+    yield Key("Planned", hours(proved.timeline.finish), "h")
     yield Key("Mean of the runs", hours(chance.finish.spread.mean), "h")
-    yield Key("Margin as planned", hours(case.timeline.margin), "h")
+    yield Key("Margin as planned", hours(proved.timeline.margin), "h")
 
 
 def _method() -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from briefgen.findings import Finding
 from briefgen.language.wording import capital, count
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Link
 
@@ -27,9 +27,9 @@ class FindingRow:
     because: str
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The one page."""
-    verdict = desk.verdict
+    verdict = context.verdict
     yield Page(
         uri="findings",
         title="Findings",
@@ -39,22 +39,23 @@ def pages(desk: Desk) -> Iterator[Page]:
         about="What the proof of the plan found.",
         rows={
             "title": "Findings",
-            "rules": desk.links.page("rules/index") if desk.for_authors else "",
-            "open": tuple(_row(desk, finding, "") for finding in verdict.findings),
-            "accepted": tuple(_row(desk, finding, because) for finding, because in verdict.accepted),
+            "rules": context.links.page("rules/index") if context.for_authors else "",
+            "open": tuple(_row(context, finding, "") for finding in verdict.findings),
+            "accepted": tuple(_row(context, finding, because) for finding, because in verdict.accepted),
             "examined": tuple(
-                (desk.link("sortie", str(case.sortie.id)), count(len(case.plan.steps), "step")) for case in desk.cases
+                (context.link("sortie", str(proved.sortie.id)), count(len(proved.plan.steps), "step"))
+                for proved in context.sorties
             ),
         },
     )
 
 
-def _row(desk: Desk, finding: Finding, because: str) -> FindingRow:
+def _row(context: PageContext, finding: Finding, because: str) -> FindingRow:
     spot = finding.position
     return FindingRow(
         finding.level.value,
         capital(finding.level.value),
-        Link(finding.rule, desk.links.page(f"rules/{finding.rule}") if desk.for_authors else ""),
+        Link(finding.rule, context.links.page(f"rules/{finding.rule}") if context.for_authors else ""),
         finding.sentence,
         f"{spot.file}, line {spot.line}, column {spot.column}",
         finding.write,

@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.things.ledger import packing, things
 from briefgen.proof.evidence import SortieEvidence
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """One page a sortie."""
-    for number, case in enumerate(desk.cases, start=1):
-        yield _page(desk, case, number)
+    for number, proved in enumerate(context.sorties, start=1):
+        yield _page(context, proved, number)
 
 
-def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
-    identifier = str(case.sortie.id)
-    title = f"Ledger: {desk.short(identifier)}"
-    rows = things(desk, case)
+def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
+    identifier = str(proved.sortie.id)
+    title = f"Ledger: {context.short(identifier)}"
+    rows = things(context, proved)
     return Page(
-        uri=desk.links.record_uri("ledger", identifier),
+        uri=context.links.record_uri("ledger", identifier),
         title=title,
         section="findings",
         template="planning/ledger.html",
@@ -30,9 +30,9 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         about="Where every tool and bag is, from the hatch and back.",
         rows={
             "title": title,
-            "sortie": desk.link("sortie", identifier),
-            "out": packing(desk, case, at_end=False),
-            "back": packing(desk, case, at_end=True),
+            "sortie": context.link("sortie", identifier),
+            "out": packing(context, proved, at_end=False),
+            "back": packing(context, proved, at_end=True),
             "stays": tuple(row for row in rows if row.stays_out),
             "things": rows,
         },

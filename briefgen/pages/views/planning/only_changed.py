@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from briefgen.pages.carrying.addresses import person_card_uri
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.planning.revisions import change_row, changes_link, of_person, only_changed_uri
 from briefgen.pages.planning.touched import question_change
 from briefgen.pages.publishing.page import Page
@@ -17,7 +17,7 @@ from briefgen.pages.views.planning.changes import sum_words
 from briefgen.practice.kinds import written
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.revision.change import Change, Topic
-from briefgen.revision.letters import Letter
+from briefgen.revision.revision_letters import Letter
 
 
 @dataclass(frozen=True)
@@ -28,25 +28,30 @@ class Marked:
     badge: Badge
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """A page for each person for whom a sortie differs."""
-    if desk.since is None:
+    if context.since is None:
         return
-    for number, letter in enumerate(desk.since.letters, start=1):
-        case = desk.evidence.sorties[letter.sortie]
-        for seat, person in enumerate(case.plan.flows):
-            changes = tuple(of_person(desk.since, letter.sortie, person))
+    for number, letter in enumerate(context.since.letters, start=1):
+        proved = context.evidence.sorties[letter.sortie]
+        for seat, person in enumerate(proved.plan.flows):
+            changes = tuple(of_person(context.since, letter.sortie, person))
             if changes:
-                yield _page(desk, case, letter, person, changes, (1, number, seat))
+                yield _page(context, proved, letter, person, changes, (1, number, seat))
 
 
 def _page(
-    desk: Desk, case: SortieEvidence, letter: Letter, person: str, changes: Sequence[Change], order: tuple[int, ...]
+    context: PageContext,
+    proved: SortieEvidence,
+    letter: Letter,
+    person: str,
+    changes: Sequence[Change],
+    order: tuple[int, ...],
 ) -> Page:
-    name, short = desk.mark(person).name, desk.short(letter.sortie)
+    name, short = context.mark(person).name, context.short(letter.sortie)
     title = f"Only what changed: {name}, {short}"
     return Page(
-        uri=only_changed_uri(desk, letter.sortie, person),
+        uri=only_changed_uri(context, letter.sortie, person),
         title=title,
         section="overview",
         template="planning/only_changed.html",
@@ -56,18 +61,18 @@ def _page(
         about=f"What differs for {name} in {short} since the revision before.",
         rows={
             "title": title,
-            "sortie": desk.link("sortie", letter.sortie),
-            "mark": desk.mark(person),
+            "sortie": context.link("sortie", letter.sortie),
+            "mark": context.mark(person),
             "revision": f"Revision {letter.before or 'none'} to {letter.now or 'none'}",
             "sum": sum_words(changes),
-            "first": tuple(change_row(desk, one) for one in changes if one.safety),
-            "steps": tuple(change_row(desk, one) for one in changes if _of_steps(one) and not one.safety),
-            "rest": tuple(change_row(desk, one) for one in changes if not (_of_steps(one) or one.safety)),
-            "scenes": tuple(_scenes(desk, case, person)),
-            "questions": tuple(_questions(desk, case, person)),
-            "made": tuple(_made(desk, case, person)),
-            "card": Link(f"{name}'s card", desk.links.page(person_card_uri(desk, letter.sortie, person))),
-            "all": changes_link(desk, letter.sortie, person),
+            "first": tuple(change_row(context, one) for one in changes if one.safety),
+            "steps": tuple(change_row(context, one) for one in changes if _of_steps(one) and not one.safety),
+            "rest": tuple(change_row(context, one) for one in changes if not (_of_steps(one) or one.safety)),
+            "scenes": tuple(_scenes(context, proved, person)),
+            "questions": tuple(_questions(context, proved, person)),
+            "made": tuple(_made(context, proved, person)),
+            "card": Link(f"{name}'s card", context.links.page(person_card_uri(context, letter.sortie, person))),
+            "all": changes_link(context, letter.sortie, person),
         },
     )
 
@@ -76,32 +81,32 @@ def _of_steps(change: Change) -> bool:
     return change.topic in (Topic.STEPS, Topic.ORDER)
 
 
-def _scenes(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
+def _scenes(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[Marked]:
     """The touched scenes that tell of what this person does."""
-    sortie = str(case.sortie.id)
-    mine = {str(case.plan.steps[index].task.id) for index in case.plan.flows[person]}
-    names = {desk.link("task", task) for task in mine}
-    for scene in scene_rows(desk, case):
+    sortie = str(proved.sortie.id)
+    mine = {str(proved.plan.steps[index].task.id) for index in proved.plan.flows[person]}
+    names = {context.link("task", task) for task in mine}
+    for scene in scene_rows(context, proved):
         if scene.change and not names.isdisjoint(scene.tasks):
-            target = desk.links.page(desk.links.record_uri("telling", sortie), scene.anchor)
+            target = context.links.page(context.links.record_uri("telling", sortie), scene.anchor)
             yield Marked(Link(f"Scene {scene.number}, {scene.title}", target), scene.change)
 
 
-def _made(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
+def _made(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[Marked]:
     """The questions of this person's practice that are made from the plan and differ from those before."""
-    uri = practice_uri(desk, "practice", case, person)
-    for row in sheet_of(desk, case, person).rows:
+    uri = practice_uri(context, "practice", proved, person)
+    for row in sheet_of(context, proved, person).rows:
         if row.change and row.kind != written.KIND.name:
-            yield Marked(Link(row.asks, desk.links.page(uri, row.anchor)), row.change)
+            yield Marked(Link(row.asks, context.links.page(uri, row.anchor)), row.change)
 
 
-def _questions(desk: Desk, case: SortieEvidence, person: str) -> Iterator[Marked]:
+def _questions(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[Marked]:
     """The touched questions that check what this person is to be able to do, but for those about other sorties."""
-    for identifier, question in desk.library.questions.items():
-        badge = question_change(desk, identifier)
-        outcome = desk.library.outcomes.get(question.outcome)
+    for identifier, question in context.library.questions.items():
+        badge = question_change(context, identifier)
+        outcome = context.library.outcomes.get(question.outcome)
         look = question.look
-        elsewhere = look is not None and look.kind == "task" and str(look) not in case.tasks
+        elsewhere = look is not None and look.kind == "task" and str(look) not in proved.tasks
         if badge and not elsewhere and outcome and person in map(str, outcome.audience):
-            target = desk.links.target("question", identifier)
-            yield Marked(Link(desk.texts.plain(question.asks), target), badge)
+            target = context.links.target("question", identifier)
+            yield Marked(Link(context.texts.plain(question.asks), target), badge)

@@ -11,7 +11,7 @@ from itertools import groupby
 from markupsafe import Markup
 
 from briefgen.language.wording import capital
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.reference.rules import RulePage, rule_pages
 from briefgen.rules.registry import all_rules
@@ -38,20 +38,20 @@ class RuleLine:
     says: Markup
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The list, and a page for each rule; none in a site that is for the crew alone."""
-    if not desk.for_authors:
+    if not context.for_authors:
         return
     families = [
         (name, list(rules)) for name, rules in groupby(rule_pages(all_rules().values()), lambda one: one.family)
     ]
-    yield _index(desk, [(family, [_line(desk, rule) for rule in rules]) for family, rules in families])
+    yield _index(context, [(family, [_line(context, rule) for rule in rules]) for family, rules in families])
     for family, rules in families:
         for rule in rules:
-            yield _page(desk, family, rule)
+            yield _page(context, family, rule)
 
 
-def _index(desk: Desk, families: list[tuple[str, list[RuleLine]]]) -> Page:
+def _index(context: PageContext, families: list[tuple[str, list[RuleLine]]]) -> Page:
     return Page(
         uri="rules/index",
         title="Rules",
@@ -64,16 +64,16 @@ def _index(desk: Desk, families: list[tuple[str, list[RuleLine]]]) -> Page:
         rows={
             "title": "Rules",
             "families": [(capital(name), _anchor(name), lines) for name, lines in families],
-            "findings": desk.links.page("findings"),
+            "findings": context.links.page("findings"),
         },
     )
 
 
-def _line(desk: Desk, rule: RulePage) -> RuleLine:
-    return RuleLine(rule.name, desk.links.page(f"rules/{rule.name}"), rule.level.value, _with_keys(rule.says))
+def _line(context: PageContext, rule: RulePage) -> RuleLine:
+    return RuleLine(rule.name, context.links.page(f"rules/{rule.name}"), rule.level.value, _with_keys(rule.says))
 
 
-def _page(desk: Desk, family: str, rule: RulePage) -> Page:
+def _page(context: PageContext, family: str, rule: RulePage) -> Page:
     return Page(
         uri=f"rules/{rule.name}",
         title=rule.name,
@@ -94,8 +94,8 @@ def _page(desk: Desk, family: str, rule: RulePage) -> Page:
             "column": rule.column,
             "right": rule.right.rstrip(),
             "family": capital(family),
-            "list": desk.links.page("rules/index"),
-            "in_list": desk.links.page("rules/index", _anchor(family)),
+            "list": context.links.page("rules/index"),
+            "in_list": context.links.page("rules/index", _anchor(family)),
         },
     )
 

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.things.conditions import guards, histories
 from briefgen.proof.evidence import SortieEvidence
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """One page a sortie."""
-    for number, case in enumerate(desk.cases, start=1):
-        yield _page(desk, case, number)
+    for number, proved in enumerate(context.sorties, start=1):
+        yield _page(context, proved, number)
 
 
-def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
-    identifier = str(case.sortie.id)
-    title = f"States: {desk.short(identifier)}"
+def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
+    identifier = str(proved.sortie.id)
+    title = f"States: {context.short(identifier)}"
     return Page(
-        uri=desk.links.record_uri("states", identifier),
+        uri=context.links.record_uri("states", identifier),
         title=title,
         section="findings",
         template="planning/states.html",
@@ -29,9 +29,9 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         about="How each item of equipment is found, changed and left.",
         rows={
             "title": title,
-            "sortie": desk.link("sortie", identifier),
-            "charts": (desk.plots.draw("states", case),),
-            "guards": guards(desk, case),
-            "histories": histories(desk, case),
+            "sortie": context.link("sortie", identifier),
+            "charts": (context.plots.draw("states", proved),),
+            "guards": guards(context, proved),
+            "histories": histories(context, proved),
         },
     )

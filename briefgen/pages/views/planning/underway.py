@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from markupsafe import Markup
 
 from briefgen.charts.interactive.figures import written
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.planning.underway import LATE, case_choices, moments_table, script_data
 from briefgen.pages.publishing.page import Page
 from briefgen.proof.deciding.underway.day import make_day
@@ -25,21 +25,21 @@ ANSWERS = (
 """The rows of the answer, each with the word on it; `underway-words.js` fills them."""
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """One page a sortie in which anybody does anything."""
-    for number, case in enumerate(desk.cases, start=1):
-        if case.plan.steps:
-            yield _page(desk, case, number)
-            vars(case).pop("caller", None)  # nobody asks for more stops: what was searched for them can go
+    for number, proved in enumerate(context.sorties, start=1):
+        if proved.plan.steps:
+            yield _page(context, proved, number)
+            vars(proved).pop("caller", None)  # nobody asks for more stops: what was searched for them can go
 
 
-def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
-    identifier = str(case.sortie.id)
-    title = f"As it goes: {desk.short(identifier)}"
-    day = make_day(case)
-    programme = desk.library.programme
+def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
+    identifier = str(proved.sortie.id)
+    title = f"As it goes: {context.short(identifier)}"
+    day = make_day(proved)
+    programme = context.library.programme
     return Page(
-        uri=desk.links.record_uri("underway", identifier),
+        uri=context.links.record_uri("underway", identifier),
         title=title,
         section="sorties",
         template="planning/underway.html",
@@ -48,14 +48,14 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         about="For rehearsal: what follows when the day goes otherwise than planned.",
         rows={
             "title": title,
-            "sortie": desk.link("sortie", identifier),
+            "sortie": context.link("sortie", identifier),
             "sortie_id": identifier,
             "programme": str(programme.id) if programme else "",
-            "people": tuple((person, desk.mark(person).name) for person in day.flows),
+            "people": tuple((person, context.mark(person).name) for person in day.flows),
             "answers": ANSWERS,
-            "cases": case_choices(desk, day),
+            "cases": case_choices(context, day),
             "late": show_duration(LATE),
-            "moments": moments_table(desk, day),
-            "data": Markup(written(script_data(desk, day))),
+            "moments": moments_table(context, day),
+            "data": Markup(written(script_data(context, day))),
         },
     )

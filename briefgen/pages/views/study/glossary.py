@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 
 
@@ -19,9 +19,9 @@ class TermRow:
     means: str
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The one page."""
-    terms = sorted(desk.library.terms.items(), key=lambda pair: (str(pair[1].short).casefold(), pair[0]))
+    terms = sorted(context.library.terms.items(), key=lambda pair: (str(pair[1].short).casefold(), pair[0]))
     rows = tuple(TermRow(name, str(term.short), str(term.long or ""), str(term.means)) for name, term in terms)
     yield Page(
         uri="glossary",

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.studying.learning import outcome_row, question_row, script_row
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """Outcomes, questions and the script, each on one page."""
-    programme = desk.library.programme
+    programme = context.library.programme
     pass_mark = programme.pass_mark if programme else None
     yield Page(
         uri="outcomes",
@@ -20,7 +20,7 @@ def pages(desk: Desk) -> Iterator[Page]:
         template="study/outcomes.html",
         icon="outcome",
         order=(0,),
-        rows={"title": "Outcomes", "outcomes": tuple(outcome_row(desk, name) for name in desk.library.outcomes)},
+        rows={"title": "Outcomes", "outcomes": tuple(outcome_row(context, name) for name in context.library.outcomes)},
     )
     yield Page(
         uri="questions",
@@ -32,16 +32,16 @@ def pages(desk: Desk) -> Iterator[Page]:
         rows={
             "title": "Learning checks",
             "pass_mark": pass_mark.written if pass_mark is not None else "",
-            "questions": tuple(question_row(desk, name, name) for name in desk.library.questions),
+            "questions": tuple(question_row(context, name, name) for name in context.library.questions),
         },
     )
-    yield _script(desk)
+    yield _script(context)
 
 
-def _script(desk: Desk) -> Page:
+def _script(context: PageContext) -> Page:
     """The whole briefing as it is said, in the order of the tasks' page."""
-    tasks = [task for task in desk.library.tasks.values() if task.script]
-    whole = script_row(desk, " ".join(str(task.script) for task in tasks)) if tasks else None
+    tasks = [task for task in context.library.tasks.values() if task.script]
+    whole = script_row(context, " ".join(str(task.script) for task in tasks)) if tasks else None
     return Page(
         uri="script",
         title="Briefer's script",
@@ -53,7 +53,8 @@ def _script(desk: Desk) -> Page:
             "title": "Briefer's script",
             "takes": whole.takes if whole else "",
             "scripts": tuple(
-                (str(task.id), desk.link("task", str(task.id)), script_row(desk, str(task.script))) for task in tasks
+                (str(task.id), context.link("task", str(task.id)), script_row(context, str(task.script)))
+                for task in tasks
             ),
         },
     )

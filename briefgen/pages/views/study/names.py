@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.finding.entries import SearchEntry, entries
 from briefgen.pages.finding.script import KINDS
 from briefgen.pages.links import ROOT
@@ -18,11 +18,11 @@ _HEADS = {
 }  # fmt: skip
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The one page."""
     order = list(KINDS)
     named = sorted(
-        (entry for entry in entries(desk) if entry.kind in _HEADS),
+        (entry for entry in entries(context) if entry.kind in _HEADS),
         key=lambda entry: (order.index(entry.kind), entry.name.lower(), entry.target),
     )
     yield Page(

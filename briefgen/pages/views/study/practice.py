@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from briefgen.language.wording import count
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Group, Item, Link
 from briefgen.pages.studying.practice import paper_of, practice_uri, sheet_of
@@ -14,9 +14,9 @@ from briefgen.practice.boxes import DAYS
 from briefgen.proof.evidence import SortieEvidence
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The list, then for each sortie everybody's practice."""
-    if not desk.cases:
+    if not context.sorties:
         return
     yield Page(
         uri="practice/index",
@@ -29,34 +29,36 @@ def pages(desk: Desk) -> Iterator[Page]:
             "title": "Practice",
             "icon": "question",
             "lead": "Questions made from the plan, and the briefing's own. What you miss comes again.",
-            "groups": tuple(_group(desk, case) for case in desk.cases),
+            "groups": tuple(_group(context, proved) for proved in context.sorties),
         },
     )
-    for number, case in enumerate(desk.cases, start=1):
-        for place, person in enumerate(case.plan.flows, start=1):
-            yield _practice(desk, case, person, (3, number, place))
-            yield _paper(desk, case, person, (4, number, place))
+    for number, proved in enumerate(context.sorties, start=1):
+        for place, person in enumerate(proved.plan.flows, start=1):
+            yield _practice(context, proved, person, (3, number, place))
+            yield _paper(context, proved, person, (4, number, place))
 
 
-def _group(desk: Desk, case: SortieEvidence) -> Group:
-    identifier = str(case.sortie.id)
-    people = tuple(_item(desk, case, person) for person in case.plan.flows)
-    return Group(desk.label("sortie", identifier), f"_{identifier}", people)
+def _group(context: PageContext, proved: SortieEvidence) -> Group:
+    identifier = str(proved.sortie.id)
+    people = tuple(_item(context, proved, person) for person in proved.plan.flows)
+    return Group(context.label("sortie", identifier), f"_{identifier}", people)
 
 
-def _item(desk: Desk, case: SortieEvidence, person: str) -> Item:
-    rows = sheet_of(desk, case, person).rows
-    link = Link(f"{desk.mark(person).name}'s practice", desk.links.page(practice_uri(desk, "practice", case, person)))
-    return Item(link, icon="question", marks=(desk.mark(person),), meta=(count(len(rows), "question"),))
+def _item(context: PageContext, proved: SortieEvidence, person: str) -> Item:
+    rows = sheet_of(context, proved, person).rows
+    link = Link(
+        f"{context.mark(person).name}'s practice", context.links.page(practice_uri(context, "practice", proved, person))
+    )
+    return Item(link, icon="question", marks=(context.mark(person),), meta=(count(len(rows), "question"),))
 
 
-def _practice(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, ...]) -> Page:
-    programme, name = desk.library.programme, desk.mark(person).name
-    title = f"{name}'s practice: {desk.short(str(case.sortie.id))}"
-    made = sheet_of(desk, case, person)
+def _practice(context: PageContext, proved: SortieEvidence, person: str, order: tuple[int, ...]) -> Page:
+    programme, name = context.library.programme, context.mark(person).name
+    title = f"{name}'s practice: {context.short(str(proved.sortie.id))}"
+    made = sheet_of(context, proved, person)
     mark = programme.pass_mark if programme else None
     return Page(
-        uri=practice_uri(desk, "practice", case, person),
+        uri=practice_uri(context, "practice", proved, person),
         title=title,
         section="learning",
         template="study/practice.html",
@@ -66,28 +68,28 @@ def _practice(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, .
         listed=False,
         rows={
             "title": title,
-            "sortie": desk.link("sortie", str(case.sortie.id)),
-            "sortie_id": str(case.sortie.id),
+            "sortie": context.link("sortie", str(proved.sortie.id)),
+            "sortie_id": str(proved.sortie.id),
             "person": person,
             "name": name,
             "programme": str(programme.id) if programme else "",
-            "programme_title": desk.texts.plain(str(programme.title)) if programme else "",
+            "programme_title": context.texts.plain(str(programme.title)) if programme else "",
             "pass_mark": mark.written if mark is not None else "",
             "mark": float(mark) if mark is not None else "",
             "sheet": made,
             "days": DAYS,
-            "paper": Link("The test on paper", desk.links.page(practice_uri(desk, "test", case, person))),
+            "paper": Link("The test on paper", context.links.page(practice_uri(context, "test", proved, person))),
         },
     )
 
 
-def _paper(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, ...]) -> Page:
-    programme, name = desk.library.programme, desk.mark(person).name
-    title = f"Test for {name}: {desk.short(str(case.sortie.id))}"
+def _paper(context: PageContext, proved: SortieEvidence, person: str, order: tuple[int, ...]) -> Page:
+    programme, name = context.library.programme, context.mark(person).name
+    title = f"Test for {name}: {context.short(str(proved.sortie.id))}"
     mark = programme.pass_mark if programme else None
-    rows = paper_of(desk, case, person)
+    rows = paper_of(context, proved, person)
     return Page(
-        uri=practice_uri(desk, "test", case, person),
+        uri=practice_uri(context, "test", proved, person),
         title=title,
         section="learning",
         template="study/test.html",
@@ -97,8 +99,8 @@ def _paper(desk: Desk, case: SortieEvidence, person: str, order: tuple[int, ...]
         listed=False,
         rows={
             "title": title,
-            "sortie": desk.link("sortie", str(case.sortie.id)),
-            "revision": str(case.sortie.revision or ""),
+            "sortie": context.link("sortie", str(proved.sortie.id)),
+            "revision": str(proved.sortie.revision or ""),
             "pass_mark": mark.written if mark is not None else "",
             "needed": needed(float(mark), len(rows)) if mark is not None else 0,
             "rows": rows,

@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.studying.telling import minutes_words, scene_rows
 from briefgen.proof.evidence import SortieEvidence
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """One page a sortie."""
-    for number, case in enumerate(desk.cases, start=1):
-        yield _page(desk, case, number)
+    for number, proved in enumerate(context.sorties, start=1):
+        yield _page(context, proved, number)
 
 
-def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
-    identifier = str(case.sortie.id)
-    title = f"Told: {desk.short(identifier)}"
-    scenes = scene_rows(desk, case)
+def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
+    identifier = str(proved.sortie.id)
+    title = f"Told: {context.short(identifier)}"
+    scenes = scene_rows(context, proved)
     return Page(
-        uri=desk.links.record_uri("telling", identifier),
+        uri=context.links.record_uri("telling", identifier),
         title=title,
         section="sorties",
         template="study/telling.html",
@@ -30,9 +30,9 @@ def _page(desk: Desk, case: SortieEvidence, number: int) -> Page:
         about="The sortie told scene by scene: pictures, ways on the map, and what the briefer says.",
         rows={
             "title": title,
-            "name": desk.label("sortie", identifier),
-            "sortie": desk.link("sortie", identifier),
-            "play": desk.links.page(desk.links.record_uri("play", identifier)),
+            "name": context.label("sortie", identifier),
+            "sortie": context.link("sortie", identifier),
+            "play": context.links.page(context.links.record_uri("play", identifier)),
             "scenes": scenes,
             "whole": minutes_words(scenes[-1].until) if scenes else "",
         },

@@ -6,16 +6,16 @@ from collections.abc import Iterator
 
 from briefgen.language.wording import capital, count, listing
 from briefgen.model.things import Equipment
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Badge, Group, Item, Key
 from briefgen.pages.things.records import record_page
 from briefgen.tables.table import Cell, Table, headed
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The list by place, then each equipment."""
-    equipment = desk.library.equipment
+    equipment = context.library.equipment
     yield Page(
         uri="equipment/index",
         title="Equipment",
@@ -27,29 +27,29 @@ def pages(desk: Desk) -> Iterator[Page]:
             "title": "Equipment",
             "icon": "equipment",
             "lead": "What is worked on, by place, and the states it can be in.",
-            "groups": tuple(_groups(desk)),
+            "groups": tuple(_groups(context)),
         },
     )
     for number, record in enumerate(equipment.values()):
         yield record_page(
-            desk, "equipment", record, "equipment", (1, number), head="Equipment", index="equipment/index",
-            badges=_badges(record), keys=_keys(desk, record), tables=list(_items(record)),
+            context, "equipment", record, "equipment", (1, number), head="Equipment", index="equipment/index",
+            badges=_badges(record), keys=_keys(context, record), tables=list(_items(record)),
         )  # fmt: skip
 
 
-def _groups(desk: Desk) -> Iterator[Group]:
+def _groups(context: PageContext) -> Iterator[Group]:
     by_place: dict[str, list[Equipment]] = {}
-    for record in desk.library.equipment.values():
+    for record in context.library.equipment.values():
         by_place.setdefault(str(record.place or ""), []).append(record)
     for place, records in by_place.items():
-        words = desk.link("place", place).words if place else "Elsewhere"
-        yield Group(words, f"_{place}", tuple(_item(desk, record) for record in records))
+        words = context.link("place", place).words if place else "Elsewhere"
+        yield Group(words, f"_{place}", tuple(_item(context, record) for record in records))
 
 
-def _item(desk: Desk, record: Equipment) -> Item:
+def _item(context: PageContext, record: Equipment) -> Item:
     parts = (count(len(record.items), "item"),) if record.parts else ()
     return Item(
-        desk.link("equipment", str(record.id)), str(record.note or ""), icon="equipment",
+        context.link("equipment", str(record.id)), str(record.note or ""), icon="equipment",
         badges=tuple(_badges(record)), meta=(*parts, ", ".join(map(str, record.states))),
     )  # fmt: skip
 
@@ -59,9 +59,9 @@ def _badges(record: Equipment) -> Iterator[Badge]:
         yield Badge("Control", "kind", "control")
 
 
-def _keys(desk: Desk, record: Equipment) -> Iterator[Key]:
+def _keys(context: PageContext, record: Equipment) -> Iterator[Key]:
     if record.place:
-        yield Key("Place", chips=(desk.chip("place", str(record.place)),))
+        yield Key("Place", chips=(context.chip("place", str(record.place)),))
     yield Key("States", ", ".join(map(str, record.states)))
     yield Key("Begins", str(record.starts))
     yield Key("May end", "in any state" if "any" in record.ends else listing(list(record.allowed_ends), "or"))

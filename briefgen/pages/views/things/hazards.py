@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.doing.statements import statement, statements
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.rows import Key
 from briefgen.pages.things.records import record_page
 
 
-def pages(desk: Desk) -> Iterator[Page]:
+def pages(context: PageContext) -> Iterator[Page]:
     """The list, then each hazard."""
-    hazards = desk.library.hazards
+    hazards = context.library.hazards
     yield Page(
         uri="hazards/index",
         title="Hazards",
@@ -21,11 +21,11 @@ def pages(desk: Desk) -> Iterator[Page]:
         template="things/hazards.html",
         icon="hazard",
         order=(0,),
-        rows={"title": "Hazards", "statements": statements(desk, hazards)},
+        rows={"title": "Hazards", "statements": statements(context, hazards)},
     )
     for number, record in enumerate(hazards.values()):
-        controls = statement(desk, str(record.id)).controls
+        controls = statement(context, str(record.id)).controls
         yield record_page(
-            desk, "hazard", record, "hazards", (1, number), head="Hazard", index="hazards/index",
+            context, "hazard", record, "hazards", (1, number), head="Hazard", index="hazards/index",
             keys=[Key("Controlled by", chips=controls)] if controls else [], hazards=[str(record.id)],
         )  # fmt: skip

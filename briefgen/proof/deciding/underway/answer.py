@@ -95,7 +95,7 @@ def _omissions(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Omis
             yield Omission(unit, why=WhyKept.DONE)
         elif not begun.isdisjoint(unit):
             yield Omission(unit, why=WhyKept.BEGUN)
-        elif (leaving := day.case.leaving(core | {*unit}, begun)) not in day.variants:
+        elif (leaving := day.proved.leaving(core | {*unit}, begun)) not in day.variants:
             yield Omission(unit, why=WhyKept.UNPROVED)
         elif worse(day, situation, ahead, without := forecast(day, situation, leaving)):
             yield Omission(unit, why=WhyKept.WORSE)
@@ -109,7 +109,7 @@ def _omissions(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Omis
 
 def _proved(day: Day, stays: frozenset[str], left_out: frozenset[str]) -> bool:
     """Whether all holds without these tasks and what only serves them."""
-    return day.case.leaving(left_out, stays) in day.variants
+    return day.proved.leaving(left_out, stays) in day.variants
 
 
 def worse(day: Day, situation: Situation, whole: Forecast, other: Forecast) -> bool:
@@ -128,9 +128,9 @@ def _due(day: Day, situation: Situation, ahead: Forecast) -> Iterator[Due]:
     for task in sorted(fresh, key=lambda one: (day.begins[one], one)):
         at_work = taken_up(day, situation, ahead)
         stays = at_work | begun_by(day.begins, task)
-        optional = later(day.case, day.begins, task) - at_work
+        optional = later(day.proved, day.begins, task) - at_work
         core = most(optional, day.begins, partial(_proved, day, stays))
-        dropped = day.case.leaving(core, stays)
+        dropped = day.proved.leaving(core, stays)
         latest = day.variants[dropped].latest
         mine = [index for index in ahead.times if day.steps[index].task == task]
         begins = min(ahead.times[index][0] for index in mine)

@@ -30,20 +30,20 @@ class CaseTimes:
         return max((end for _, _, end in self.steps), default=0.0)
 
 
-def case_times(case: SortieEvidence) -> Iterator[CaseTimes]:
+def case_times(proved: SortieEvidence) -> Iterator[CaseTimes]:
     """The cases of a sortie that have a plan, in the order of their steps."""
-    for proof in case.cases:
+    for proof in proved.cases:
         if proof.finish:
-            plans = Branch(case.plan, proof.step, proof.case).plans()
-            found = (one for plan in plans if (one := _times(case, plan, proof)))
+            plans = Branch(proved.plan, proof.step, proof.case).plans()
+            found = (one for plan in plans if (one := _times(proved, plan, proof)))
             longest = max(found, key=lambda one: one.seconds, default=None)
             if longest:
                 yield longest
 
 
-def _times(case: SortieEvidence, plan: Plan, proof: CaseProof) -> CaseTimes | None:
+def _times(proved: SortieEvidence, plan: Plan, proof: CaseProof) -> CaseTimes | None:
     try:
-        timeline = make_timeline(plan, case.evidence.routes)
+        timeline = make_timeline(plan, proved.evidence.routes)
     except CircleFound:
         return None
     step = plan.step(proof.step.key)

@@ -98,7 +98,7 @@ class Day:
     What only serves what is left out goes along, unless it is begun by then: see `leaving`.
     """
 
-    case: SortieEvidence
+    proved: SortieEvidence
     flows: Mapping[str, tuple[int, ...]]
     free: frozenset[str]
     steps: tuple[DayStep, ...]
@@ -118,29 +118,29 @@ class Day:
     length: float
 
 
-def make_day(case: SortieEvidence) -> Day:
+def make_day(proved: SortieEvidence) -> Day:
     """The day of a sortie without a circle. Proves every set that may be advised to be left out."""
-    timeline, length = case.timeline, case.sortie.limits.length.likely
-    tasks = case.library.tasks
-    along = ((drop.task, *(one for one in drop.takes_along if not tasks[one].serves)) for drop in case.dropping.drops)
+    timeline, length = proved.timeline, proved.sortie.limits.length.likely
+    tasks = proved.library.tasks
+    along = ((drop.task, *(one for one in drop.takes_along if not tasks[one].serves)) for drop in proved.dropping.drops)
     units = tuple(along)[:MOST_UNITS]
-    programme = case.library.programme
+    programme = proved.library.programme
     efforts = programme.effort if programme else None
-    caller = case.caller
+    caller = proved.caller
     return Day(
-        case=case,
+        proved=proved,
         flows=dict(_flows(timeline)),
-        free=case.plan.free & case.plan.flows.keys(),
-        steps=tuple(_steps(case)),
+        free=proved.plan.free & proved.plan.flows.keys(),
+        steps=tuple(_steps(proved)),
         begins=first_begins(timeline),
         units=units,
-        variants=_variants(case, units),
-        nights=nights_until(case.sortie, max(length, timeline.finish) + HORIZON),
-        supplies=tuple(_supplies(case)),
+        variants=_variants(proved, units),
+        nights=nights_until(proved.sortie, max(length, timeline.finish) + HORIZON),
+        supplies=tuple(_supplies(proved)),
         way_watts=float(efforts.moderate) if efforts else 0.0,
         rest_watts=float(efforts.rest) if efforts else 0.0,
-        homes={person: tuple(_homes(case, row)) for person, row in case.travel.homewards.items()},
-        quiet=tuple(caller.book.quiet[caller.book.turns[step.index]] for step in case.plan.steps),
+        homes={person: tuple(_homes(proved, row)) for person, row in proved.travel.homewards.items()},
+        quiet=tuple(caller.book.quiet[caller.book.turns[step.index]] for step in proved.plan.steps),
         caller=caller,
         gates=timeline.gates,
         finish=timeline.finish,
@@ -156,12 +156,12 @@ def _flows(timeline: Timeline) -> Iterator[tuple[str, tuple[int, ...]]]:
         yield person, tuple(by_end if person in plan.free else flow)
 
 
-def _steps(case: SortieEvidence) -> Iterator[DayStep]:
-    plan, efforts = case.plan, case.library.programme.effort if case.library.programme else None
+def _steps(proved: SortieEvidence) -> Iterator[DayStep]:
+    plan, efforts = proved.plan, proved.library.programme.effort if proved.library.programme else None
     earlier: dict[int, list[int]] = {step.index: [] for step in plan.steps}
     for link in plan.links:
         earlier[link.second].append(link.first)
-    for step, times in zip(plan.steps, case.timeline.times, strict=True):
+    for step, times in zip(plan.steps, proved.timeline.times, strict=True):
         watts = max(0.0, getattr(efforts, step.step.effort)) if efforts else 0.0
         yield DayStep(
             step.key, str(step.task.id), step.people, step.duration.likely, times.start, times.end, watts,
@@ -169,50 +169,50 @@ def _steps(case: SortieEvidence) -> Iterator[DayStep]:
         )  # fmt: skip
 
 
-def _homes(case: SortieEvidence, row: tuple[Homeward, ...]) -> Iterator[Home]:
+def _homes(proved: SortieEvidence, row: tuple[Homeward, ...]) -> Iterator[Home]:
     for home in row:
         visit = home.visit
-        way = case.evidence.routes.way(visit.place, visit.origin, visit.loaded)
-        held = case.evidence.ways_home.letting_go(visit.place, visit.held or visit.holds)
+        way = proved.evidence.routes.way(visit.place, visit.origin, visit.loaded)
+        held = proved.evidence.ways_home.letting_go(visit.place, visit.held or visit.holds)
         back = way.seconds + held if way and not visit.moved else math.inf
         yield Home(home.in_step[-1][1], home.longest, back)
 
 
-def _variants(case: SortieEvidence, units: tuple[tuple[str, ...], ...]) -> Mapping[frozenset[str], ReducedPlan]:
+def _variants(proved: SortieEvidence, units: tuple[tuple[str, ...], ...]) -> Mapping[frozenset[str], ReducedPlan]:
     """The whole plan, and it without whatever may be advised: every run of what can be left out, in its order."""
     ends = range(1, len(units) + 1)
     runs = [frozenset(one for unit in units[first:end] for one in unit) for end in ends for first in range(end)]
-    leaving = [one for run in runs for one in _with_what_serves(case, run)]
-    asked = dict.fromkeys([frozenset[str](), *leaving, *(one.left_out for one in case.latest)])
-    sound = (one for one in asked if not one or case.holds_without(one, case.tasks - one))
-    return {left_out: _variant(case, left_out) for left_out in sound}
+    leaving = [one for run in runs for one in _with_what_serves(proved, run)]
+    asked = dict.fromkeys([frozenset[str](), *leaving, *(one.left_out for one in proved.latest)])
+    sound = (one for one in asked if not one or proved.holds_without(one, proved.tasks - one))
+    return {left_out: _variant(proved, left_out) for left_out in sound}
 
 
-def _with_what_serves(case: SortieEvidence, run: frozenset[str]) -> Iterator[frozenset[str]]:
+def _with_what_serves(proved: SortieEvidence, run: frozenset[str]) -> Iterator[frozenset[str]]:
     """Some tasks with what only serves them: all of it, or less and less where it begins before and is done by then."""
-    begins = first_begins(case.timeline)
+    begins = first_begins(proved.timeline)
     begun = frozenset[str]()
-    for task in ("", *sorted(case.leaving(run) - run, key=lambda one: (begins.get(one, 0.0), one))):
+    for task in ("", *sorted(proved.leaving(run) - run, key=lambda one: (begins.get(one, 0.0), one))):
         begun |= {task}
-        yield case.leaving(run, begun)
+        yield proved.leaving(run, begun)
 
 
-def _variant(case: SortieEvidence, left_out: frozenset[str]) -> ReducedPlan:
-    timeline = case.timeline_without(left_out, case.tasks - left_out)
+def _variant(proved: SortieEvidence, left_out: frozenset[str]) -> ReducedPlan:
+    timeline = proved.timeline_without(left_out, proved.tasks - left_out)
     plan = timeline.plan
-    whole = {step.key: step.index for step in case.plan.steps}
+    whole = {step.key: step.index for step in proved.plan.steps}
     index = [whole[step.key] for step in plan.steps]
     chains = {
-        person: tuple((index[step], seconds) for step, seconds in row) for person, row in _chains(case, plan).items()
+        person: tuple((index[step], seconds) for step, seconds in row) for person, row in _chains(proved, plan).items()
     }
     links = tuple((index[link.first], index[link.second]) for link in plan.links)
     latest = {index[times.step.index]: times.latest_start for times in timeline.times}
     return ReducedPlan(left_out, tuple(index[one] for one in plan.order.sequence), chains, links, latest)
 
 
-def _chains(case: SortieEvidence, plan: Plan) -> Mapping[str, list[tuple[int, float]]]:
+def _chains(proved: SortieEvidence, plan: Plan) -> Mapping[str, list[tuple[int, float]]]:
     """Each person's steps with the seconds of the way to each, read off the schedule's own network."""
-    edges = iter(network_of(plan, case.evidence.routes)[1])
+    edges = iter(network_of(plan, proved.evidence.routes)[1])
     chains: dict[str, list[tuple[int, float]]] = {person: [] for person in plan.chains}
     for person, flow in plan.chains.items():
         for _ in pairwise(flow):
@@ -224,11 +224,11 @@ def _chains(case: SortieEvidence, plan: Plan) -> Mapping[str, list[tuple[int, fl
     return chains
 
 
-def _supplies(case: SortieEvidence) -> Iterator[DaySupply]:
-    for person, runs in case.supplies.runs.items():
-        stays = case.supplies.exertions[person]
+def _supplies(proved: SortieEvidence) -> Iterator[DaySupply]:
+    for person, runs in proved.supplies.runs.items():
+        stays = proved.supplies.exertions[person]
         seconds = sum(one.stay.seconds for one in stays)
-        mean = case.supplies.work(person) / seconds if seconds else 0.0
+        mean = proved.supplies.work(person) / seconds if seconds else 0.0
         for run in runs:
             its = run.supply
             yield DaySupply(

@@ -100,7 +100,7 @@ def _home(day: Day, situation: Situation, ahead: Forecast, stops: bool) -> dict[
 
 def stop_data(day: Day, stop: Stop) -> dict[str, Any]:
     """What a stop leaves open, what closes it, and when each is home if nobody has set off by then."""
-    steps = day.case.plan.all_steps
+    steps = day.proved.plan.all_steps
     return {
         "stop_s": _finite(stop.seconds),
         "homes_s": {person: _finite(seconds) for person, seconds in stop.homes.items()},
@@ -121,16 +121,16 @@ def _open(day: Day, stop: Stop) -> Iterator[dict[str, Any]]:
 
 def _key(day: Day, index: int | None) -> str | None:
     """A step of the plan or of a way back, by its key."""
-    return None if index is None else day.case.plan.all_steps[index].key
+    return None if index is None else day.proved.plan.all_steps[index].key
 
 
 def _words(day: Day, one: Open) -> str:
-    library = day.case.library
+    library = day.proved.library
     return thing_words(library, one.matter) if isinstance(one.matter, str) else item_words(library, one.matter)
 
 
 def _how(day: Day, one: Open) -> str:
-    return spot_words(day.case.library, one.value) if isinstance(one.value, Spot) else one.value
+    return spot_words(day.proved.library, one.value) if isinstance(one.value, Spot) else one.value
 
 
 def _finite(seconds: float) -> float | None:

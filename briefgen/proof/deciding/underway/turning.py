@@ -32,7 +32,7 @@ def by_the_clock(day: Day, cut: Sequence[int], stop: Stop) -> bool:
 
     It is past an elapsed time for which a step that is over has waited, too.
     """
-    gates = day.case.timeline.gates
+    gates = day.proved.timeline.gates
     done = (index for flow, count in zip(day.flows.values(), cut, strict=True) for index in flow[:count])
     past = max((gates[index].earliest for index in done if index in gates), default=0.0)
     ahead = (gates[index] for index, _, _ in stop.closing if index in gates)

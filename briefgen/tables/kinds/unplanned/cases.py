@@ -17,14 +17,14 @@ _COLUMNS = (
 )  # fmt: skip
 
 
-def cases_table(case: SortieEvidence) -> Table:
+def cases_table(proved: SortieEvidence) -> Table:
     """Every case in the order of the plan; of a block of steps those of its first round."""
-    rows = tuple(_row(case, proof) for proof in case.cases if proof.step.step.origin.round <= 1)
+    rows = tuple(_row(proved, proof) for proof in proved.cases if proof.step.step.origin.round <= 1)
     return Table("cases", "If a step does not go as planned", _COLUMNS, rows, "No case is written.")
 
 
-def _row(case: SortieEvidence, proof: CaseProof) -> tuple[Cell, ...]:
-    library, written = case.library, proof.case
+def _row(proved: SortieEvidence, proof: CaseProof) -> tuple[Cell, ...]:
+    library, written = proved.library, proof.case
     done = " ".join(f"{number}. {words}" for number, words in enumerate(done_words(library, written), start=1))
     costs = "; ".join(filter(None, [ends_words(proof), cost_words(proof)]))
     return (
@@ -33,4 +33,4 @@ def _row(case: SortieEvidence, proof: CaseProof) -> tuple[Cell, ...]:
     )
 
 
-TABLE = TableKind("cases", 25, lambda case: (cases_table(case),))
+TABLE = TableKind("cases", 25, lambda proved: (cases_table(proved),))

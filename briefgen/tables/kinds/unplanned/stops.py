@@ -17,28 +17,28 @@ _COLUMNS = (
 )
 
 
-def stops_table(case: SortieEvidence) -> Table:
+def stops_table(proved: SortieEvidence) -> Table:
     """Every moment in the order of time."""
     title = "A stop at the end of each step, in elapsed time (hours:minutes:seconds)"
     note = (
         "Orderly stop: until all is closed and everybody home. Immediate return: until everybody is home, leaving all."
     )
-    rows = tuple(_row(case, stop) for stop in case.stops)
+    rows = tuple(_row(proved, stop) for stop in proved.stops)
     return Table("stops", title, _COLUMNS, rows, "Nobody does anything.", note)
 
 
-def _row(case: SortieEvidence, stop: Stop) -> tuple[Cell, ...]:
+def _row(proved: SortieEvidence, stop: Stop) -> tuple[Cell, ...]:
     more = f" (and {len(stop.ended) - 1} more)" if len(stop.ended) > 1 else ""
     stuck = f"; {_stuck(stop)}" if stop.stuck else ""
     stuck += "" if stop.searched else "; too much is open to try every way: there may be a quicker one"
     return (
-        step_cell(case.plan.steps[stop.ended[0]], more),
+        step_cell(proved.plan.steps[stop.ended[0]], more),
         *cells(show_elapsed(stop.at), f"{len(stop.open)}{stuck}", str(len(stop.closing))),
         *cells(until_home(stop.seconds), until_home(stop.bare), "yes" if stop.clean else ""),
     )
 
 
-TABLE = TableKind("stops", 120, lambda case: (stops_table(case),))
+TABLE = TableKind("stops", 120, lambda proved: (stops_table(proved),))
 
 
 def _stuck(stop: Stop) -> str:

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from briefgen.build import Examination
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.html.pictures import Pictures
 from briefgen.pages.planning.verdict import Verdict
-from briefgen.pages.publishing.kept import KeptPages
+from briefgen.pages.publishing.render_cache import KeptPages
 from briefgen.pages.publishing.site import Site
 from briefgen.pages.publishing.spool import Spool
 from briefgen.reading.tree import read_tree
@@ -47,16 +47,16 @@ def made_of(
         raise NoVersion(examination.unreadable)
     pictures = Pictures(examination.reading.root, examination.library)
     verdict = Verdict(examination.findings, tuple((one.finding, one.because) for one in examination.accepted))
-    desk = Desk(examination.evidence, pictures, verdict, directory_urls, examination.since, for_authors)
+    context = PageContext(examination.evidence, pictures, verdict, directory_urls, examination.since, for_authors)
     if kept is None:
         read_tree.cache_clear()  # nobody reads these files again, and the rules have looked at every variant
-        for case in desk.cases:
-            case.omissions.forget()
-        site, spool = Site(desk), Spool(waits_in)
+        for proved in context.sorties:
+            proved.omissions.forget()
+        site, spool = Site(context), Spool(waits_in)
         site.hand_out(spool.put)
         return Made(site, spool)
-    desk.plots.kept = kept.drawings
-    site = Site(desk)
+    context.plots.kept = kept.drawings
+    site = Site(context)
     return Made(site, kept.html(site))
 
 

@@ -15,8 +15,8 @@ from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
-from briefgen.plugin.look import is_installed
 from briefgen.plugin.server.surroundings import surroundings
+from briefgen.plugin.template_cache import is_installed
 
 
 @dataclass

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from briefgen.model.figures import Figure
 from briefgen.model.library import SINGULAR
-from briefgen.model.sights import Figure
-from briefgen.pages.desk import Desk
+from briefgen.pages.context import PageContext
 from briefgen.pages.links import callout_anchor
 from briefgen.pages.rows import Link
 from briefgen.pages.things.clips import ClipRow, Lit, clip_row, lit_of
@@ -47,72 +47,74 @@ class FigureRow:
     clip: ClipRow | None = None
 
 
-def figure_row(desk: Desk, identifier: str, own_page: bool = False) -> FigureRow:
+def figure_row(context: PageContext, identifier: str, own_page: bool = False) -> FigureRow:
     """A figure; on its own page its title leads nowhere."""
-    record = desk.library.figures[identifier]
-    size = desk.pictures.size(str(record.file))
-    title = desk.link("figure", identifier)
+    record = context.library.figures[identifier]
+    size = context.pictures.size(str(record.file))
+    title = context.link("figure", identifier)
     return FigureRow(
         identifier,
         Link(title.words) if own_page else title,
-        desk.links.picture(record.still),
-        desk.texts.plain(record.alt),
+        context.links.picture(record.still),
+        context.texts.plain(record.alt),
         size.width,
         size.height,
         str(record.caption or record.label_text),
         str(record.credit or ""),
-        tuple(_callouts(desk, identifier, record)),
-        clip_row(desk, record),
+        tuple(_callouts(context, identifier, record)),
+        clip_row(context, record),
     )
 
 
-def _callouts(desk: Desk, identifier: str, record: Figure) -> Iterable[CalloutRow]:
-    users = _users(desk, identifier)
+def _callouts(context: PageContext, identifier: str, record: Figure) -> Iterable[CalloutRow]:
+    users = _users(context, identifier)
     points = [(float(x) * PAGE.wide, float(y) * PAGE.high) for x, y in (one.at for one in record.callouts.values())]
     placed = zip(record.callouts.items(), sides(PAGE, points), strict=True)
     for number, ((name, callout), side) in enumerate(placed, start=1):
         anchor = callout_anchor(identifier, str(name))
         x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
         used = tuple(users.get(str(name), ()))
-        link, lit = shown(desk, str(callout.shows)), lit_of(callout) if record.is_clip else None
+        link, lit = shown(context, str(callout.shows)), lit_of(callout) if record.is_clip else None
         yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, side, link, used, lit)
 
 
-def _users(desk: Desk, figure: str) -> Mapping[str, list[Link]]:
+def _users(context: PageContext, figure: str) -> Mapping[str, list[Link]]:
     """The steps that use each callout; a task is named with the first of its steps."""
     users: dict[str, list[Link]] = {}
     named: set[tuple[str, str]] = set()
-    for use in desk.uses.get(("figure", figure), ()):
-        step = desk.links.step(use.identifier, use.part) if use.kind == "task" and use.callout else None
+    for use in context.uses.get(("figure", figure), ()):
+        step = context.links.step(use.identifier, use.part) if use.kind == "task" and use.callout else None
         if step:
-            words = f"step {desk.number(desk.library.tasks[use.identifier], step)}"
+            words = f"step {context.number(context.library.tasks[use.identifier], step)}"
             if (use.callout, use.identifier) not in named:
-                words = f"{desk.label('task', use.identifier)}, {words}"
+                words = f"{context.label('task', use.identifier)}, {words}"
             named.add((use.callout, use.identifier))
-            users.setdefault(use.callout, []).append(Link(words, desk.links.target("task", use.identifier, use.part)))
+            users.setdefault(use.callout, []).append(
+                Link(words, context.links.target("task", use.identifier, use.part))
+            )
     return users
 
 
-def shown(desk: Desk, words: str) -> Link:
+def shown(context: PageContext, words: str) -> Link:
     """What a callout shows: a record by its name, or words."""
     kind, colon, rest = words.partition(":")
     identifier, _, part = rest.partition("#")
-    if colon and kind in SINGULAR and desk.links.leads_somewhere(kind, identifier, part):
-        return desk.link(kind, identifier, part)
-    return Link(desk.texts.plain(words))
+    if colon and kind in SINGULAR and context.links.leads_somewhere(kind, identifier, part):
+        return context.link(kind, identifier, part)
+    return Link(context.texts.plain(words))
 
 
-def figures_on(desk: Desk, refs: Iterable[Ref]) -> tuple[FigureRow, ...]:
+def figures_on(context: PageContext, refs: Iterable[Ref]) -> tuple[FigureRow, ...]:
     """Each figure that is named, once."""
-    return tuple(figure_row(desk, name) for name in dict.fromkeys(map(str, refs)))
+    return tuple(figure_row(context, name) for name in dict.fromkeys(map(str, refs)))
 
 
-def figures_about(desk: Desk, refs: Iterable[Ref], kind: str, identifier: str) -> tuple[FigureRow, ...]:
+def figures_about(context: PageContext, refs: Iterable[Ref], kind: str, identifier: str) -> tuple[FigureRow, ...]:
     """Each figure with the callouts that show one record, without who uses them; all callouts where none shows it."""
-    return tuple(_about(desk, row, f"{kind}:{identifier}") for row in figures_on(desk, refs))
+    return tuple(_about(context, row, f"{kind}:{identifier}") for row in figures_on(context, refs))
 
 
-def _about(desk: Desk, row: FigureRow, record: str) -> FigureRow:
-    shows = (str(callout.shows).partition("#")[0] for callout in desk.library.figures[row.anchor].callouts.values())
+def _about(context: PageContext, row: FigureRow, record: str) -> FigureRow:
+    shows = (str(callout.shows).partition("#")[0] for callout in context.library.figures[row.anchor].callouts.values())
     own = tuple(callout for callout, what in zip(row.callouts, shows, strict=True) if what == record)
     return replace(row, callouts=tuple(replace(callout, used=()) for callout in own or row.callouts))

@@ -32,7 +32,7 @@ Made = TypeVar("Made")
 _POSTS = {"outside": "outside", "inside": "inside", "ground": "on the ground"}
 
 
-class Desk:
+class PageContext:
     """One site's views work here. Rows are made once and shared by all pages."""
 
     def __init__(
@@ -67,7 +67,7 @@ class Desk:
         return cast(Made, self._kept[key])
 
     @cached_property
-    def cases(self) -> tuple[SortieEvidence, ...]:
+    def sorties(self) -> tuple[SortieEvidence, ...]:
         """The sorties in the programme's order."""
         return tuple(self.evidence.sorties.values())
 
@@ -76,29 +76,29 @@ class Desk:
         """What uses each record, by its kind (in the singular) and id."""
         return uses_of(self.library)
 
-    def cases_of(self, task: str) -> tuple[SortieEvidence, ...]:
+    def sorties_of(self, task: str) -> tuple[SortieEvidence, ...]:
         """The sorties in which a task is done."""
-        return self._cases_by_task.get(task, ())
+        return self._sorties_by_task.get(task, ())
 
     @cached_property
-    def _cases_by_task(self) -> Mapping[str, tuple[SortieEvidence, ...]]:
-        cases: dict[str, tuple[SortieEvidence, ...]] = {}
-        for case in self.cases:
-            for task in self.by_task(case):
-                cases[task] = (*cases.get(task, ()), case)
-        return cases
+    def _sorties_by_task(self) -> Mapping[str, tuple[SortieEvidence, ...]]:
+        sorties: dict[str, tuple[SortieEvidence, ...]] = {}
+        for proved in self.sorties:
+            for task in self.by_task(proved):
+                sorties[task] = (*sorties.get(task, ()), proved)
+        return sorties
 
-    def _by_task(self, case: SortieEvidence) -> Mapping[str, tuple[StepTimes, ...]]:
+    def _by_task(self, proved: SortieEvidence) -> Mapping[str, tuple[StepTimes, ...]]:
         """A sortie's steps with their times, task by task, in the order of the plan."""
         found: dict[str, list[StepTimes]] = {}
-        for times in case.timeline.times:
+        for times in proved.timeline.times:
             found.setdefault(task_of(times.step), []).append(times)
         return {task: tuple(row) for task, row in found.items()}
 
-    def _holds(self, case: SortieEvidence) -> Mapping[int, tuple[Hold, ...]]:
+    def _holds(self, proved: SortieEvidence) -> Mapping[int, tuple[Hold, ...]]:
         """A sortie's holds by the step that is held."""
         found: dict[int, tuple[Hold, ...]] = {}
-        for hold in case.holds:
+        for hold in proved.holds:
             found[hold.step] = (*found.get(hold.step, ()), hold)
         return found
 

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence, SortieEvidence
-from briefgen.proof.moving.stays import Presence, meetings
+from briefgen.proof.moving.occupied_places import Presence, meetings
 from briefgen.proof.naming import people_words, step_words
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.races import after_line, left_out_words, starts_today
-from briefgen.rules.ways.spots import each_variant, flight, place_spot, place_words
+from briefgen.rules.ways.travelled import each_variant, flight, place_spot, place_words
 
 _STAY = """
     id: count, who: ev1, at: k3, do: Count the plates., takes: 2 min
@@ -35,7 +35,7 @@ def place_still_taken(evidence: Evidence) -> Iterator[Trouble]:
     optional tasks left out.
     """
     seen: set[tuple[str, frozenset[str], frozenset[str]]] = set()
-    for case, variant, travel in each_variant(evidence):
+    for proved, variant, travel in each_variant(evidence):
         told = {(crowd.place, frozenset(str(step.task.id) for step in crowd.steps)) for crowd in travel.crowds}
         for stays in meetings(variant.plan, evidence.routes):
             # One finding for the people and tasks that meet: other tasks are other authors', who accept for themselves.
@@ -43,12 +43,12 @@ def place_still_taken(evidence: Evidence) -> Iterator[Trouble]:
             key = stays[0].place, frozenset(one.person for one in stays), tasks
             if key not in seen and (key[0], tasks) not in told:
                 seen.add(key)
-                yield _taken(case, variant, stays)
+                yield _taken(proved, variant, stays)
 
 
-def _taken(case: SortieEvidence, variant: Variant, stays: tuple[Presence, ...]) -> Trouble:
-    *others, last = sorted(stays, key=lambda one: starts_today(case, one.first))
-    stay, library, before = others[-1], case.library, variant.plan.order.before
+def _taken(proved: SortieEvidence, variant: Variant, stays: tuple[Presence, ...]) -> Trouble:
+    *others, last = sorted(stays, key=lambda one: starts_today(proved, one.first))
+    stay, library, before = others[-1], proved.library, variant.plan.order.before
     place = library.places[last.place]
     words = " and ".join(people_words(library, [one.person]) for one in others)
     line, spot = after_line(stay.last, last.first)
@@ -56,7 +56,7 @@ def _taken(case: SortieEvidence, variant: Variant, stays: tuple[Presence, ...]) 
     return Trouble(
         place_spot(last.first, last.place),
         f"{people_words(library, [last.person])} comes to {place_words(library, last.place)} for "
-        f"{step_words(library, last.first)}{left_out_words(case, variant)}, but there is room for {place.room}, and "
+        f"{step_words(library, last.first)}{left_out_words(proved, variant)}, but there is room for {place.room}, and "
         f"{words} may still be there: from {step_words(library, stay.first)} to {step_words(library, stay.last)}.",
         tuple(Related(one.first.step.position, "this stay begins here") for one in others),
         "" if circle else line, None if circle else spot,

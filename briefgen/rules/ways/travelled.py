@@ -29,9 +29,9 @@ def flight(steps: str, people: str = "ev1", limits: str = "length: 2 h", place: 
 
 def each_variant(evidence: Evidence) -> Iterator[tuple[SortieEvidence, Variant, Travel]]:
     """Every sortie as planned, and without its optional tasks, with its travel."""
-    for case in evidence.sorties.values():
-        for variant, (_, travel) in zip(case.variants, case.travels, strict=True):
-            yield case, variant, travel
+    for proved in evidence.sorties.values():
+        for variant, (_, travel) in zip(proved.variants, proved.travels, strict=True):
+            yield proved, variant, travel
 
 
 def once(troubles: Iterable[Trouble]) -> Iterator[Trouble]:

@@ -19,22 +19,22 @@ def count_short(evidence: Evidence) -> Iterator[Trouble]:
 
     The ninth clip that is not there leaves the line loose.
     """
-    for case in evidence.sorties.values():
-        stock = dict(case.stock)
-        for index in case.plan.order.sequence:
-            step = case.plan.steps[index]
+    for proved in evidence.sorties.values():
+        stock = dict(proved.stock)
+        for index in proved.plan.order.sequence:
+            step = proved.plan.steps[index]
             for thing, number in step.step.spends.items():
                 had, spent = stock.get(str(thing)), number * step.times
                 if had is None:
                     continue
                 stock[str(thing)] = had - spent
                 if had - spent < 0 <= had:
-                    total = case.library.tools[thing].count
+                    total = proved.library.tools[thing].count
                     yield Trouble(
-                        thing.position, f"{step_words(case.library, step)} spends {spent} of "
-                        f"{thing_words(case.library, thing)}, but only {had} of {total} are left by then.",
-                        (Related(case.library.tools[thing].id.position, "how many there are"),),
-                        f"count: {total + spent - had}", case.library.tools[thing].spot("count"),
+                        thing.position, f"{step_words(proved.library, step)} spends {spent} of "
+                        f"{thing_words(proved.library, thing)}, but only {had} of {total} are left by then.",
+                        (Related(proved.library.tools[thing].id.position, "how many there are"),),
+                        f"count: {total + spent - had}", proved.library.tools[thing].spot("count"),
                     )  # fmt: skip
 
 

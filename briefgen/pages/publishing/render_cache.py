@@ -24,7 +24,7 @@ class KeptPages:
 
     def html(self, site: Site) -> Mapping[str, str]:
         """The inside of every page, printed anew only where its rows, or where links lead and terms mean, changed."""
-        around = _around(site.desk.library)
+        around = _around(site.context.library)
         last = self._pages if around == self._around else {}
         pages = {uri: (page, self._one(site, page, last.get(uri))) for uri, page in site.pages.items()}
         self._around, self._pages = around, pages
