@@ -50,7 +50,7 @@ class Omissions:
     """A sortie without each set of tasks that is asked for, proved once; a set holds all that leaves together."""
 
     def __init__(self, proved: SortieEvidence) -> None:
-        self._case = proved
+        self._proved = proved
         self._variants: dict[frozenset[str], Variant] = {}
         self._timelines: dict[frozenset[str], Timeline] = {}
         self._holding: dict[frozenset[str], bool] = {}
@@ -58,15 +58,15 @@ class Omissions:
     @property
     def variants(self) -> tuple[Variant, ...]:
         """The sortie as planned, with each optional task left out, and with all of them left out."""
-        optional = self._case.plan.optional_tasks
+        optional = self._proved.plan.optional_tasks
         omissions = [frozenset[str](), *(frozenset([task]) for task in optional)]
         if len(optional) > 1:
             omissions.append(frozenset(optional))
-        return tuple(self._case.without(left_out) for left_out in omissions)
+        return tuple(self._proved.without(left_out) for left_out in omissions)
 
     @cached_property
     def _served(self) -> Mapping[str, frozenset[str]]:
-        return all_served(self._case.library.tasks, self._case.evidence.flown)
+        return all_served(self._proved.library.tasks, self._proved.evidence.flown)
 
     def leaving(self, left_out: frozenset[str], begun: frozenset[str]) -> frozenset[str]:
         """These tasks, and those that serve nothing else."""
@@ -74,20 +74,20 @@ class Omissions:
 
     def variant(self, left_out: frozenset[str]) -> Variant:
         """The sortie begun as the sorties before it would leave things without these tasks."""
-        known = left_out & self._case.tasks_so_far
+        known = left_out & self._proved.tasks_so_far
         if known not in self._variants:
-            self._variants[known] = prove_variant(self._case, known)
+            self._variants[known] = prove_variant(self._proved, known)
         return replace(self._variants[known], left_out=left_out)
 
     def forget(self) -> None:
         """Lets go of the proofs of variants, the most of what a check holds; who asks again has them proved again."""
         self._variants.clear()
         for name in ("variants", "travels"):
-            vars(self._case).pop(name, None)
+            vars(self._proved).pop(name, None)
 
     def timeline(self, left_out: frozenset[str]) -> Timeline:
         """The times, begun as planned."""
-        proved = self._case
+        proved = self._proved
         if left_out.isdisjoint(proved.tasks):
             return proved.timeline
         if left_out not in self._timelines:
@@ -99,5 +99,5 @@ class Omissions:
         """Whether everything that holds of the plan holds."""
         if left_out not in self._holding:
             timeline = self.timeline(left_out)
-            self._holding[left_out] = self._case.new_fault(timeline.plan, timeline) is None
+            self._holding[left_out] = self._proved.new_fault(timeline.plan, timeline) is None
         return self._holding[left_out]
