@@ -18,7 +18,7 @@ import pytest
 from briefgen.expansion import expand
 from briefgen.model import inheritance
 from briefgen.proof import plan
-from briefgen.proof.deciding import variant
+from briefgen.proof.deciding import variant as omissions
 from briefgen.proof.deciding.variant import Variant
 from briefgen.proof.evidence import Evidence
 from briefgen.proof.holding import custody, fitting
@@ -252,7 +252,7 @@ FAULTS: dict[str, tuple[Any, str, Callable[..., Any]]] = {
     "a plate lets go by itself": (restraints, "held_after", lambda place, step, held: ""),
     "nothing is fitted for long": (fitting, "still_fitted", lambda plan, states: iter(())),
     "who waits is nowhere": (keeping, "presences", lambda trail: iter(())),
-    "nothing leaves with what it serves": (variant, "leaving", lambda serving, left_out, begun=(): left_out),
+    "nothing leaves with what it serves": (omissions, "leaving", lambda serving, left_out, begun=(): left_out),
     "there is room for everybody": (room, "_fill", lambda plan, seats, room, together: iter(())),
     "rounds run into each other": (expand, "order_rounds", lambda laid, flows: iter(())),
     "nobody waits for a look in another task": (awaiting, "_waits", lambda plan: iter(())),
