@@ -7,6 +7,7 @@
   const ASK = "Move about in it";
   const NARROW = 690;
   const LEAST = 330; // below, letters would be too small to read: the stage is scrolled sideways
+  const TRACES = 3; // so many are drawn in one go while a chart becomes live
   const scripts = new Map();
   const charts = new Map();
 
@@ -136,6 +137,8 @@
     const turned = { ...rest, x0: y0, x1: y1, y0: x0, y1: x1 };
     if (yref) turned.xref = yref;
     if (xref) turned.yref = xref;
+    // Turned, a night has no corner that is free of tasks' names: the key says what its ground is.
+    if (turned.name === "night") delete turned.label;
     if (turned.label) {
       const spot = turned.label.textposition === "top center" ? "top left" : "top right";
       turned.label = { ...turned.label, textposition: spot };
@@ -206,6 +209,9 @@
     element.append(...inside);
     return element;
   }
+
+  /** The page's other work comes first. */
+  const breath = () => new Promise((done) => { setTimeout(done); });
 
   /* ---- one chart ---------------------------------------------------------------------------------------- */
 
@@ -285,12 +291,12 @@
     async begin(library) {
       this.library = library;
       this.box.hidden = false;
-      const [figure, layout, config] = this.drawing();
-      await library.newPlot(this.box, figure, layout, config);
+      await this.drawInPieces(library);
       this.box.on("plotly_click", (event) => this.open(event.points[0], event.event));
       this.box.on("plotly_relayout", (change) => this.noteRange(change));
       this.box.on("plotly_hover", () => { this.box.style.cursor = "pointer"; });
       this.box.on("plotly_unhover", () => { this.box.style.cursor = ""; });
+      await breath();
       const held = this.stage.contains(document.activeElement) && document.activeElement !== this.box;
       this.reachable();
       this.fillBar();
@@ -298,6 +304,18 @@
       if (held) this.box.focus({ preventScroll: true });
       this.watchSize();
       this.root.dispatchEvent(new CustomEvent("bg:live", { bubbles: true }));
+    }
+
+    /** Draws the chart piece by piece, so that the page answers in between: an empty one, its axes, then trace by trace. */
+    async drawInPieces(library) {
+      await breath();
+      const [data, layout, config] = this.drawing();
+      const { width, height } = layout;
+      await library.newPlot(this.box, [], { width, height }, config);
+      for (let drawn = 0; drawn <= data.length; drawn = drawn < data.length ? Math.min(drawn + TRACES, data.length) : Infinity) {
+        await breath();
+        await library.react(this.box, data.slice(0, drawn), layout, config);
+      }
     }
 
     get narrow() { return this.stage.clientWidth < (this.tools.turnover || NARROW) && Boolean(this.tools.narrow); }

@@ -16,9 +16,12 @@
   function make(name, attributes = {}, ...inside) {
     const element = document.createElement(name);
     for (const [key, value] of Object.entries(attributes)) if (value !== null) element.setAttribute(key, value);
-    element.append(...inside);
+    element.append(...inside.map((one) => (typeof one === "string" ? tied(one) : one)));
     return element;
   }
+
+  /** A number and its unit stay in one line. */
+  const tied = (words) => words.replace(/(\d) (?=(?:s|min|h|m|km|kg|g|W|N·m|V|A|turns?|steps?|items?|pieces?)\b)/g, "$1\u00a0");
 
   function draw(name, attributes = {}, ...inside) {
     const element = document.createElementNS(SVG, name);
@@ -37,6 +40,9 @@
     const parts = /^(\d+):(\d{2})(?::(\d{2}))?$/.exec(words);
     return parts ? Number(parts[1]) * 3600 + Number(parts[2]) * 60 + Number(parts[3] || 0) : null;
   }
+
+  /** Whom a call is for: nobody is told on their own panel to call themselves. */
+  const called = (call) => call.slice(3, call.indexOf(":")).split(", ");
 
   /** The number of the last entry that begins at `time` or before. */
   function lastBefore(list, time, begin) {
@@ -254,7 +260,7 @@
       const [kind, start, end, step, track, , about] = person.spans[this.shown[lane]];
       const panel = this.panels[lane];
       panel.parentElement.dataset.kind = kind;
-      panel.replaceChildren(...this.lines(kind, start, end, step, about));
+      panel.replaceChildren(...this.lines(person, kind, start, end, step, about));
       const own = this.tokens[lane];
       if (!own) return;
       own.rest.style.display = kind === "wait" ? "" : "none";
@@ -264,7 +270,7 @@
       own.ahead.setAttribute("d", points.length > 1 ? `M${points.map(([x, y]) => `${x} ${y}`).join("L")}` : "");
     }
 
-    lines(kind, start, end, number, about) {
+    lines(person, kind, start, end, number, about) {
       const step = this.data.steps[number];
       const when = make("p", { class: "bg-now__when" }, `${elapsed(start)} to ${elapsed(end)}`);
       if (kind === "done") return [make("p", { class: "bg-now__do" }, "Done."), when];
@@ -282,7 +288,7 @@
         make("p", { class: "bg-now__task" }, `${task.title}, step ${step.n}`),
         make("p", { class: "bg-now__do" }, this.link(step)),
         make("p", { class: "bg-now__when" }, facts),
-        ...step.calls.map((call) => make("p", { class: "bg-now__call" }, `Says ${call}`)),
+        ...step.calls.filter((call) => !called(call).includes(person.label)).map((call) => make("p", { class: "bg-now__call" }, `Says ${call}`)),
       ];
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections import Counter
 
 import pytest
 from hypothesis import given
@@ -115,3 +116,11 @@ def test_an_axis_has_a_few_round_values(most: float) -> None:
     assert marks[-1] <= most * (1 + 1e-9)
     digits = f"{marks[1]:e}".partition("e")[0].rstrip("0").rstrip(".")
     assert digits in ("1", "2", "5")
+
+
+@pytest.mark.parametrize("kind", ["supplies", "homeward"])
+def test_every_curve_of_the_live_chart_ends_in_its_name(sortie: SortieEvidence, kind: str) -> None:
+    figure = made(kind, sortie).figure
+    names = Counter(trace["name"] for trace in figure["data"] if trace["mode"] == "lines")
+    assert names
+    assert names == Counter(note["text"] for note in figure["layout"]["annotations"] if note["text"] in names)

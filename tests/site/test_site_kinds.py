@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser_tools import COLOURS, NARROW, WIDE, axe_violations, nu_errors, opened, resize
-from tests.site.eye import looked_at
+from tests.site.eye import WIDTHS, hurts, looked_at
 from tests.site.site_build import KINDS
 
 pytestmark = pytest.mark.browser
@@ -24,6 +24,9 @@ SHORTER = {
     "plays/sortie-1": "plays/sortie-2", "states/sortie-1": "states/sortie-2", "booklets/sortie-2": "cards/sortie-2/iv",
 }  # fmt: skip
 ALL = (*KINDS, *SHORTER.values())
+# Each live chart has followed the last change of size.
+FITTED = """() => [...document.querySelectorAll(".bg-chart[data-state=live]")].map(window.briefgenCharts.of)
+    .every(one => parseFloat(one.box.style.width) === one.size(one.narrow ? one.tools.narrow : {})[0])"""
 LIVE = ("timelines/sortie-1", "tasks/open-cover", "places/index", "plays/sortie-2")
 
 
@@ -84,7 +87,9 @@ def test_on_a_desk_by_day_a_page_has_no_barrier_and_nothing_on_it_hurts_the_eye_
 
 
 @pytest.mark.parametrize("page", LIVE)
-def test_no_barrier_where_charts_are_live(browser: Browser, address: str, page: str) -> None:
+def test_no_barrier_and_nothing_that_hurts_the_eye_where_charts_are_live(
+    browser: Browser, address: str, page: str
+) -> None:
     with opened(browser, f"{address}{page}.html") as (tab, seen):
         opened_parts(tab)
         charts = tab.locator("figure.bg-chart")
@@ -93,6 +98,12 @@ def test_no_barrier_where_charts_are_live(browser: Browser, address: str, page: 
             expect(charts.nth(number)).to_have_attribute("data-state", "live", timeout=30_000)
         assert charts.count() > 0
         assert axe_violations(tab) == []
+        found = []
+        for width in WIDTHS:
+            resize(tab, width)
+            tab.wait_for_function(FITTED)
+            found += [f"{width}, {kind}: {words}" for kind, words in hurts(tab)]
+        assert found == []
         assert seen.messages == []
 
 

@@ -89,6 +89,25 @@ def test_hazards_come_before_the_words_of_their_step_everywhere(parsed: BuiltSit
     assert seen > 100
 
 
+def test_on_a_persons_way_each_step_bears_the_signs_of_what_can_hurt_there_and_each_is_stated_ahead(
+    parsed: BuiltSite,
+) -> None:
+    seen = 0
+    for proved in demo().evidence.sorties.values():
+        for person, flow in proved.plan.flows.items():
+            way = parsed.article(f"people/{person}.html").find("section", {"aria-labelledby": f"_{proved.sortie.id}"})
+            assert isinstance(way, Tag)
+            for index, row in zip(flow, way.select(".bg-way-step"), strict=True):
+                signs = row.select(".bg-sign")
+                assert len(signs) == len({str(one.hazard) for one in proved.plan.steps[index].hazards})
+                for sign in signs:
+                    stated = way.find(id=str(sign["href"])[1:])
+                    assert isinstance(stated, Tag)
+                    assert any(sign is one for one in stated.find_all_next(class_="bg-sign"))
+                    seen += 1
+    assert seen > 50
+
+
 def test_every_step_is_two_clicks_from_the_overview(parsed: BuiltSite) -> None:
     """One to a page that the overview itself links; one more to the step, unless it stands on that page."""
     first = {page for page, _ in _inner_links(parsed, "index.html")}

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
-from briefgen.language.wording import span
+from briefgen.language.wording import capital, span, steps_words
 from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.doing import moments
 from briefgen.pages.doing.moments import HoldLine, TravelLine
-from briefgen.pages.doing.statements import Statement, statements
+from briefgen.pages.doing.statements import HazardSign, Statement, carried_by, shared, signs, statements
 from briefgen.pages.planning.revisions import step_mark
 from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
@@ -28,8 +28,20 @@ class WaitRow:
 
 
 @dataclass(frozen=True)
+class Stated:
+    """A statement ahead of the first of the person's steps that it holds for, and which they are."""
+
+    statement: Statement
+    anchor: str
+    covers: str
+
+
+@dataclass(frozen=True)
 class FlowStep:
-    """A person's step in a sortie, with what comes right before it."""
+    """A person's step in a sortie, with what comes right before it; `number` is the one that it has in its task.
+
+    `statements` are all that it carries; of them `stated` stand here, and `signs` lead to where each one stands.
+    """
 
     travel: TravelLine | None
     wait: WaitRow | None
@@ -43,6 +55,9 @@ class FlowStep:
     others: tuple[MarkChip, ...]
     critical: bool
     change: Badge | None
+    number: int
+    stated: tuple[Stated, ...] = ()
+    signs: tuple[HazardSign, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -84,8 +99,27 @@ def _stretch(
         context.link("task", task_of(steps[0])),
         f"_{proved.sortie.id}-{number}",
         span(times[steps[0].index].start, times[steps[-1].index].end),
-        tuple(_step(context, proved, person, step) for step in steps),
+        tuple(
+            _stating(f"_{proved.sortie.id}-{number}-hazard", [_step(context, proved, person, step) for step in steps])
+        ),
     )
+
+
+def _stating(anchor: str, rows: list[FlowStep]) -> Iterator[FlowStep]:
+    """The steps of a stretch, each hazard stated once ahead of the neighbours that share it."""
+    carried = carried_by(shared([row.statements for row in rows]))
+    for place, row in enumerate(rows):
+        runs = carried.get(place, [])
+        stated = (
+            Stated(run.statement, f"{anchor}-{run.number}", _covers(rows[one].number for one in run.steps))
+            for run in runs
+            if run.steps[0] == place
+        )
+        yield replace(row, stated=tuple(stated), signs=signs(runs, anchor))
+
+
+def _covers(numbers: Iterable[int]) -> str:
+    return capital(steps_words(list(dict.fromkeys(numbers))))
 
 
 def _step(context: PageContext, proved: SortieEvidence, person: str, step: PlannedStep) -> FlowStep:
@@ -106,6 +140,7 @@ def _step(context: PageContext, proved: SortieEvidence, person: str, step: Plann
         context.marks(others),
         times.critical,
         mark.badge if mark else None,
+        context.number(context.library.tasks[task_of(step)], step.step),
     )
 
 

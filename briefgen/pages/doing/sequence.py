@@ -14,19 +14,9 @@ from briefgen.language.wording import capital, steps_words
 from briefgen.model.work import Step, Task
 from briefgen.pages.context import PageContext
 from briefgen.pages.doing.rounds import RoundsRow, rounds_row
-from briefgen.pages.doing.statements import Shared, Statement, carried_by, gravity, shared
+from briefgen.pages.doing.statements import HazardSign, Shared, Statement, carried_by, gravity, shared, signs
 from briefgen.pages.doing.steps import StepRow, step_row
 from briefgen.pages.rows import MarkChip
-
-
-@dataclass(frozen=True)
-class HazardSign:
-    """A hazard's sign beside a step: signal word, name, and the statement above that it leads to."""
-
-    signal: str
-    word: str
-    name: str
-    anchor: str
 
 
 @dataclass(frozen=True)
@@ -131,14 +121,17 @@ def _placed(
                 yield Piece(
                     grid.across(), 0, who, statement=run.statement, anchor=f"{anchor}-{run.number}", covers=covers
                 )
-        signs = tuple(
-            HazardSign(run.statement.signal, run.statement.word, run.statement.name, f"{anchor}-{run.number}")
-            for run in carried.get(number, ())
-        )
         outside = _outside(context, step)
         lane = lanes.index(outside[0]) + 1 if len(lanes) > 1 and len(outside) == 1 == len(step.who) else 0
         place = grid.beside(lane, times.get(step.key)) if lane else grid.across()
-        yield Piece(place, lane, tuple(map(str, step.who)), step=row, signs=signs, crop=_crop(row, looked))
+        yield Piece(
+            place,
+            lane,
+            tuple(map(str, step.who)),
+            step=row,
+            signs=signs(carried.get(number, ()), anchor),
+            crop=_crop(row, looked),
+        )
 
 
 def _crop(row: StepRow, looked: set[str]) -> str:

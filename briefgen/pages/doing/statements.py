@@ -80,6 +80,24 @@ def shared(rows: Sequence[Sequence[Statement]]) -> list[Shared]:
     return runs
 
 
+@dataclass(frozen=True)
+class HazardSign:
+    """A hazard's sign beside a step: signal word, name, and the statement above that it leads to."""
+
+    signal: str
+    word: str
+    name: str
+    anchor: str
+
+
+def signs(carried: Iterable[Shared], anchor: str) -> tuple[HazardSign, ...]:
+    """The signs of a step that carries these; the anchors of statements begin with `anchor`."""
+    return tuple(
+        HazardSign(run.statement.signal, run.statement.word, run.statement.name, f"{anchor}-{run.number}")
+        for run in carried
+    )
+
+
 def carried_by(runs: Iterable[Shared]) -> dict[int, list[Shared]]:
     """For each step of the list that carries something what it carries, the gravest first."""
     found: dict[int, list[Shared]] = {}

@@ -89,10 +89,7 @@ def _step_row(context: PageContext, task: Task, step: Step, key: str) -> StepRow
         anchor=step_anchor(step),
         number=context.number(task, step),
         keep=keep,
-        statements=(
-            *_on_the_way(context, task, step, travels),
-            *statements(context, hazard_names(context.library, task, step)),
-        ),
+        statements=_stated(context, task, step, travels),
         travels=travels,
         holds=holds,
         pauses=tuple(dict.fromkeys(row for proved, found in placed for row in moments.pauses(context, proved, found))),
@@ -124,6 +121,12 @@ def _all_facts(context: PageContext, task: Task, step: Step, holds: tuple[HoldLi
     yield _in_case(context, task, step)
     yield from _facts(context, task, step)
     yield _after(context, step, holds)
+
+
+def _stated(context: PageContext, task: Task, step: Step, travels: tuple[TravelLine, ...]) -> tuple[Statement, ...]:
+    """What can hurt at a step: on the way to it first."""
+    own = statements(context, hazard_names(context.library, task, step))
+    return (*_on_the_way(context, task, step, travels), *own)
 
 
 def _on_the_way(context: PageContext, task: Task, step: Step, travels: tuple[TravelLine, ...]) -> Iterator[Statement]:

@@ -115,9 +115,12 @@ def _notes(frame: Frame, number: int) -> Iterator[dict[str, Any]]:
     for level in frame.panel.levels:
         yield {**plain, "xref": f"{x} domain", "yref": y, "x": 0.01, "y": level.value, "yanchor": "bottom",
                "text": for_plotly(level.words)}  # fmt: skip
-    for curve, _, lowest in ends(frame):
+    last = list(ends(frame))
+    # None stands below the axis, where its own words are.
+    over = max(0, max((lowest for *_, lowest in last), default=0) - frame.top - frame.high)
+    for curve, _, lowest in last:
         seconds, value = curve.points[-1]
-        label, down = for_plotly(curve.label), lowest - frame.y(value) - 4
+        label, down = for_plotly(curve.label), lowest - over - frame.y(value) - 4
         yield {
             **plain,
             "xref": x,

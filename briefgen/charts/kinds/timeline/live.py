@@ -197,13 +197,8 @@ def _holds(rows: Rows) -> Trace:
         points += [(_ms(bar.end), start), (_ms(bar.end), tip), (None, None)]
         symbols += ["circle", "triangle-down" if falls else "triangle-up", "circle"]
     ink = colour("wait-ink")
-    marker = {
-        "symbol": symbols,
-        "size": [0, 8, 0] * (len(symbols) // 3),
-        "color": ink,
-        "opacity": 1,
-        "line": {"width": 0},
-    }
+    sizes = [0, 8, 0] * (len(symbols) // 3)
+    marker = {"symbol": symbols, "size": sizes, "color": ink, "opacity": 1, "line": {"width": 0}}
     return _drawn("holds", "bars", points, mode="lines+markers", line={"color": ink, "width": 1.2}, marker=marker)
 
 
@@ -234,7 +229,7 @@ def _layout(rows: Rows) -> dict[str, Any]:
                   "tickformat": "%-H:%M", "side": "top", "gridcolor": colour("line"), "nticks": 14, "zeroline": False,
                   "ticks": "", "tickfont": {"size": 12}},
         "yaxis": {"range": [lanes, 0], "fixedrange": True, "showgrid": False, "zeroline": False,
-                  "tickvals": [lane + 0.44 for lane in range(lanes)],
+                  "ticklabelstandoff": 6, "tickvals": [lane + 0.44 for lane in range(lanes)],
                   "ticktext": [measures.lane_words(lane.person) for lane in rows.lanes]},
         "shapes": list(_shapes(rows)),
         "annotations": [
@@ -262,8 +257,8 @@ def _shapes(rows: Rows) -> Iterable[dict[str, Any]]:
 
 def _ground(start: float, end: float, fill: str, words: str, spot: str) -> dict[str, Any]:
     return {
-        "type": "rect", "yref": "paper", "y0": 0, "y1": 1, "x0": _ms(start), "x1": _ms(end), "layer": "below",
-        "fillcolor": colour(fill), "opacity": 0.7, "line": {"width": 0},
+        "type": "rect", "name": words, "yref": "paper", "y0": 0, "y1": 1, "x0": _ms(start), "x1": _ms(end),
+        "layer": "below", "fillcolor": colour(fill), "opacity": 0.7, "line": {"width": 0},
         "label": {"text": words, "textposition": spot, "font": {"color": colour("ink"), "size": 12}},
     }  # fmt: skip
 
@@ -281,8 +276,10 @@ def _tools(rows: Rows, narrow: Size) -> dict[str, Any]:
         known = tasks.setdefault(one.task, [one.words, one.start, one.end])
         known[1], known[2] = min(known[1], one.start), max(known[2], one.end)
     ordered = sorted(tasks.items(), key=lambda task: (task[1][1], task[0]))
+    # Below its line a word covers nothing, where 18 pixels are left to the next one.
+    clear = (rows.usable - rows.finish) * narrow[1] / rows.until > 18
     narrow_notes = [
-        {"y": _ms(seconds), "x": 1, "xref": "paper", "xanchor": "right", "yanchor": "top" if row else "bottom",
+        {"y": _ms(seconds), "x": 1, "xref": "paper", "xanchor": "right", "yanchor": "top" if row or clear else "bottom",
          "text": words, "showarrow": False, "font": {"size": 12, "color": colour("ink")},
          "bgcolor": colour("paper"), "opacity": 0.9}
         for row, (seconds, words) in enumerate(measures.limits(rows))

@@ -122,7 +122,7 @@ def _tiles(context: PageContext, identifier: str) -> tuple[Tile, ...]:
         Tile(
             Link("Told", target("telling", identifier)),
             "say",
-            "ToldScene by scene over the pictures, to tell and to read up.",
+            "Scene by scene over the pictures, to tell and to read up.",
         ),
         Tile(Link("Ledger", target("ledger", identifier)), "bag", "Where every tool and bag is."),
         Tile(Link("States", target("states", identifier)), "equipment", "How equipment is found, changed and left."),
