@@ -32,15 +32,38 @@ def all_slips(demo: Demo) -> list[Slip]:
 # In steps -------------------------------------------------------------------------------------------------------
 
 
-def _key(task: str, number: int, step: Mapping[str, Any]) -> str:
-    return f"{task}/{step.get('id', number + 1)}"
+Path = tuple[int, ...]
+"""Where an entry stands in a task's `steps`: its number, and within a block the number there."""
 
 
-def _each_step(demo: Demo) -> Iterator[tuple[str, int, Any]]:
+def _key(task: str, path: Path, demo: Demo) -> str:
+    steps = demo.raw["tasks", task]
+    names = [_at(steps, path[: depth + 1]).get("id", number + 1) for depth, number in enumerate(path)]
+    return "/".join(map(str, (task, *names)))
+
+
+def _row(task: Any, path: Path) -> Any:
+    """The list in which an entry stands."""
+    rows = task["steps"]
+    for number in path[:-1]:
+        rows = rows[number]["steps"]
+    return rows
+
+
+def _at(task: Any, path: Path) -> Any:
+    return _row(task, path)[path[-1]]
+
+
+def _each_entry(demo: Demo) -> Iterator[tuple[str, Path, Any]]:
+    """Every step and every block of the tasks that are flown, with the steps of blocks."""
     for task, raw in demo.of("tasks"):
-        if task in _flown(demo):
-            for number, step in enumerate(raw["steps"]):
-                yield task, number, step
+        for number, entry in enumerate(raw["steps"]) if task in _flown(demo) else ():
+            yield task, (number,), entry
+            yield from ((task, (number, inner), step) for inner, step in enumerate(entry.get("steps", ())))
+
+
+def _each_step(demo: Demo) -> Iterator[tuple[str, Path, Any]]:
+    return ((task, path, entry) for task, path, entry in _each_entry(demo) if "steps" not in entry)
 
 
 def _flown(demo: Demo) -> set[str]:
@@ -57,11 +80,11 @@ def _without(kind: str, key: str) -> Callable[[Demo], Slips]:
     """Slips that leave out one entry of a step's list or mapping."""
 
     def slips(demo: Demo) -> Slips:
-        for task, number, step in _each_step(demo):
+        for task, path, step in _each_step(demo):
             for entry in _entries(step.get(key)):
                 changed = demo.copy("tasks", task)
-                _drop(changed["steps"][number], key, entry)
-                yield Slip(kind, f"{_key(task, number, step)}: {entry}", {("tasks", task): changed})
+                _drop(_at(changed, path), key, entry)
+                yield Slip(kind, f"{_key(task, path, demo)}: {entry}", {("tasks", task): changed})
 
     slips.__name__ = kind
     return slips
@@ -84,42 +107,42 @@ def _drop(step: Any, key: str, entry: str) -> None:
 
 
 def _controls_not_required(demo: Demo) -> Slips:
-    for task, number, step in _each_step(demo):
+    for task, path, step in _each_step(demo):
         controls = {
             name for one in _entries(step.get("hazards")) for name in demo.raw["hazards", one].get("controls", {})
         }
         for name in _entries(step.get("requires")):
             if name in controls:
                 changed = demo.copy("tasks", task)
-                _drop(changed["steps"][number], "requires", name)
-                yield Slip("control not required", f"{_key(task, number, step)}: {name}", {("tasks", task): changed})
+                _drop(_at(changed, path), "requires", name)
+                yield Slip("control not required", f"{_key(task, path, demo)}: {name}", {("tasks", task): changed})
 
 
 def _wrong_state(demo: Demo) -> Slips:
-    for task, number, step in _each_step(demo):
+    for task, path, step in _each_step(demo):
         for name, state in step.get("sets", {}).items():
             other = next((one for one in demo.raw["equipment", str(name)]["states"] if one != state), None)
             if other is not None:
                 changed = demo.copy("tasks", task)
-                changed["steps"][number]["sets"][name] = written(other, state)
-                where = f"{_key(task, number, step)}: {name} {other}"
+                _at(changed, path)["sets"][name] = written(other, state)
+                where = f"{_key(task, path, demo)}: {name} {other}"
                 yield Slip("other state set", where, {("tasks", task): changed})
 
 
 def _swapped_steps(demo: Demo) -> Slips:
-    for task, number, step in _each_step(demo):
-        steps = demo.raw["tasks", task]["steps"]
-        if number + 1 < len(steps):
+    for task, path, _ in _each_entry(demo):
+        number = path[-1]
+        if number + 1 < len(_row(demo.raw["tasks", task], path)):
             changed = demo.copy("tasks", task)
-            row = changed["steps"]
+            row = _row(changed, path)
             row[number], row[number + 1] = row[number + 1], row[number]
-            pair = _key(task, number, step), _key(task, number + 1, steps[number + 1])
+            pair = _key(task, path, demo), _key(task, (*path[:-1], number + 1), demo)
             yield Slip("neighbours swapped", " and ".join(pair), {("tasks", task): changed}, pair)
 
 
 def _items_left_out(demo: Demo) -> Slips:
     """`each` narrowed by one name of one part."""
-    for task, number, step in _each_step(demo):
+    for task, path, step in _each_entry(demo):
         each = step.get("each")
         if each is None:
             continue
@@ -132,8 +155,8 @@ def _items_left_out(demo: Demo) -> Slips:
                     one for one in chosen if one != name
                 ]}  # fmt: skip
                 changed = demo.copy("tasks", task)
-                changed["steps"][number]["each"] = written({"equipment": equipment, "where": left}, each)
-                where_words = f"{_key(task, number, step)}: {part} {name}"
+                _at(changed, path)["each"] = written({"equipment": equipment, "where": left}, each)
+                where_words = f"{_key(task, path, demo)}: {part} {name}"
                 yield Slip("item left out", where_words, {("tasks", task): changed})
 
 
