@@ -125,6 +125,32 @@ def test_the_tutorial_leads_from_an_empty_folder_to_a_published_site(reader: Rea
     assert (reader.folder / "sortie.csv").read_bytes().startswith(b"sortie,")
 
 
+def test_the_second_part_goes_on_where_the_first_ended_and_ends_in_a_real_sortie(reader: Reader) -> None:
+    for block in blocks("tutorial.md"):
+        reader.do(block)
+    done = [block.kind for block in blocks("real-sortie.md") if not reader.do(block)]
+    assert done.count("console") == 14
+    keys = (GUIDE / "real-sortie.md").read_text("utf-8")
+    for key in (
+        "hazards",
+        "enters",
+        "exits",
+        "keeps_out",
+        "defaults",
+        "each",
+        "confirmed_by",
+        "like",
+        "in_case",
+        "undo",
+    ):
+        assert re.search(rf"(?m)^\S*.*\b{key}: ", keys), key
+    hood = (reader.folder / "site" / "tasks" / "tighten-hood.html").read_text("utf-8")
+    assert "The bolt does not turn" in hood
+    wipe = (reader.folder / "site" / "tasks" / "wipe-far-window.html").read_text("utf-8")
+    assert "sharp lower edge" in wipe
+    assert list((reader.folder / "site").rglob("*sortie-2*"))
+
+
 def test_the_installation_is_the_only_thing_that_is_not_run() -> None:
     left_out = [line for block in blocks("tutorial.md") if block.kind == "sh" for line in block.body.splitlines()]
     assert left_out == [
