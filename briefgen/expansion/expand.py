@@ -209,11 +209,13 @@ def _task(
 
 def _nested(outer: Block, inner: Block) -> Finding:
     way_out = "Give its steps an “each” of their own, or make one equipment whose “parts” count both."
+    line = f"each: {inner.each.equipment}  # in each of its steps"
     if inner.each.equipment == outer.each.equipment:
-        way_out = "It is for the same items, so write its steps without it."
+        way_out, line = "It is for the same items, so write its steps without it.", ""
     return Finding(
         "block-in-a-block", Level.ERROR, inner.id.position,
         f"Block “{inner.id}” stands in block “{outer.id}”, and nobody could follow rounds in rounds. {way_out}",
+        write=line,
     )  # fmt: skip
 
 

@@ -46,7 +46,8 @@ class Likes:
         sentence = (
             f"These tasks are each like the next, so none of them says anything: {names}. Write the steps of one."
         )
-        self.findings.append(Finding("like-in-a-circle", Level.ERROR, at.like.position, sentence, related))
+        line = "steps: [{who: …, do: …, takes: …}]"
+        self.findings.append(Finding("like-in-a-circle", Level.ERROR, at.like.position, sentence, related, line))
         self._whole |= {str(one.id): None for one in tasks}
 
     def _taken(self, written: WrittenTask) -> WrittenTask | None:

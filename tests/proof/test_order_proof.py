@@ -226,6 +226,7 @@ _CLAIMS = {
     "restraint-too-quick",
     "restraint-not-there",
     "fitted-at-odds",
+    "keeps-out-its-own-people",
 }
 
 

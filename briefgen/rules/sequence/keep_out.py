@@ -102,3 +102,33 @@ def _held_words(proved: SortieEvidence, presence: Occupancy) -> str:
     assert presence.coming is not None  # only who comes can be held back
     place = library.places.get(presence.coming.origin)
     return f"Hold {people_words(library, [presence.person])} back at {place.label_text if place else 'the start'}."
+
+
+_SWING = "    id: swing, who: ev1, at: k2, do: Swing the cover by hand., takes: 2 min, keeps_out: "
+_IN = "\n    who: ev1, at: lock, do: Go in., takes: 2 min\n"
+
+
+@rule("keeps-out-its-own-people", Level.WARNING, Needs.REFERENCES,
+      wrong=flight(f"{_SWING}[▸k2]{_IN}"), right=flight(f"{_SWING}[k3]{_IN}"))  # fmt: skip
+def keeps_out_its_own_people(evidence: Evidence) -> Iterator[Trouble]:
+    """A step keeps other places free than the one at which its own people are.
+
+    A place is kept free because somebody there could be hurt, and whoever does the step is not spared. Where there is
+    only no room for a second person, the place's `room` says so, for every step.
+    """
+    for task in evidence.library.tasks.values():
+        for step in task.steps:
+            own = {step.at or task.place, step.to}
+            if any(one in evidence.library.people and evidence.library.people[one].outside for one in step.who):
+                for spot in (one for one in step.keeps_out if one in own):
+                    place = evidence.library.places[spot]
+                    others = [one for one in step.keeps_out if one not in own]
+                    line = list_line("keeps_out", others) if others else "room: 1  # of the place"
+                    yield Trouble(
+                        spot.position,
+                        f"The step keeps {place.label_text} free, and that is where its own people are: what could hurt "
+                        "others there could hurt them. Let it be done from elsewhere, or take this out.",
+                        (),
+                        line,
+                        None if others else place.id.position,
+                    )

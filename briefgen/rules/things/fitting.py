@@ -89,7 +89,8 @@ def fitted_at_odds(evidence: Evidence) -> Iterator[Trouble]:
             )  # fmt: skip
             if sentence:
                 record = library.equipment[equipment]
-                yield Trouble(equipment.position, sentence, (Related(record.position, record.label_text),))
+                line = map_line("fitted_as", (), *fitted[0]) if (equipment, state) in fitted[1:] else ""
+                yield Trouble(equipment.position, sentence, (Related(record.position, record.label_text),), line)
     yield from _left_elsewhere(evidence)
 
 
