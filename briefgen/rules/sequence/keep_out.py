@@ -126,8 +126,8 @@ def keeps_out_its_own_people(evidence: Evidence) -> Iterator[Trouble]:
                     line = list_line("keeps_out", others) if others else "room: 1  # of the place"
                     yield Trouble(
                         spot.position,
-                        f"The step keeps {place.label_text} free, and that is where its own people are: what could hurt "
-                        "others there could hurt them. Let it be done from elsewhere, or take this out.",
+                        f"The step keeps {place.label_text} free, and that is where its own people are: what could "
+                        "hurt others there could hurt them. Let it be done from elsewhere, or take this out.",
                         (),
                         line,
                         None if others else place.id.position,
