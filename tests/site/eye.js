@@ -44,6 +44,18 @@
   const floats = memo((element) => Boolean(element) && element !== document.documentElement &&
     (/fixed|sticky/.test(style(element).position) || floats(element.parentElement)));
 
+  /* ---- boxes that hide or scroll what is in them, from the inside out ---- */
+  const scrolls = memo((element) => /auto|scroll/.test(style(element).overflowX + style(element).overflowY));
+  const cuts = memo((element) => scrolls(element) || /hidden|clip/.test(style(element).overflowX + style(element).overflowY));
+  const joined = (element, rest) => (cuts(element) ? [element, ...rest] : rest);
+  const holders = memo((element) => (!element || element === document.body ? [] : joined(element, holders(element.parentElement))));
+  /* The same up to the first that scrolls, or that stays while the page moves. */
+  const nearest = memo((element) => {
+    if (!element || element === document.body || element === document.documentElement) return [];
+    const last = scrolls(element) || style(element).position === "fixed";
+    return joined(element, last ? [] : nearest(element.parentElement));
+  });
+
   /* ---- pieces of text: a line of a text node ---- */
   const pieces = [];
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -70,8 +82,7 @@
   /* What the boxes that hide or scroll leave of a box; nothing, where it lies wholly beyond one of their edges. */
   function within(box, element) {
     let { left, right, top, bottom } = box;
-    for (let holder = element; holder && holder !== document.body; holder = holder.parentElement) {
-      if (!/auto|scroll|hidden|clip/.test(style(holder).overflowX + style(holder).overflowY)) continue;
+    for (const holder of holders(element)) {
       const edge = place(holder);
       [left, right] = [Math.max(left, edge.left), Math.min(right, edge.right)];
       [top, bottom] = [Math.max(top, edge.top), Math.min(bottom, edge.bottom)];
@@ -98,16 +109,14 @@
   }
 
   function lookAtEdges(box, node, element) {
-    for (let holder = element; holder && holder !== document.documentElement; holder = holder.parentElement) {
-      const { overflowX, overflowY, position } = style(holder), edge = holder === document.body ? null : place(holder);
-      if (/auto|scroll/.test(overflowX + overflowY) && edge) return lookAtScroller(box, node, holder, edge);
-      const boxed = style(holder).display !== "inline" || holder.tagName.toLowerCase() === "svg";
-      if (edge && boxed && /hidden|clip/.test(overflowX + overflowY)) {
+    for (const holder of nearest(element)) {
+      const edge = place(holder);
+      if (scrolls(holder)) return lookAtScroller(box, node, holder, edge);
+      if (style(holder).display !== "inline" || holder.tagName.toLowerCase() === "svg") {
         const over = Math.max(box.right - edge.right, edge.left - box.left) > 2;
         const under = (box.bottom - edge.bottom > 0.3 * box.height) || (edge.top - box.top > 0.3 * box.height);
         if (over || under) return say("clipped", `${node.data} by ${name(holder)}`);
       }
-      if (position === "fixed") break;
     }
     if (box.right > wide + 1 || box.left < -1) say("clipped", `${node.data} by the window`);
   }
