@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from briefgen.collecting import in_one_go
 from briefgen.findings import Finding, Level, in_order
 from briefgen.language.nearest import few_guesses
 from briefgen.model.fields.base import Acceptance, Record
@@ -81,7 +82,7 @@ def examine(root: Path, levels: Mapping[str, Level | None] | None = None, beside
     from being published, stays an error, whatever is accepted or said of its level. Raises NoContent where there is no
     folder or nothing in it.
     """
-    with few_guesses():
+    with few_guesses(), in_one_go():
         return _examine(root, levels or {}, beside)
 
 

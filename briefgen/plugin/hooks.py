@@ -24,12 +24,13 @@ from mkdocs.structure.toc import get_toc
 from mkdocs.utils.templates import TemplateContext
 
 from briefgen.build import Beside, Examination, examine
+from briefgen.collecting import in_one_go
 from briefgen.language.printable import printable
 from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.html.headings import headings
 from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import lean, tidy
-from briefgen.pages.publishing.pipeline import Made, in_one_go, made_of, own_mistake
+from briefgen.pages.publishing.pipeline import Made, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, is_below, is_idle, leave_out, navigation, title_markup
 from briefgen.plugin.finding import address, names_script, write_names

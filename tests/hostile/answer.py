@@ -7,11 +7,12 @@ from collections import Counter
 from pathlib import Path
 
 from briefgen.build import Beside, Examination, examine
+from briefgen.collecting import in_one_go
 from briefgen.export.calendar import NoStart, as_calendar
 from briefgen.export.document import as_json as as_document
 from briefgen.export.sheet import as_csv
 from briefgen.findings import Level, count
-from briefgen.pages.publishing.pipeline import in_one_go, made_of
+from briefgen.pages.publishing.pipeline import made_of
 from briefgen.reading.folder import NoContent
 from briefgen.reporters.annotations import Service, as_annotations
 from briefgen.reporters.machine import as_json

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import gc
 import traceback
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -58,24 +56,6 @@ def made_of(
     context.plots.kept = kept.drawings
     site = Site(context)
     return Made(site, kept.html(site))
-
-
-@contextmanager
-def in_one_go(to_the_end: bool = False) -> Iterator[None]:
-    """Python's cyclic garbage collector waits; where this process makes one site only, until its end.
-
-    All that is made here lives until the site is written: to look through it for garbage again and again takes a
-    quarter of the time and finds nothing.
-    """
-    collecting = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if to_the_end:
-            gc.freeze()
-        if collecting:
-            gc.enable()
 
 
 def own_mistake(error: Exception) -> str:
