@@ -125,7 +125,7 @@ class Plan:
         """The plan without these tasks, its steps numbered anew. Linear."""
         kept = [step for step in self.steps if str(step.task.id) not in left_out]
         index = {step.index: number for number, step in enumerate(kept)}
-        steps = tuple(replace(step, index=number) for number, step in enumerate(kept))
+        steps = tuple(one if one.index == number else replace(one, index=number) for number, one in enumerate(kept))
         rows = {person: tuple(index[one] for one in flow if one in index) for person, flow in self.flows.items()}
         links = tuple(
             Precedence(index[link.first], index[link.second], link.position)

@@ -25,7 +25,8 @@ def leaving(
 
 def all_served(tasks: Mapping[str, Task], flown: Collection[str]) -> dict[str, frozenset[str]]:
     """What each task flown serves of what is flown, if anything."""
-    return {name: row for name in flown if (row := served(tasks, flown, name))}
+    some = (name for name in flown if name in tasks and tasks[name].serves)
+    return {name: row for name in some if (row := served(tasks, flown, name))}
 
 
 def served(tasks: Mapping[str, Task], flown: Collection[str], task: str) -> frozenset[str]:

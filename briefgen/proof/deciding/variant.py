@@ -36,14 +36,17 @@ class Variant:
 def prove_variant(proved: SortieEvidence, left_out: frozenset[str]) -> Variant:
     """The sortie without these tasks, begun as the sorties before it would leave things without them."""
     before = proved.before.without(left_out) if proved.before and left_out else None
-    alike = before is None or proved.before is None or before.ends_like(proved.before.states, proved.before.custody)
-    if alike and left_out.isdisjoint(proved.tasks):
+    if before is None or proved.before is None or before.ends_like(proved.before.states, proved.before.custody):
+        own = proved.omissions.begun_as_planned(left_out & proved.tasks)
         left = before.custody.left if before else proved.stock
-        return Variant(left_out, proved.plan, proved.states, with_stock(proved.custody, left))
+        return replace(own, left_out=left_out, custody=with_stock(own.custody, left))
     plan = proved.plan.without(left_out)
-    states = prove_states(plan, before.states.ends if before else proved.state_starts)
-    spots, stock = (before.custody.ends, before.custody.left) if before else (proved.spot_starts, proved.stock)
-    return Variant(left_out, plan, states, prove_custody(plan, spots, stock))
+    return Variant(
+        left_out,
+        plan,
+        prove_states(plan, before.states.ends),
+        prove_custody(plan, before.custody.ends, before.custody.left),
+    )
 
 
 class Omissions:
@@ -52,6 +55,7 @@ class Omissions:
     def __init__(self, proved: SortieEvidence) -> None:
         self._proved = proved
         self._variants: dict[frozenset[str], Variant] = {}
+        self._begun_as_planned: dict[frozenset[str], Variant] = {}
         self._timelines: dict[frozenset[str], Timeline] = {}
         self._holding: dict[frozenset[str], bool] = {}
 
@@ -79,9 +83,22 @@ class Omissions:
             self._variants[known] = prove_variant(self._proved, known)
         return replace(self._variants[known], left_out=left_out)
 
+    def begun_as_planned(self, left_out: frozenset[str]) -> Variant:
+        """The sortie without these of its tasks, begun as planned."""
+        if left_out not in self._begun_as_planned:
+            proved = self._proved
+            if left_out:
+                plan = proved.plan.without(left_out)
+                proofs = prove_states(plan, proved.state_starts), prove_custody(plan, proved.spot_starts, proved.stock)
+                self._begun_as_planned[left_out] = Variant(left_out, plan, *proofs)
+            else:
+                self._begun_as_planned[left_out] = Variant(left_out, proved.plan, proved.states, proved.custody)
+        return self._begun_as_planned[left_out]
+
     def forget(self) -> None:
         """Lets go of the proofs of variants, the most of what a check holds; who asks again has them proved again."""
         self._variants.clear()
+        self._begun_as_planned.clear()
         for name in ("variants", "travels"):
             vars(self._proved).pop(name, None)
 

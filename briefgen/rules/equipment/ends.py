@@ -57,11 +57,12 @@ def _wrong_items(proved: SortieEvidence, variant: Variant) -> dict[_Way, list[It
     """
     wrong: dict[_Way, list[Item]] = {}
     for item, held in variant.states.ends.items():
-        answer, allowed = variant.states.endings.get(item), may_end(proved.plan, item[0])
-        told = answer is None and _told(proved, item, held.state)
-        if told or not owes(variant.plan, variant.states, item, proved.is_last):
+        if not owes(variant.plan, variant.states, item, proved.is_last):
             continue
-        if not variant.states.ends_well(item, allowed, proved.is_last):
+        answer = variant.states.endings.get(item)
+        if answer is None and _told(proved, item, held.state):
+            continue
+        if not variant.states.ends_well(item, may_end(proved.plan, item[0]), proved.is_last):
             last = answer.rivals or (() if answer.source is None else (answer.source,)) if answer else ()
             way = item[0], held.state, tuple(variant.plan.steps[index].key for index in last)
             wrong.setdefault(way, []).append(item)
