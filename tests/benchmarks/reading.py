@@ -163,11 +163,14 @@ def _steady(browser: Browser, base: str) -> Iterator[tuple[str, float, str]]:
                     tasks.append(page.evaluate("window.seen.task"))
             yield f"{name}, layout shift at {width} px", max(shifts), ""
         yield f"{name}, longest task, processor 4 times slower", min(tasks), "ms"
-    with _fresh(browser, base + TIMELINE, slower=4) as page:
-        page.evaluate("window.seen.task = 0")
-        page.evaluate(_WAKE)
-        page.wait_for_timeout(500)
-        yield "timeline page, longest task as its chart becomes live", page.evaluate("window.seen.task"), "ms"
+    tasks = []
+    for _ in range(ROUNDS):
+        with _fresh(browser, base + TIMELINE, slower=4) as page:
+            page.evaluate("window.seen.task = 0")
+            page.evaluate(_WAKE)
+            page.wait_for_timeout(500)
+            tasks.append(page.evaluate("window.seen.task"))
+    yield "timeline page, longest task as its chart becomes live", min(tasks), "ms"
 
 
 def _smooth(browser: Browser, base: str) -> tuple[str, float, str]:
