@@ -7,7 +7,7 @@
   const ASK = "Move about in it";
   const NARROW = 690;
   const LEAST = 330; // below, letters would be too small to read: the stage is scrolled sideways
-  const TRACES = 3; // so many are drawn in one go while a chart becomes live
+  const TRACES = 2; // so many are drawn in one go while a chart becomes live
   const scripts = new Map();
   const charts = new Map();
 

@@ -21,6 +21,11 @@ from tests.browser_tools import launched
 from tests.site.site_build import ROOT, build_strictly
 
 ROUNDS = 5
+# One page of each kind that a crew reads, the fullest of its kind.
+KINDS = (
+    "index", "sorties/sortie-1", "tasks/swap-pump", "people/ev2", "mine/sortie-1/ev1", "timelines/sortie-1",
+    "plays/sortie-1", "places/index", "underway/sortie-1", "stopping/sortie-1", "practice/sortie-1/ev1",
+)  # fmt: skip
 TASK, TIMELINE, PLAY = "tasks/swap-pump.html", "timelines/sortie-1.html", "plays/sortie-1.html"
 
 # What happens when, in milliseconds since the address was entered.
@@ -182,6 +187,17 @@ def _smooth(browser: Browser, base: str) -> tuple[str, float, str]:
         return "frames while playing", (len(at) - 1) / (at[-1] - at[0]) * 1000, "1/s"
 
 
+def _heights(browser: Browser, base: str) -> Iterator[str]:
+    """How high each kind of page is, in screens of 1280 x 900 and 390 x 844 px, and its words; folds as they come."""
+    for kind in KINDS:
+        screens = []
+        for width, height in ((1280, 900), (390, 844)):
+            with _fresh(browser, f"{base}{kind}.html", width) as page:
+                screens.append(page.evaluate("document.documentElement.scrollHeight") / height)
+                words = page.evaluate("document.querySelector('article').innerText.split(/\\s+/).length")
+        yield f"| {kind} | {screens[0]:.1f} | {screens[1]:.1f} | {words:,} |"
+
+
 def main() -> None:
     """Prints the table."""
     with tempfile.TemporaryDirectory() as name, launched() as browser:
@@ -199,8 +215,10 @@ def main() -> None:
                 *_steady(browser, base),
                 _smooth(browser, base),
             ]
+            heights = list(_heights(browser, base))
         for what, value, unit in [*rows, ("whole site", sum(files) / 1e6, "MB")]:
             print(f"| {what:<58} | {value:.{ {'MB': 1, '': 3}.get(unit, 0) }f} {unit} |")
+        print("\n| page | screens at 1280 px | screens at 390 px | words |\n|---|---:|---:|---:|", *heights, sep="\n")
 
 
 if __name__ == "__main__":
