@@ -150,7 +150,7 @@ def test_the_second_part_goes_on_where_the_first_ended_and_ends_in_a_real_sortie
         "in_case",
         "undo",
     ):
-        assert re.search(rf"(?m)^\S*.*\b{key}: ", keys), key
+        assert re.search(rf"\b{key}:", keys), key
     hood = (reader.folder / "site" / "tasks" / "tighten-hood.html").read_text("utf-8")
     assert "The bolt does not turn" in hood
     wipe = (reader.folder / "site" / "tasks" / "wipe-far-window.html").read_text("utf-8")
