@@ -97,7 +97,7 @@ def _frames(tab: Page, session: CDPSession) -> dict[str, tuple[float, float]]:
 
 
 if __name__ == "__main__":
-    for page in sorted(Path(sys.argv[1], "telling").glob("*.html")):
+    for page in sorted(Path(sys.argv[1], "telling").resolve().glob("*.html")):
         its = measured(page)
         print(f"{page.stem:>12}  {len(its.changes)} changes  median {statistics.median(its.changes):.3f} s  "
               f"longest {max(its.changes):.3f} s  aim {MOST} s  processor {its.processor:.3f} s a change")  # fmt: skip

@@ -69,7 +69,7 @@ def _busy(session: CDPSession) -> float:
 
 
 if __name__ == "__main__":
-    for page in sorted(Path(sys.argv[1], "underway").glob("*.html")):
+    for page in sorted(Path(sys.argv[1], "underway").resolve().glob("*.html")):
         for name, found in rows(page):
             wall, work = zip(*found, strict=True)
             print(f"{page.stem:>12}  {name:20} {len(found)} changes  median {statistics.median(wall):.3f} s  longest "
