@@ -41,8 +41,15 @@
   function load() {
     try { const kept = JSON.parse(localStorage.getItem(name)); return sound(kept) ? kept : nothing(); } catch { return nothing(); }
   }
+  let unsaved = false;
   function save() {
-    try { localStorage.setItem(name, JSON.stringify(at)); } catch { /* A browser that keeps nothing. */ }
+    if (unsaved) { try { localStorage.setItem(name, JSON.stringify(at)); } catch { /* A browser that keeps nothing. */ } }
+    unsaved = false;
+  }
+  /** Kept once the answer is drawn: a long run takes a while to write. Whoever leaves the page leaves nothing behind. */
+  function saveSoon() {
+    if (!unsaved) (window.requestIdleCallback || ((act) => setTimeout(act, 50)))(save, { timeout: 500 });
+    unsaved = true;
   }
   let at = load();
 
@@ -76,10 +83,23 @@
     if (field.value !== words) field.value = words;
   }
 
-  /** The run as a list: only what is new is written. */
+  /** Makes a box hold these parts, and of what is there already keeps whatever says the same: little is laid out anew. */
+  function fit(box, parts) {
+    parts.forEach((made, place) => {
+      const old = box.childNodes[place];
+      if (!old) box.append(made);
+      else if (old.nodeType !== Node.ELEMENT_NODE || !old.cloneNode().isEqualNode(made.cloneNode())) {
+        if (!old.isEqualNode(made)) old.replaceWith(made);
+      } else fit(old, [...made.childNodes]);
+    });
+    while (box.childNodes.length > parts.length) box.lastChild.remove();
+  }
+
+  /** The run as a list: only what is new is written, and while somebody looks at it. */
   let logged = [];
   function log() {
     const list = part("log");
+    if (!list.closest("details").open) return;
     for (; logged.length && logged[0] !== at.log[0]; logged.shift()) list.firstChild.remove();
     list.append(...at.log.slice(logged.length).map((row) => make("li", `${clock(row.at_s)} ${row.event}${row.words && `: ${row.words}`}`)));
     logged = [...at.log];
@@ -97,13 +117,12 @@
       const row = root.querySelector(`[data-day-row="${key}"]`), { words, bad: trouble = false, parts } = its ? made(its) : { words: "", parts: [] };
       row.querySelector("span").textContent = words;
       row.toggleAttribute("data-bad", trouble);
-      const box = row.querySelector("div");
-      if (parts.length !== box.children.length || parts.some((one, place) => !one.isEqualNode(box.children[place]))) box.replaceChildren(...parts);
+      fit(row.querySelector("div"), parts);
     }
     if (its) told(its); else part("told").hidden = true;
     part("entries").textContent = at.log.length ? `${at.log.length} ${at.log.length === 1 ? "entry" : "entries"}, save or begin again` : "nothing yet";
     log();
-    save();
+    saveSoon();
   }
 
   /* -- the rehearsal -- */
@@ -227,6 +246,9 @@
   part("strike")?.addEventListener("click", strike);
   every("inject").forEach((button) => button.addEventListener("click", () => inject(button.dataset.dayInject)));
   every("export").forEach((button) => button.addEventListener("click", () => file(button.dataset.dayExport)));
+  part("log").closest("details").addEventListener("toggle", log);
+  window.addEventListener("pagehide", save);
+  document.addEventListener("visibilitychange", save);
   part("clear").addEventListener("click", () => { at = nothing(); show("Begun again."); });
   part("chosen").open = false;
   part("live").hidden = false;

@@ -39,6 +39,7 @@ from briefgen.plugin.publishing import Publishing
 from briefgen.plugin.quiet import keep_printable
 from briefgen.plugin.saying import count_no_warnings, say, stop_if_wrong, warned
 from briefgen.plugin.server.hosts import own_names_only
+from briefgen.plugin.server.ranges import by_ranges
 from briefgen.plugin.server.serving import Serving, look_more_often, mount_path
 from briefgen.plugin.template_cache import KnownTheme
 from briefgen.reading.folder import NoContent
@@ -106,7 +107,8 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             self.serving.attach(server)
             look_more_often(server, [config.docs_dir, config.config_file_path or "", *config.theme.dirs])
             self.serving.look_after(server, [str(self._folder(config)), config.docs_dir])
-        server.set_app(own_names_only(server.get_app(), config.dev_addr.host))  # type: ignore[arg-type]
+        app = by_ranges(server.get_app())  # type: ignore[arg-type]
+        server.set_app(own_names_only(app, config.dev_addr.host))
         return server
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:

@@ -37,6 +37,8 @@ _LONG = """() => {
 }"""
 # Every row of the answer is open, so that all of it is written and laid out.
 _OPEN = "() => document.querySelectorAll('details').forEach((one) => { one.open = true; })"
+# What was opened or entered is drawn, and the run is kept, before the first change is made.
+_QUIET = "() => new Promise((done) => setTimeout(() => requestIdleCallback(done), 600))"
 
 
 def rows(page: Path) -> Iterator[tuple[str, list[tuple[float, float]]]]:
@@ -50,6 +52,7 @@ def rows(page: Path) -> Iterator[tuple[str, list[tuple[float, float]]]]:
                 tab.wait_for_selector("[data-day-next]:not([disabled])")
                 if before:
                     tab.evaluate(before)
+                tab.evaluate(_QUIET)
                 session.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
                 yield name, list(_changes(tab, session))
 
