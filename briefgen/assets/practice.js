@@ -11,6 +11,7 @@
   const scope = typeof __md_scope === "undefined" ? "" : __md_scope.pathname;
   const name = `${scope}.practice.${root.dataset.programme}/${root.dataset.sortie}/${root.dataset.person}`;
   const idOf = (question) => question.dataset.question;
+  const print = new Map(questions.map((one) => [idOf(one), one.dataset.print]));
   const wordsOf = (text) => text.split(" ").filter(Boolean);
 
   /* -- what is kept -- */
@@ -27,10 +28,14 @@
   const sound = (one) => one && whole(one.box, 1, days.length) && whole(one.asked, 1, 1e6) && whole(one.right, 0, one.asked)
     && /^\d{4}-\d\d-\d\d$/.test(one.due) && !Number.isNaN(Date.parse(one.due)) && ["right", "wrong"].includes(one.last);
 
+  /** A question that is asked or answered otherwise since it was answered is a new one: what was kept of it goes. */
+  let anew = 0;
   function load() {
     try {
-      const read = JSON.parse(localStorage.getItem(name)) || {};
-      return new Map(Object.entries(read).filter(([, one]) => sound(one)));
+      const read = Object.entries(JSON.parse(localStorage.getItem(name)) || {}).filter(([, one]) => sound(one));
+      const same = read.filter(([id, one]) => !print.has(id) || one.print === print.get(id));
+      anew = read.length - same.length;
+      return new Map(same);
     } catch { return new Map(); }
   }
   function save() {
@@ -44,6 +49,7 @@
     kept.set(idOf(question), {
       box, due: dayAfter(days[box - 1]), asked: Math.min(1e6, old.asked + 1),
       right: old.right + (right && old.asked < 1e6 ? 1 : 0), last: right ? "right" : "wrong",
+      print: question.dataset.print,
     });
     save();
     showScore();
@@ -56,7 +62,7 @@
   function showScore() {
     const due = questions.filter(isDue);
     const later = questions.map((one) => kept.get(idOf(one))?.due).filter((one) => one > today()).sort();
-    part("due").textContent = due.length ? `Due today: ${due.length} of ${questions.length} questions.`
+    part("due").textContent = due.length ? `Due today: ${due.length} of ${questions.length} questions.${anewWords()}`
       : `Nothing is due today.${later.length ? ` The next is due on ${later[0]}.` : ""}`;
     part("start").disabled = !due.length;
     part("sum").textContent = shareWords(questions);
@@ -68,6 +74,8 @@
     }
     part("export").disabled = part("clear").disabled = !questions.some((one) => kept.has(idOf(one)));
   }
+
+  const anewWords = () => (anew ? ` ${anew} ${anew === 1 ? "is" : "are"} asked or answered otherwise since you answered: ${anew === 1 ? "it begins" : "they begin"} anew.` : "");
 
   const rightOf = (own) => own.filter((one) => kept.get(idOf(one))?.last === "right").length;
   const passed = (own) => mark !== null && own.length > 0 && rightOf(own) / own.length >= mark - 1e-9;
@@ -247,6 +255,7 @@
     for (const one of questions) kept.delete(idOf(one));
     try { localStorage.removeItem(name); } catch { /* Nothing was kept. */ }
     kept = new Map();
+    anew = 0;
     part("really").hidden = true;
     part("note").textContent = "Your answers are cleared.";
     showScore();

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from enum import Enum
 
+from briefgen.practice.chance import draw
 from briefgen.practice.question import Choose, Exercise
 from briefgen.practice.question import Sequence as InOrder
 
@@ -30,6 +31,13 @@ def right_of(question: Exercise) -> object:
     if isinstance(answer, Choose):
         return frozenset(answer.right)
     return answer.items if isinstance(answer, InOrder) else (answer.low, answer.high)
+
+
+def fingerprint(question: Exercise) -> str:
+    """Some letters that are the same as long as what is asked and what is right is, as in `differing`."""
+    right = right_of(question)
+    told = sorted(right) if isinstance(right, frozenset) else right
+    return f"{draw(repr(asked_words(question)), repr(told)):016x}"
 
 
 def differing(now: Made, before: Made) -> Mapping[str, Asked]:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from briefgen.build import examine
-from briefgen.practice.changed import Asked, differing
+from briefgen.practice.changed import Asked, differing, fingerprint
 from briefgen.practice.question import Choose, Exercise, Number, Sequence
 from briefgen.practice.sheet import questions
 from tests.demo import CONTENT, demo
@@ -41,6 +41,8 @@ LONG = replace(WHO, asks="How long?", answer=Number(60.0, 60.0, {"min": 60.0}, "
 )
 def test_how_a_question_differs(before: Exercise, now: Exercise, how: Asked | None) -> None:
     assert differing({"a": (now,)}, {"a": (before,)}) == ({now.id: how} if how else {})
+    # What was kept in a browser of the question before counts for the one now where it is the same, and only there.
+    assert (fingerprint(now) == fingerprint(before)) == (how is None)
 
 
 def test_a_question_of_a_kind_that_was_not_asked_is_new() -> None:

@@ -99,6 +99,22 @@ def test_what_is_right_moves_on_what_is_missed_comes_again_at_once_and_tomorrow(
 
 
 @pytest.mark.browser
+def test_a_question_that_a_revision_has_changed_begins_anew_and_that_is_said(browser: Browser, site: Path) -> None:
+    with opened(browser, (site / PAGE).as_uri()) as (tab, _):
+        tab.get_by_role("button", name="Practise what is due").click()
+        changed, same = answer(tab, True), answer(tab, True)
+        key = tab.evaluate("Object.keys(localStorage).find(key => key.includes('.practice.'))")
+        rows = kept(tab)
+        rows[changed]["print"] = rows[same]["print"]  # as if something else had been asked under its name
+        tab.evaluate("([key, text]) => localStorage.setItem(key, text)", [key, json.dumps(rows)])
+        tab.reload()
+        due = tab.locator("[data-practice-due]")
+        expect(due).to_contain_text(f"Due today: {len(SHEET) - 1} of")
+        expect(due).to_contain_text("1 is asked or answered otherwise since you answered: it begins anew.")
+        expect(tab.locator("[data-practice-sum]")).to_contain_text(f"1 of {len(SHEET)} right, 1 answered")
+
+
+@pytest.mark.browser
 def test_answers_are_told_with_their_question_to_who_does_not_see_it(browser: Browser, site: Path) -> None:
     """By their role and name in the accessibility tree (WAI-ARIA 1.2), one of each form."""
     with opened(browser, (site / PAGE).as_uri()) as (tab, _):

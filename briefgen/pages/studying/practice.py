@@ -11,6 +11,7 @@ from briefgen.pages.context import PageContext
 from briefgen.pages.planning.touched import made_change, question_change
 from briefgen.pages.rows import Badge, Link
 from briefgen.practice.arranging import Arranged
+from briefgen.practice.changed import fingerprint
 from briefgen.practice.kinds import written
 from briefgen.practice.question import Exercise, Number, Sequence
 from briefgen.practice.registry import kinds
@@ -22,7 +23,8 @@ from briefgen.proof.evidence import SortieEvidence
 class PracticeRow:
     """A question; `form` is choose, order or number. `right` are places in `answers`, counted from 0.
 
-    `units` is a JSON object of factors to the value in which `low` and `high` are given.
+    `print` is the same as long as the same is asked and right. `units` is a JSON object of factors to the value in which
+    `low` and `high` are given.
     """
 
     anchor: str
@@ -36,6 +38,7 @@ class PracticeRow:
     because: str
     look: Link | None
     outcomes: tuple[str, ...]
+    print: str
     change: Badge | None = None
     low: float = 0.0
     high: float = 0.0
@@ -135,6 +138,7 @@ def _row(context: PageContext, proved: SortieEvidence, arranged: Arranged, numbe
         because=one.because,
         look=context.link(one.look.kind, one.look.id, one.look.part) if one.look else None,
         outcomes=one.outcomes,
+        print=fingerprint(one),
         change=_change(context, proved, one),
     )
     return _with_number(row, one.answer) if isinstance(one.answer, Number) else row
