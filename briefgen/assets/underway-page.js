@@ -10,7 +10,8 @@
   const name = `${scope}.underway.${root.dataset.programme}/${root.dataset.sortie}`;
   const LONGEST = 12 * 3600, MOST = 1000;
   // `hit`: a case of a step, and since when it is being done; null until its step is done. `stopped`: when a stop was called.
-  const nothing = () => ({ now: 0, people: day.people.map(() => [0, null]), log: [], hit: null, stopped: null });
+  // `left`: steps of a task that was left, which nobody does any more.
+  const nothing = () => ({ now: 0, people: day.people.map(() => [0, null]), log: [], hit: null, stopped: null, left: [] });
 
   // A change asks for the same answer more than once.
   let last = ["", null];
@@ -35,6 +36,7 @@
       && one.people.length === day.people.length && known(one.stopped, one.now)
       && (one.hit === null || (one.hit && whole(one.hit.number, day.cases.length - 1) && known(one.hit.since, one.now)))
       && one.people.every((row, person) => Array.isArray(row) && whole(row[0], day.flows[person].length) && known(row[1], one.now))
+      && Array.isArray(one.left) && one.left.every((index) => whole(index, day.steps.length - 1))
       && one.log.every((row) => row && time(row.at_s) && typeof row.event === "string" && typeof row.words === "string"
         && Array.isArray(row.done) && row.done.length === day.people.length);
   }
@@ -110,7 +112,7 @@
     every("done").forEach((one, person) => set(one, String(at.people[person][0])));
     every("since").forEach((one, person) => set(one, at.people[person][1] === null ? "" : clock(at.people[person][1])));
     const bad = wrong(), its = bad ? null : answer(at);
-    part("says").textContent = bad || `${more ? `${more} ` : ""}${sentence(its)}`;
+    part("says").textContent = bad || `${more ? `${more} ` : ""}${sentence(its)}${leftWords(stillCounted())}`;
     part("next").disabled = !its || !its.steps.length;
     part("stop").disabled = part("next").disabled || at.stopped !== null;
     for (const [key, made] of Object.entries(rows)) {
@@ -133,11 +135,24 @@
     at.log.splice(0, Math.max(0, at.log.length - MOST));
   }
 
+  const isDone = (index, people = at.people) => day.steps[index].people.every((person) => day.flows[person].indexOf(index) < people[person][0]);
   const isNext = (index, people = at.people) => day.steps[index].people.every((person) => day.flows[person][people[person][0]] === index);
+
+  /** Whoever comes to a step that nobody does any more goes on past it, once nothing that it waits for is to come. */
+  function passing(people, left, now) {
+    const ready = (one) => isNext(one, people) && day.steps[one].earlier.every((first) => isDone(first, people));
+    for (let index; (index = left.find(ready)) !== undefined;)
+      for (const person of day.steps[index].people) people[person] = [people[person][0] + 1, now];
+    return people;
+  }
+
+  const stillCounted = () => at.left.filter((index) => !isDone(index)).length;
+  const leftWords = (many) => (many ? ` ${many} ${many === 1 ? "step" : "steps"} of what was left still ${many === 1 ? "counts" : "count"}, so that it may end sooner.` : "");
 
   /** A step is over for all who do it. */
   function finish(index) {
     for (const person of day.steps[index].people) at.people[person] = [day.flows[person].indexOf(index) + 1, at.now];
+    passing(at.people, at.left, at.now);
     note("done", day.steps[index].key);
     let said = `Done: ${day.steps[index].words}.`;
     if (at.hit && at.hit.since === null && day.cases[at.hit.number].step === index) {
@@ -150,7 +165,8 @@
 
   function next() {
     const row = [...answer(at).steps].sort((one, other) => one.ends_s - other.ends_s);
-    const ready = row.map((one) => [one, day.steps.findIndex((step) => step.key === one.step)]).find(([, index]) => isNext(index));
+    const nexts = row.map((one) => [one, day.steps.findIndex((step) => step.key === one.step)]).filter(([, index]) => isNext(index));
+    const ready = nexts.find(([, index]) => !at.left.includes(index)) ?? nexts[0];
     if (!ready || !time(ready[0].ends_s)) return;
     at.now = Math.max(at.now, ready[0].ends_s);
     finish(ready[1]);
@@ -160,14 +176,12 @@
   function after({ number, since }) {
     const its = day.cases[number], now = Math.max(at.now, since + its.seconds);
     const people = at.people.map(([count, ended], person) => [count, its.people.includes(person) ? now : ended]);
-    for (let index; (index = its.skipped.find((one) => isNext(one, people))) !== undefined;)
-      for (const person of day.steps[index].people) people[person] = [people[person][0] + 1, now];
-    return { now, people };
+    return { now, people: passing(people, [...at.left, ...its.skipped], now) };
   }
 
   function caseOver() {
-    const over = after(at.hit), key = day.steps[day.cases[at.hit.number].step].key;
-    Object.assign(at, over, { hit: null });
+    const over = after(at.hit), its = day.cases[at.hit.number], key = day.steps[its.step].key;
+    Object.assign(at, over, { hit: null, left: [...new Set([...at.left, ...its.skipped])] });
     note("case over", key);
     show("The case is over.");
   }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -194,6 +195,42 @@ def test_a_case_tells_its_steps_and_what_follows_in_time(tab: Page) -> None:
     assert end in tab.inner_text("[data-day-told]")
     tab.click("[data-day-told] button")
     assert f"{show_duration(late)} late" in tab.inner_text("[data-day-says]")
+
+
+def test_nobody_does_what_was_left_and_while_it_counts_that_is_said(tab: Page) -> None:
+    """No case of the demo leaves its task: here one does, after the plug that does not seat."""
+    rehearse(tab)
+    left: list[str] = tab.evaluate(
+        """() => {
+            const { day } = document.querySelector("[data-day]").briefgenDay, its = day.cases[1];
+            const task = day.steps[its.step].task, gone = new Set([its.step]);
+            day.steps.forEach((step, index) => { if (step.earlier.some((one) => gone.has(one)) && step.task === task) gone.add(index); });
+            its.skipped = [...gone].filter((index) => index !== its.step);
+            return its.skipped.map((index) => day.steps[index].key);
+        }"""
+    )  # fmt: skip
+    assert len(left) > 3
+    tab.click("text=what goes wrong")
+    tab.select_option("[data-day-case]", "1")
+    tab.click("[data-day-strike]")
+    for _ in range(60):
+        if tab.is_visible("[data-day-told]"):
+            break
+        tab.click("[data-day-next]")
+    tab.click("[data-day-told] button")
+    status, counted = tab.locator("[data-day-says]"), []
+    while tab.is_enabled("[data-day-next]"):
+        found = re.search(r"(\d+) steps? of what was left still counts?", status.inner_text())
+        counted.append(int(found[1]) if found else 0)
+        tab.click("[data-day-next]")
+    assert "can't have finished" not in status.inner_text()
+    assert counted == sorted(counted, reverse=True)
+    assert (counted[0] > 0, counted[-1]) == (True, 0)
+    over = tab.evaluate("document.querySelector('[data-day-log]').closest('details').open = true")
+    assert over is True
+    tab.wait_for_selector("[data-day-log] li")
+    done = tab.locator("[data-day-log] li").all_inner_texts()
+    assert not [row for row in done if " done: " in row and row.split(" done: ")[1] in left]
 
 
 def test_the_exported_run_is_what_its_schema_says(tab: Page, tmp_path: Path) -> None:

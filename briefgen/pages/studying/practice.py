@@ -23,8 +23,8 @@ from briefgen.proof.evidence import SortieEvidence
 class PracticeRow:
     """A question; `form` is choose, order or number. `right` are places in `answers`, counted from 0.
 
-    `print` is the same as long as the same is asked and right. `units` is a JSON object of factors to the value in which
-    `low` and `high` are given.
+    `print` is the same as long as the same is asked and right. `units` is a JSON object of factors to the value in
+    which `low` and `high` are given.
     """
 
     anchor: str
