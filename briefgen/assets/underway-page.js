@@ -107,11 +107,17 @@
     logged = [...at.log];
   }
 
+  /** The answer as it is shown: once a task was left, the stops that were computed ahead are others'. */
+  function seen() {
+    const its = answer(at);
+    return at.left.some((index) => isDone(index)) ? { ...its, home: { ...its.home, left: true } } : its;
+  }
+
   function show(more = "") {
     set(part("now"), clock(at.now));
     every("done").forEach((one, person) => set(one, String(at.people[person][0])));
     every("since").forEach((one, person) => set(one, at.people[person][1] === null ? "" : clock(at.people[person][1])));
-    const bad = wrong(), its = bad ? null : answer(at);
+    const bad = wrong(), its = bad ? null : seen();
     part("says").textContent = bad || `${more ? `${more} ` : ""}${sentence(its)}${leftWords(stillCounted())}`;
     part("next").disabled = !its || !its.steps.length;
     part("stop").disabled = part("next").disabled || at.stopped !== null;

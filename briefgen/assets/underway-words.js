@@ -76,7 +76,12 @@
 
   const closers = (home, one) => (one.closed_by ? wordsOf(one.closed_by) : home.searched ? "no way back is written" : "nothing that is shown");
 
+  // Who goes on past what is not done stands elsewhere and has left things as they were: no stop was proved for that.
+  const GONE_PAST = { words: "not computed: a task was left", bad: true };
+  const gonePast = () => make("p", "Steps of a task that was left are not done. What is open now, how it is closed and the way home can't be told from the last finished steps: go by the case, and by what was seen.");
+
   function open({ home }) {
+    if (home.left) return { ...GONE_PAST, parts: [gonePast()] };
     if (!home.known) return { words: "not computed ahead", parts: [make("p", "These last steps are too far off the plan, or what closes up waits for the clock. “briefgen now” computes it.")] };
     const stuck = home.open.filter((one) => !one.closed_by).length;
     const words = home.open.length ? `${count(home.open.length, "thing")}; ${count(home.closing.length, "written step")} to close up${stuck ? `; ${home.searched ? "no way back is written for" : "what is shown leaves open"} ${stuck}` : ""}` : "nothing";
@@ -87,6 +92,7 @@
   }
 
   function ways({ home }) {
+    if (home.left) return { ...GONE_PAST, parts: [gonePast()] };
     const far = (seconds) => (seconds === null ? "no way home" : span(seconds)), bare = Object.entries(home.bare_s);
     const each = bare.map(([id, seconds]) => `${nameOf(id)} ${far(seconds)}`).join(", ") || "nobody is outside";
     return { words: `at once ${each}; all closed first ${home.known ? span(home.all_s) : "not computed ahead"}`,
@@ -120,6 +126,7 @@
   /** What the crew is told of a stop: the written way back, or that none is written. */
   function stopParts(its, at) {
     const { home } = its;
+    if (home.left) return [make("p", `Stop called at ${clock(at)}.`), gonePast()];
     if (!home.known) return [make("p", `Stop called at ${clock(at)}. ${ways(its).words}.`), make("p", "The way back was not computed ahead: these last steps are too far off the plan, or what closes up waits for the clock.")];
     const stuck = home.open.filter((one) => !one.closed_by).map((one) => `${one.what}, ${one.how}: ${closers(home, one)}.`);
     const steps = home.closing.map((one) => timed(one, day.back[one.step]));
