@@ -1,4 +1,4 @@
-"""Learners' exported results as one table by person and outcome. Bad files are told in a sentence."""
+"""Learners' exported results as one table by person and outcome, and rehearsals. Bad files are told in a sentence."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from briefgen.practice.rehearsal import Rehearsal
 from briefgen.practice.results import Results, passed
 from briefgen.reading.files import Unreadable, bytes_of
 from briefgen.refusals import CannotRun
 from briefgen.tables.table import Cell, Column, Table, cells, numbers
+from briefgen.terminal.rehearsal import rehearsal_text
 from briefgen.terminal.table import draw
 
 _MOST_BYTES = 10_000_000
@@ -21,10 +23,14 @@ class NoResults(CannotRun):
     """A file holds no results; the message says which and why."""
 
 
-def read_results(file: Path) -> Results:
-    """The results in a file that a practice page saved. Raises NoResults."""
+def read_results(file: Path) -> Results | Rehearsal:
+    """The results in a file that a practice page saved, or the rehearsal of a page of the day. Raises NoResults."""
     try:
-        return Results.model_validate_json(bytes_of(file, _MOST_BYTES))
+        data = bytes_of(file, _MOST_BYTES)
+        try:
+            return Rehearsal.model_validate_json(data)
+        except ValidationError:
+            return Results.model_validate_json(data)
     except Unreadable as reason:
         raise NoResults(f"“{file}” can't be read: {reason}.") from None
     except ValidationError as error:
@@ -41,11 +47,18 @@ def _first(error: ValidationError) -> str:
 
 
 def results_text(files: Iterable[Path], width: int) -> str:
-    """A table for each programme; of several files of one person and sortie the latest counts. Raises NoResults."""
+    """A table for each programme; of several files of one person and sortie the latest counts. Then each rehearsal.
+
+    Raises NoResults.
+    """
+    rehearsals: list[str] = []
     latest: dict[tuple[str, str, str], Results] = {}
     notes: list[str] = []
     for file in files:
         one = read_results(file)
+        if isinstance(one, Rehearsal):
+            rehearsals.append(rehearsal_text(one, width))
+            continue
         key = one.programme, one.sortie, one.person
         other = latest.get(key)
         if other is not None:
@@ -54,7 +67,10 @@ def results_text(files: Iterable[Path], width: int) -> str:
             latest[key] = one
     programmes = dict.fromkeys(one.programme for one in latest.values())
     tables = (_table([latest[key] for key in sorted(latest) if key[0] == name]) for name in programmes)
-    return "\n".join([*(draw(table, width) for table in tables), "".join(dict.fromkeys(notes))]).rstrip("\n") + "\n"
+    return (
+        "\n".join([*(draw(table, width) for table in tables), "".join(dict.fromkeys(notes)), *rehearsals]).strip("\n")
+        + "\n"
+    )
 
 
 def _table(rows: Sequence[Results]) -> Table:

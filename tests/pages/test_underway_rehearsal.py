@@ -234,7 +234,9 @@ def test_nobody_does_what_was_left_and_while_it_counts_that_is_said(tab: Page) -
     assert not [row for row in done if " done: " in row and row.split(" done: ")[1] in left]
 
 
-def test_the_exported_run_is_what_its_schema_says(tab: Page, tmp_path: Path) -> None:
+def test_the_exported_run_is_what_its_schema_says(
+    tab: Page, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     """JSON Schema, draft 2020-12, by the `jsonschema` library."""
     rehearse(tab)
     tab.click("[data-day-stop]")
@@ -257,6 +259,12 @@ def test_the_exported_run_is_what_its_schema_says(tab: Page, tmp_path: Path) -> 
     download.value.save_as(tmp_path / "run.csv")
     lines = (tmp_path / "run.csv").read_text(encoding="utf-8").splitlines()
     assert len(lines) == 1 + len(read.events)
+    # It is read in the terminal, too.
+    assert main(["results", str(tmp_path / "run.json")]) == 0
+    shown = capsys.readouterr().out
+    assert f"1 delay and 1 stop injected; in the end {show_duration(LOST)} late." in shown
+    rows = [line.split() for line in shown.splitlines() if line.startswith(now())]
+    assert [row[1] for row in rows] == ["delay", "stop"]
     # A run is kept: the page opened anew stands where it stood.
     tab.reload()
     assert tab.input_value("[data-day-now]") == now()

@@ -12,8 +12,10 @@ from briefgen.terminal.results import results_text
 
 def add(commands: Commands) -> None:
     """Describes the verb."""
-    results = commands.add_parser("results", help="show who has learned what, from files that practice pages saved")
-    results.add_argument("files", type=Path, nargs="+", metavar="FILE", help="what a learner saved")
+    results = commands.add_parser("results", help="show who has learned what, and rehearsals, from saved files")
+    results.add_argument(
+        "files", type=Path, nargs="+", metavar="FILE", help="what a learner or an instructor saved as JSON"
+    )
     results.set_defaults(run=run)
 
 
