@@ -11,7 +11,7 @@
   const scope = typeof __md_scope === "undefined" ? "" : __md_scope.pathname;
   const name = `${scope}.practice.${root.dataset.programme}/${root.dataset.sortie}/${root.dataset.person}`;
   const idOf = (question) => question.dataset.question;
-  const print = new Map(questions.map((one) => [idOf(one), one.dataset.print]));
+  const wording = new Map(questions.map((one) => [idOf(one), one.dataset.wording]));
   const wordsOf = (text) => text.split(" ").filter(Boolean);
 
   /* -- what is kept -- */
@@ -33,7 +33,7 @@
   function load() {
     try {
       const read = Object.entries(JSON.parse(localStorage.getItem(name)) || {}).filter(([, one]) => sound(one));
-      const same = read.filter(([id, one]) => !print.has(id) || one.print === print.get(id));
+      const same = read.filter(([id, one]) => !wording.has(id) || one.wording === wording.get(id));
       anew = read.length - same.length;
       return new Map(same);
     } catch { return new Map(); }
@@ -49,7 +49,7 @@
     kept.set(idOf(question), {
       box, due: dayAfter(days[box - 1]), asked: Math.min(1e6, old.asked + 1),
       right: old.right + (right && old.asked < 1e6 ? 1 : 0), last: right ? "right" : "wrong",
-      print: question.dataset.print,
+      wording: question.dataset.wording,
     });
     save();
     showScore();

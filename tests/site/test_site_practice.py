@@ -105,7 +105,7 @@ def test_a_question_that_a_revision_has_changed_begins_anew_and_that_is_said(bro
         changed, same = answer(tab, True), answer(tab, True)
         key = tab.evaluate("Object.keys(localStorage).find(key => key.includes('.practice.'))")
         rows = kept(tab)
-        rows[changed]["print"] = rows[same]["print"]  # as if something else had been asked under its name
+        rows[changed]["wording"] = rows[same]["wording"]  # as if something else had been asked under its name
         tab.evaluate("([key, text]) => localStorage.setItem(key, text)", [key, json.dumps(rows)])
         tab.reload()
         due = tab.locator("[data-practice-due]")

@@ -23,7 +23,7 @@ from briefgen.proof.evidence import SortieEvidence
 class PracticeRow:
     """A question; `form` is choose, order or number. `right` are places in `answers`, counted from 0.
 
-    `print` is the same as long as the same is asked and right. `units` is a JSON object of factors to the value in
+    `wording` is the same as long as the same is asked and right. `units` is a JSON object of factors to the value in
     which `low` and `high` are given.
     """
 
@@ -38,7 +38,7 @@ class PracticeRow:
     because: str
     look: Link | None
     outcomes: tuple[str, ...]
-    print: str
+    wording: str
     change: Badge | None = None
     low: float = 0.0
     high: float = 0.0
@@ -138,7 +138,7 @@ def _row(context: PageContext, proved: SortieEvidence, arranged: Arranged, numbe
         because=one.because,
         look=context.link(one.look.kind, one.look.id, one.look.part) if one.look else None,
         outcomes=one.outcomes,
-        print=fingerprint(one),
+        wording=fingerprint(one),
         change=_change(context, proved, one),
     )
     return _with_number(row, one.answer) if isinstance(one.answer, Number) else row
