@@ -46,7 +46,7 @@ def test_another_value_at_a_key_of_a_step_in_a_case_is_another_facet(key: str) -
     normal = Comparison(version(), version()).pair.names.old
     task, step = next((task, step) for task in library.tasks.values() for step in task.steps if step.in_case)
     written = demo().evidence.written.tasks.values()  # in which confirmations are still keys of the steps they confirm
-    other = [one for task in (*library.tasks.values(), *written) for one in task.steps if isinstance(one, Step)]
+    other = [one for task in (*library.tasks.values(), *written) for one in task.steps or () if isinstance(one, Step)]
     case = step.in_case[0]
     values = set()
     for one in other:
