@@ -42,7 +42,7 @@ from tests.rule_modules import module_of
 PLANS = 1000
 SHARE = 100
 MODULES = (
-    "order", "custody", "at_hand", "handing_over", "lots", "leftovers", "states", "ends", "hazards", "places",
+    "order", "custody", "at_hand", "handing_over", "consumables", "leftovers", "states", "ends", "hazards", "places",
     "keep_out", "restraints", "fitting",
 )  # fmt: skip
 
