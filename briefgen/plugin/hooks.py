@@ -124,8 +124,6 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             site = UnbuiltSite(config.use_directory_urls)
             self.made = Made(site, {uri: site.html(uri) for uri in site.pages})
             self.whole = False
-        if self.serving is None:
-            gc.freeze()  # what was made stays to the end: the garbage collector need not look through it
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Adds a file for every page, picture and script, and the navigation."""
