@@ -43,15 +43,26 @@ def sides(sheet: Sheet, points: Sequence[Point]) -> list[str]:
 def _sides(sheet: Sheet, points: tuple[Point, ...]) -> tuple[str, ...]:
     """A figure stands on many pages: its letters are placed once."""
     chosen: dict[int, str] = {}
+    placed: dict[int, Point] = {}
+    # Whatever is farther away lies under no letter and no line.
+    rings = [_near(points, number, sheet.far + sheet.letter + sheet.ring) for number in range(len(points))]
+    letters = [_near(points, number, 2 * (sheet.far + sheet.letter)) for number in range(len(points))]
     for _ in range(_ROUNDS):
         before = dict(chosen)
         for number, point in enumerate(points):
-            rings = [*points[:number], *points[number + 1 :]]
-            letters = [_letter(sheet, side, points[one]) for one, side in chosen.items() if one != number]
-            chosen[number] = min(TURNS, key=lambda side: _covered(sheet, side, point, rings, letters))
+            under = [points[one] for one in rings[number]]
+            above = [placed[one] for one in letters[number] if one in placed]
+            costs = {side: _covered(sheet, side, point, under, above) for side in TURNS}
+            chosen[number] = min(costs, key=costs.__getitem__)
+            placed[number] = _letter(sheet, chosen[number], point)
         if chosen == before:
             break
     return tuple(chosen.values())
+
+
+def _near(points: Sequence[Point], number: int, reach: float) -> list[int]:
+    """The other points that are nearer than so many pixels."""
+    return [one for one, other in enumerate(points) if one != number and math.dist(other, points[number]) < reach]
 
 
 def _letter(sheet: Sheet, side: str, point: Point) -> Point:
