@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+
+import numpy as np
+import numpy.typing as npt
 
 from briefgen.pages.studying.grounds import Point
 
 TURNS: Mapping[str, int] = {"ne": -45, "nw": -135, "se": 45, "sw": 135, "e": 0, "w": 180, "n": -90, "s": 90}
 """Where a letter may stand, by the points of the compass, with its line's angle (degrees, clockwise); best first."""
 
+Places = npt.NDArray[np.float64]
 
+_DIRECTIONS = np.stack([np.cos(np.radians(list(TURNS.values()))), np.sin(np.radians(list(TURNS.values())))], axis=1)
 _ROUNDS = 4
 
 
@@ -42,45 +46,46 @@ def sides(sheet: Sheet, points: Sequence[Point]) -> list[str]:
 @cache
 def _sides(sheet: Sheet, points: tuple[Point, ...]) -> tuple[str, ...]:
     """A figure stands on many pages: its letters are placed once."""
-    chosen: dict[int, str] = {}
-    placed: dict[int, Point] = {}
-    # Whatever is farther away lies under no letter and no line.
-    rings = [_near(points, number, sheet.far + sheet.letter + sheet.ring) for number in range(len(points))]
-    letters = [_near(points, number, 2 * (sheet.far + sheet.letter)) for number in range(len(points))]
+    rings = np.array(points, dtype=float).reshape(-1, 2)
+    ways = rings[:, None] + sheet.far * _DIRECTIONS
+    fixed = [_on_rings(sheet, number, rings, ways[number]) for number in range(len(rings))]
+    letters = np.full_like(rings, np.inf)  # far from everything, until it is placed
+    chosen = np.full(len(rings), -1)
     for _ in range(_ROUNDS):
-        before = dict(chosen)
-        for number, point in enumerate(points):
-            under = [points[one] for one in rings[number]]
-            above = [placed[one] for one in letters[number] if one in placed]
-            costs = {side: _covered(sheet, side, point, under, above) for side in TURNS}
-            chosen[number] = min(costs, key=costs.__getitem__)
-            placed[number] = _letter(sheet, chosen[number], point)
-        if chosen == before:
+        before = chosen.copy()
+        for number in range(len(rings)):
+            letters[number] = np.inf
+            near = _near(letters, rings[number], 2 * sheet.letter + sheet.far)
+            covered = fixed[number] + 10 * _over(ways[number], near, 2 * sheet.letter)
+            # Sides that are equally good are so whatever the order in which their parts were added.
+            chosen[number] = np.argmin(covered.round(6))
+            letters[number] = ways[number, chosen[number]]
+        if (chosen == before).all():
             break
-    return tuple(chosen.values())
+    return tuple(list(TURNS)[one] for one in chosen)
 
 
-def _near(points: Sequence[Point], number: int, reach: float) -> list[int]:
-    """The other points that are nearer than so many pixels."""
-    return [one for one, other in enumerate(points) if one != number and math.dist(other, points[number]) < reach]
+def _on_rings(sheet: Sheet, number: int, rings: Places, ways: Places) -> Places:
+    """For each side of a callout: how far its letter is beyond the edge, which is worst, or on others' rings, (8,).
+
+    `rings` (n, 2) are all callouts', `ways` (8, 2) where its letter may stand.
+    """
+    edges = np.concatenate([ways, np.array([sheet.wide, sheet.high]) - ways], axis=1)
+    beyond = np.maximum(0.0, sheet.letter - edges.min(axis=1))
+    others = _near(np.delete(rings, number, axis=0), rings[number], sheet.letter + sheet.ring + sheet.far)
+    letter, line = ways, (ways + rings[number]) / 2
+    covered: Places = 100 * beyond + 6 * _over(letter, others, sheet.letter + sheet.ring)
+    return covered + _over(line, others, sheet.ring)
 
 
-def _letter(sheet: Sheet, side: str, point: Point) -> Point:
-    turn = math.radians(TURNS[side])
-    return point[0] + sheet.far * math.cos(turn), point[1] + sheet.far * math.sin(turn)
+def _near(places: Places, middle: Places, reach: float) -> Places:
+    """The places within so many pixels."""
+    near: Places = places[np.hypot(places[:, 0] - middle[0], places[:, 1] - middle[1]) < reach]
+    return near
 
 
-def _covered(sheet: Sheet, side: str, point: Point, rings: Sequence[Point], letters: Sequence[Point]) -> float:
-    """How much lies under a letter and its line: beyond the edge is worst, then other letters, rings, and crossings."""
-    x, y = _letter(sheet, side, point)
-    beyond = max(0.0, sheet.letter - x, x + sheet.letter - sheet.wide, sheet.letter - y, y + sheet.letter - sheet.high)
-    middle = ((x + point[0]) / 2, (y + point[1]) / 2)
-    return (
-        100 * beyond
-        + sum(10 * _over((x, y), one, 2 * sheet.letter) for one in letters)
-        + sum(6 * _over((x, y), one, sheet.letter + sheet.ring) + _over(middle, one, sheet.ring) for one in rings)
-    )
-
-
-def _over(one: Point, other: Point, near: float) -> float:
-    return max(0.0, near - math.dist(one, other))
+def _over(places: Places, others: Places, near: float) -> Places:
+    """For each place: by how many pixels others are nearer than `near`, in all."""
+    apart = np.hypot(places[:, None, 0] - others[:, 0], places[:, None, 1] - others[:, 1])
+    covered: Places = np.maximum(0.0, near - apart).sum(axis=1)
+    return covered
