@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 
 from briefgen.model.fields.base import Part, Record
 from briefgen.model.fields.choices import Signal
+from briefgen.model.fields.limits import CALLOUTS
 from briefgen.model.fields.quantities import Moment, Share
 from briefgen.model.fields.values import EquipmentRef, Id, Word, Words, wrong
 
@@ -62,7 +63,7 @@ class Figure(Record):
         None, description="Of a clip: its transcript, all that is said and what can be seen.",
         examples=["The lever turns across the pipe; then the collar slides back."],
     )  # fmt: skip
-    callouts: dict[Id, Callout] = Field(
+    callouts: Annotated[dict[Id, Callout], Field(max_length=CALLOUTS)] = Field(
         default_factory=dict, description="Numbered points on it, by id.",
         examples=["{p14: {at: [30 %, 55 %], shows: equipment:connector-p14}}"],
     )  # fmt: skip

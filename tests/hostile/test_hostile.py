@@ -34,6 +34,7 @@ REFUSED = {
     "3,000 bags in each other": "bags-too-deep",
     "3,000 bags in a circle": "bag-in-itself",
     "2,000 get-aheads": "wrong-value",
+    "10,000 callouts": "wrong-value",
     "speaking_rate of a hair above nothing": "too-long",
     "starts: 9999-12-31T23:59Z": "start-not-utc",
     "a loop of symbolic links": "unreadable-file",

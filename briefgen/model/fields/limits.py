@@ -21,6 +21,8 @@ NESTED = 20
 """Levels of a text (lists, quotations, brackets in each other), and of bags in each other."""
 LINES = 200
 """Lines of a text: Markdown's lists take time that grows with the square of their length."""
+CALLOUTS = 1_000
+"""Callouts of a figure."""
 STEPS = 500
 """Steps of a task."""
 ROUNDS = 10_000
