@@ -9,7 +9,8 @@
   const speaking = new URLSearchParams(window.location.search).has("speaker");
   const state = { scene: 0, pin: -1, mode: "page" };
   let peer = speaking ? window.opener : null;
-  let began = null;
+  let began = null, addressing = 0;
+  const SETTLED = 300;
 
   const clock = (seconds) => {
     const whole = Math.max(0, Math.round(seconds));
@@ -25,6 +26,8 @@
   /* -- one scene -- */
 
   function show() {
+    // Asked before anything changes, where the answer needs no layout.
+    if (root.scrollTop) root.scrollTop = 0;
     scenes.forEach((scene, place) => scene.toggleAttribute("data-now", place === state.scene));
     const now = scenes[state.scene];
     for (const row of clipOf(now) ? [] : [pinsOf(now), looksOf(now)]) {
@@ -33,14 +36,15 @@
         one.toggleAttribute("data-told", place <= state.pin);
       });
     }
-    root.scrollTop = 0;
-    // The next picture is there when it is asked for.
-    if (state.mode !== "page") scenes[state.scene + 1]?.querySelectorAll("img").forEach((image) => { image.loading = "eager"; });
     part("where").textContent = `Scene ${state.scene + 1} of ${scenes.length}`;
-    if (state.mode !== "page") {
-      try { window.history.replaceState(null, "", `#${now.id}`); } catch { /* Some browsers forbid it in a folder. */ }
-    }
+    clearTimeout(addressing);
+    if (state.mode !== "page") addressing = setTimeout(address, SETTLED);
     if (speaking) tellSpeaker();
+  }
+
+  /** The address follows once a scene stays: to write it takes longer than to show the scene. */
+  function address() {
+    try { window.history.replaceState(null, "", `#${scenes[state.scene].id}`); } catch { /* Some browsers forbid it in a folder. */ }
   }
 
   /** Goes to a scene, and to its pin `pin`; tells the other window unless that one asked for it. */
@@ -73,6 +77,18 @@
   function back() {
     if (state.pin >= 0) go(state.scene, state.pin - 1);
     else if (state.scene > 0) go(state.scene - 1, Infinity);
+  }
+
+  /** Pictures are read in ahead, one after another while nothing else is to do, the nearest scene's first: a picture
+      that came while a scene is changed would hold that change up. */
+  const idle = window.requestIdleCallback?.bind(window) ?? ((act) => setTimeout(act, 50));
+  async function readAhead() {
+    const waiting = [...scenes.slice(state.scene), ...scenes.slice(0, state.scene).reverse()]
+      .flatMap((scene) => [...scene.querySelectorAll("img")]).find((image) => image.loading === "lazy");
+    if (!waiting) return;
+    waiting.loading = "eager";
+    await waiting.decode().catch(() => {});
+    idle(readAhead);
   }
 
   /* -- the whole screen -- */
@@ -196,5 +212,6 @@
     mode("speaker");
     setInterval(tellSpeaker, 500);
   } else mode("page");
+  idle(readAhead);
   root.dataset.ready = "";
 })();

@@ -1,7 +1,9 @@
 """How long the told sortie takes to show the next scene or callout, how smoothly it moves, and what a scene weighs.
 
-`python -m tests.benchmarks.telling SITE` prints a row a sortie, at a processor four times slower: a change is to be
-there within 100 ms, and what moves has 60 frames a second. Beside the clock on the wall stands the main thread's own
+`python -m tests.benchmarks.telling SITE [SIZE …]` prints a row a sortie, screen (1280x900 if none is given) and
+direction, at a processor four times slower: a change is to be there within 100 ms, and what moves has 60 frames a
+second. Every sortie is told forward and back: `told`, with a moment between two keys as a speaker has one, and
+`hurried`, each key as soon as the last one's scene is drawn. Beside the clock on the wall stands the main thread's own
 processor time (slowed down as well): it does not count what else the machine does.
 """
 
@@ -9,29 +11,31 @@ from __future__ import annotations
 
 import statistics
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from playwright.sync_api import CDPSession, Page
 
-from tests.browser_tools import fresh_tab, launched
+from tests.browser_tools import WIDE, fresh_tab, launched
 
 SLOWER, MOST, SMOOTH = 4, 0.1, 60
 """How much slower the processor is made, and the aims: seconds to a change, and frames a second."""
+MOMENT = 500
+"""Milliseconds between two keys of whoever hurries not at all."""
 
-# Every key of a clicker from the first scene to the last, each to the next drawn frame; in milliseconds.
-_TELL = """async () => {
-    const root = document.querySelector("[data-told]"), next = root.querySelector('[data-told="on"]'), found = [];
-    const keys = document.querySelectorAll(".bg-scene, .bg-scene__pin:not([data-from]), .bg-scene video").length - 1;
-    for (let key = 0; key < keys; key += 1) {
-        const begin = performance.now();
-        next.click();
-        root.offsetHeight;
-        await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
-        found.push(performance.now() - begin);
-    }
-    return found;
+# A key, to the next drawn frame; in milliseconds, with the scene that is then seen.
+_KEY = """async (which) => {
+    const root = document.querySelector("[data-told]");
+    const begin = performance.now();
+    root.querySelector(`[data-told="${which}"]`).click();
+    root.offsetHeight;
+    await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+    return [performance.now() - begin, root.querySelector("[data-now]").id];
 }"""
+# How many keys of a clicker lead from the first scene to the last.
+_KEYS = "document.querySelectorAll('.bg-scene, .bg-scene__pin:not([data-from]), .bg-scene video').length - 1"
 # How many frames are drawn in two seconds.
 _FRAMES = """async () => {
     let count = 0;
@@ -48,32 +52,59 @@ _WEIGHTS = """() => [...document.querySelectorAll(".bg-scene")].map((scene) =>
 
 
 @dataclass(frozen=True)
-class Telling:
-    """Seconds to each change, processor seconds a change, frames a second and processor seconds for one, and bytes."""
+class Change:
+    """Seconds on the wall and of the processor until a scene or callout is there, and the scene."""
 
-    changes: list[float]
+    wall: float
     processor: float
+    scene: str
+
+
+@dataclass(frozen=True)
+class Still:
+    """Frames a second and processor seconds for one, and bytes of the page and of each scene's pictures."""
+
     frames: dict[str, tuple[float, float]]
     page: int
     scenes: list[int]
 
 
-def measured(page: Path) -> Telling:
-    """A told sortie as it is told."""
-    with launched() as browser, fresh_tab(browser, page.as_uri()) as (tab, _):
+def told(page: Path, size: tuple[int, int]) -> Iterator[tuple[str, list[Change]]]:
+    """The changes of each direction, with a moment between two keys and without."""
+    for name, moment in (("told", MOMENT), ("hurried", 0)):
+        with _stage(page, size) as (tab, session):
+            for which in ("on", "back"):
+                keys: int = tab.evaluate(_KEYS)
+                yield f"{name}, {which}", [_change(tab, session, which, moment) for _ in range(keys)]
+
+
+def _change(tab: Page, session: CDPSession, which: str, moment: int) -> Change:
+    if moment:
+        tab.wait_for_timeout(moment)
+    before = _busy(session)
+    taken, scene = tab.evaluate(_KEY, which)
+    return Change(taken / 1000, _busy(session) - before, scene)
+
+
+def still(page: Path, size: tuple[int, int]) -> Still:
+    """How smoothly a told sortie moves, and what it weighs."""
+    with _stage(page, size) as (tab, session):
+        files = tab.evaluate(_WEIGHTS)
+        return Still(
+            _frames(tab, session), page.stat().st_size,
+            [sum(Path(file.removeprefix("file://")).stat().st_size for file in set(row)) for row in files],
+        )  # fmt: skip
+
+
+@contextmanager
+def _stage(page: Path, size: tuple[int, int]) -> Iterator[tuple[Page, CDPSession]]:
+    with launched() as browser, fresh_tab(browser, page.as_uri(), width=size[0], height=size[1]) as (tab, _):
         session = tab.context.new_cdp_session(tab)
         session.send("Performance.enable", {"timeDomain": "threadTicks"})
         session.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
         tab.goto(page.as_uri())
         tab.get_by_role("button", name="Tell it on the whole screen").click()
-        before = _busy(session)
-        changes: list[float] = tab.evaluate(_TELL)
-        processor = (_busy(session) - before) / len(changes)
-        files = tab.evaluate(_WEIGHTS)
-        return Telling(
-            [one / 1000 for one in changes], processor, _frames(tab, session), page.stat().st_size,
-            [sum(Path(file.removeprefix("file://")).stat().st_size for file in set(row)) for row in files],
-        )  # fmt: skip
+        yield tab, session
 
 
 def _busy(session: CDPSession) -> float:
@@ -96,12 +127,23 @@ def _frames(tab: Page, session: CDPSession) -> dict[str, tuple[float, float]]:
     return found
 
 
+def _say(name: str, changes: list[Change]) -> str:
+    wall, work = ([getattr(one, key) for one in changes] for key in ("wall", "processor"))
+    slowest = max(changes, key=lambda one: one.wall)
+    return (f"{name:14} {len(changes)} changes  median {statistics.median(wall):.3f} s  longest {max(wall):.3f} s "
+            f"({slowest.scene})  beyond {MOST} s: {sum(one > MOST for one in wall)}  processor: median "
+            f"{statistics.median(work):.3f} s  longest {max(work):.3f} s")  # fmt: skip
+
+
 if __name__ == "__main__":
+    sizes = [tuple(map(int, words.split("x"))) for words in sys.argv[2:]] or [(WIDE, 900)]
     for page in sorted(Path(sys.argv[1], "telling").resolve().glob("*.html")):
-        its = measured(page)
-        print(f"{page.stem:>12}  {len(its.changes)} changes  median {statistics.median(its.changes):.3f} s  "
-              f"longest {max(its.changes):.3f} s  aim {MOST} s  processor {its.processor:.3f} s a change")  # fmt: skip
-        for name, (rate, work) in its.frames.items():
-            print(f"{'':>12}  {name}: {rate:.0f} frames/s, aim {SMOOTH}; processor {1000 * work:.1f} ms a frame")
-        print(f"{'':>12}  page {its.page / 1000:.0f} kB  a scene's pictures: median "
-              f"{statistics.median(its.scenes) / 1000:.0f} kB, most {max(its.scenes) / 1000:.0f} kB")  # fmt: skip
+        for wide, high in sizes:
+            head = f"{page.stem} at {wide}x{high}"
+            for name, changes in told(page, (wide, high)):
+                print(f"{head}  {_say(name, changes)}", flush=True)
+            its = still(page, (wide, high))
+            for name, (rate, work) in its.frames.items():
+                print(f"{head}  {name}: {rate:.0f} frames/s, aim {SMOOTH}; processor {1000 * work:.1f} ms a frame")
+            print(f"{head}  page {its.page / 1000:.0f} kB  a scene's pictures: median "
+                  f"{statistics.median(its.scenes) / 1000:.0f} kB, most {max(its.scenes) / 1000:.0f} kB")  # fmt: skip

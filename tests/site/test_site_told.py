@@ -77,7 +77,7 @@ def test_keys_of_a_clicker_tell_it_callout_by_callout(browser: Browser, site: Pa
         assert len(lit(tab)) == 1
         tab.keyboard.press("End")
         assert now(tab) == [f"scene-{len(SCENES)}"]
-        assert tab.evaluate("location.hash") == f"#scene-{len(SCENES)}"
+        tab.wait_for_function(f"location.hash === '#scene-{len(SCENES)}'")
         tab.keyboard.press("Escape")
         assert len(now(tab)) == len(SCENES)
         assert [said for said in seen.messages if "Blocked" not in said] == []
@@ -137,6 +137,14 @@ def test_the_picture_and_its_way_on_are_on_the_screen_in_every_scene(browser: Br
                 if before == f"scene-{len(SCENES)}":
                     return
                 tab.keyboard.press("ArrowRight")
+
+
+@pytest.mark.browser
+def test_every_picture_is_read_in_before_its_scene_is_asked_for(browser: Browser, site: Path) -> None:
+    with opened(browser, f"{site.as_uri()}/{PAGE}", height=300) as (tab, _):
+        lazy = "[...document.querySelectorAll('.bg-scene img')].filter(one => !one.complete || !one.naturalWidth)"
+        assert tab.evaluate("document.querySelectorAll('.bg-scene img').length") > len(SCENES) / 3
+        tab.wait_for_function(f"{lazy}.length === 0")
 
 
 @pytest.mark.browser
