@@ -13,12 +13,17 @@
   // `left`: steps of a task that was left, which nobody does any more.
   const nothing = () => ({ now: 0, people: day.people.map(() => [0, null]), log: [], hit: null, stopped: null, left: [] });
 
-  // A change asks for the same answer more than once.
-  let last = ["", null];
+  // A change asks for the same answer more than once, and the likely next one is worked out ahead.
+  const answers = new Map(), KEPT = 8;
+  let ahead = null;
+  const keyOf = (where) => JSON.stringify([where.now, where.people]);
   function answer(where) {
-    const key = JSON.stringify([where.now, where.people]);
-    if (last[0] !== key) last = [key, compute(where)];
-    return last[1];
+    const key = keyOf(where);
+    if (!answers.has(key)) {
+      if (answers.size >= KEPT) answers.delete(answers.keys().next().value);
+      answers.set(key, compute(where));
+    }
+    return answers.get(key);
   }
 
   function read(words) {
@@ -43,6 +48,7 @@
   function load() {
     try { const kept = JSON.parse(localStorage.getItem(name)); return sound(kept) ? kept : nothing(); } catch { return nothing(); }
   }
+  const idle = window.requestIdleCallback?.bind(window) ?? ((act) => setTimeout(act, 50));
   let unsaved = false;
   function save() {
     if (unsaved) { try { localStorage.setItem(name, JSON.stringify(at)); } catch { /* A browser that keeps nothing. */ } }
@@ -50,7 +56,7 @@
   }
   /** Kept once the answer is drawn: a long run takes a while to write. Whoever leaves the page leaves nothing behind. */
   function saveSoon() {
-    if (!unsaved) (window.requestIdleCallback || ((act) => setTimeout(act, 50)))(save, { timeout: 500 });
+    if (!unsaved) idle(save, { timeout: 500 });
     unsaved = true;
   }
   let at = load();
@@ -108,9 +114,18 @@
   }
 
   /** The answer as it is shown: once a task was left, the stops that were computed ahead are others'. */
-  function seen() {
-    const its = answer(at);
-    return at.left.some((index) => isDone(index)) ? { ...its, home: { ...its.home, left: true } } : its;
+  function seen(where = at) {
+    const its = answer(where);
+    return at.left.some((index) => isDone(index, where.people)) ? { ...its, home: { ...its.home, left: true } } : its;
+  }
+
+  const NOTHING = { words: "", parts: [] };
+  const made = (its) => Object.fromEntries(Object.entries(rows).map(([key, make]) => [key, its ? make(its) : NOTHING]));
+
+  /** While nobody does anything, what is likely asked for next is worked out and written: then it has but to be shown. */
+  function prepare() {
+    const next = contradictions(at).length ? null : upcoming();
+    ahead = next && { key: keyOf(next.where), left: at.left, parts: made(seen(next.where)) };
   }
 
   function show(more = "") {
@@ -121,8 +136,10 @@
     part("says").textContent = bad || `${more ? `${more} ` : ""}${sentence(its)}${leftWords(stillCounted())}`;
     part("next").disabled = !its || !its.steps.length;
     part("stop").disabled = part("next").disabled || at.stopped !== null;
-    for (const [key, made] of Object.entries(rows)) {
-      const row = root.querySelector(`[data-day-row="${key}"]`), { words, bad: trouble = false, parts } = its ? made(its) : { words: "", parts: [] };
+    const written = its && ahead && ahead.left === at.left && ahead.key === keyOf(at) ? ahead.parts : made(its);
+    ahead = null;
+    for (const [key, { words, bad: trouble = false, parts }] of Object.entries(written)) {
+      const row = root.querySelector(`[data-day-row="${key}"]`);
       row.querySelector("span").textContent = words;
       row.toggleAttribute("data-bad", trouble);
       fit(row.querySelector("div"), parts);
@@ -131,6 +148,7 @@
     part("entries").textContent = at.log.length ? `${at.log.length} ${at.log.length === 1 ? "entry" : "entries"}, save or begin again` : "nothing yet";
     log();
     saveSoon();
+    idle(prepare);
   }
 
   /* -- the rehearsal -- */
@@ -155,10 +173,14 @@
   const stillCounted = () => at.left.filter((index) => !isDone(index)).length;
   const leftWords = (many) => (many ? ` ${many} ${many === 1 ? "step" : "steps"} of what was left still ${many === 1 ? "counts" : "count"}, so that it may end sooner.` : "");
 
-  /** A step is over for all who do it. */
+  /** How far everybody is once a step is over for all who do it. */
+  function finished(index, now) {
+    const people = at.people.map((row, person) => (day.steps[index].people.includes(person) ? [day.flows[person].indexOf(index) + 1, now] : [...row]));
+    return passing(people, at.left, now);
+  }
+
   function finish(index) {
-    for (const person of day.steps[index].people) at.people[person] = [day.flows[person].indexOf(index) + 1, at.now];
-    passing(at.people, at.left, at.now);
+    at.people = finished(index, at.now);
     note("done", day.steps[index].key);
     let said = `Done: ${day.steps[index].words}.`;
     if (at.hit && at.hit.since === null && day.cases[at.hit.number].step === index) {
@@ -169,13 +191,21 @@
     show(said);
   }
 
-  function next() {
+  /** The step that is likely done next, and the situation then; null where none is. */
+  function upcoming() {
     const row = [...answer(at).steps].sort((one, other) => one.ends_s - other.ends_s);
     const nexts = row.map((one) => [one, day.steps.findIndex((step) => step.key === one.step)]).filter(([, index]) => isNext(index));
     const ready = nexts.find(([, index]) => !at.left.includes(index)) ?? nexts[0];
-    if (!ready || !time(ready[0].ends_s)) return;
-    at.now = Math.max(at.now, ready[0].ends_s);
-    finish(ready[1]);
+    if (!ready || !time(ready[0].ends_s)) return null;
+    const now = Math.max(at.now, ready[0].ends_s);
+    return { step: ready[1], where: { now, people: finished(ready[1], now) } };
+  }
+
+  function next() {
+    const ready = upcoming();
+    if (!ready) return;
+    at.now = ready.where.now;
+    finish(ready.step);
   }
 
   /** The situation when a case is over as long as is likely: who is in it goes on from there, past what is not done. */
@@ -219,12 +249,16 @@
     show("A stop is called.");
   }
 
+  const wholly = (seconds) => (seconds === null ? null : Math.round(seconds));
+
+  /** Times leave the page in whole seconds. */
   function file(kind) {
+    const events = at.log.map((row) => ({ ...row, at_s: wholly(row.at_s), late_s: wholly(row.late_s), finish_s: wholly(row.finish_s) }));
     const head = { format: "briefgen rehearsal", version: 1, programme: root.dataset.programme, sortie: root.dataset.sortie,
-      exported: new Date().toISOString(), length_s: day.length, people: day.people.map((one) => one.id), events: at.log };
+      exported: new Date().toISOString(), length_s: wholly(day.length), people: day.people.map((one) => one.id), events };
     const cell = (value) => `"${String(value ?? "").replace(/^[=+\-@]/, "'$&").replaceAll('"', '""')}"`;
     const text = kind === "json" ? `${JSON.stringify(head, null, 2)}\n`
-      : [["at_s", "event", "words", "late_s", "finish_s", ...head.people], ...at.log.map((row) => [row.at_s, row.event, row.words, row.late_s, row.finish_s, ...row.done])]
+      : [["at_s", "event", "words", "late_s", "finish_s", ...head.people], ...events.map((row) => [row.at_s, row.event, row.words, row.late_s, row.finish_s, ...row.done])]
         .map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
     const link = make("a", "");
     link.href = URL.createObjectURL(new Blob([text], { type: kind === "json" ? "application/json" : "text/csv" }));

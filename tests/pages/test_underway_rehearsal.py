@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 from collections.abc import Iterator
@@ -268,6 +269,26 @@ def test_the_exported_run_is_what_its_schema_says(
     # A run is kept: the page opened anew stands where it stood.
     tab.reload()
     assert tab.input_value("[data-day-now]") == now()
+
+
+def test_every_time_of_an_exported_run_is_in_whole_seconds(tab: Page, tmp_path: Path) -> None:
+    """Ways take fractions of a second, and sums of them leave dust."""
+    moments = "document.querySelector('[data-day]').briefgenDay.day.steps.map(one => one.end)"
+    assert any(not float(one).is_integer() for one in tab.evaluate(moments))
+    for _ in range(40):
+        tab.click("[data-day-next]")
+    tab.click("text=save or begin again")
+    for kind in ("json", "csv"):
+        with tab.expect_download() as download:
+            tab.click(f"[data-day-export={kind}]")
+        download.value.save_as(tmp_path / f"run.{kind}")
+    run = json.loads((tmp_path / "run.json").read_text(encoding="utf-8"))
+    times = [one[key] for one in run["events"] for key in ("at_s", "late_s", "finish_s")]
+    assert len(times) == 120
+    assert all(isinstance(one, int) for one in (*times, run["length_s"]))
+    with (tmp_path / "run.csv").open(encoding="utf-8", newline="") as file:
+        rows = [[row["at_s"], row["late_s"], row["finish_s"]] for row in csv.DictReader(file)]
+    assert [one for row in rows for one in row] == [*map(str, times)]
 
 
 def test_the_shipped_schema_is_the_models(demo_folder: Path) -> None:

@@ -77,7 +77,7 @@ def test_keys_of_a_clicker_tell_it_callout_by_callout(browser: Browser, site: Pa
         assert len(lit(tab)) == 1
         tab.keyboard.press("End")
         assert now(tab) == [f"scene-{len(SCENES)}"]
-        tab.wait_for_function(f"location.hash === '#scene-{len(SCENES)}'")
+        expect(tab).to_have_url(re.compile(f"#scene-{len(SCENES)}$"))
         tab.keyboard.press("Escape")
         assert len(now(tab)) == len(SCENES)
         assert [said for said in seen.messages if "Blocked" not in said] == []
