@@ -128,15 +128,36 @@ def test_the_picture_and_its_way_on_are_on_the_screen_in_every_scene(browser: Br
                     const box = document.querySelector('[data-now] .bg-scene__frame').getBoundingClientRect();
                     const steer = document.querySelector('[data-told-steer]').getBoundingClientRect();
                     return [box.left >= 0, box.right <= innerWidth, box.top >= 0, box.bottom <= steer.top,
-                            box.width > innerWidth * 0.4, document.documentElement.scrollWidth <= innerWidth];
+                            box.width > innerWidth * 0.4, document.documentElement.scrollWidth <= innerWidth,
+                            ...[...document.querySelectorAll('[data-now] .bg-scene__side *')].map((one) => {
+                                const its = one.getBoundingClientRect();
+                                return its.left >= 8 && its.right <= innerWidth - 8;
+                            })];
                 }"""
             )
-            assert seen == [True] * 6, tab.evaluate("location.hash")
+            assert all(seen), tab.evaluate("location.hash")
             before = tab.evaluate("document.querySelector('[data-now]').id")
             while tab.evaluate("document.querySelector('[data-now]').id") == before:
                 if before == f"scene-{len(SCENES)}":
                     return
                 tab.keyboard.press("ArrowRight")
+
+
+@pytest.mark.browser
+def test_words_of_the_stage_grow_with_the_screen(browser: Browser, site: Path) -> None:
+    """From memory, no source: what a room reads is as high as one fiftieth of the screen or higher; here a sixtieth."""
+    words = ".bg-scene__doing, .bg-scene__hazard, .bg-scene__look, .bg-scene__facts"
+    with opened(browser, f"{site.as_uri()}/{PAGE}", width=1920, height=1080) as (tab, _):
+        sizes = f"[...document.querySelectorAll('{words}')].map(one => parseFloat(getComputedStyle(one).fontSize))"
+        before = tab.evaluate(sizes)
+        tab.get_by_role("button", name="Tell it on the whole screen").click()
+        assert min(tab.evaluate(sizes)) >= 1080 / 60 > max(before)
+
+
+def test_no_two_ways_of_a_scene_are_drawn_on_one_another(article: Article) -> None:
+    lines = [[str(way["d"]) for way in row.select(".bg-scene__way")] for row in article(PAGE).select(".bg-scene")]
+    assert max(map(len, lines)) == 2
+    assert all(len(row) == len({*row}) for row in lines)
 
 
 @pytest.mark.browser

@@ -114,7 +114,7 @@ def site_picture(context: PageContext, proved: SortieEvidence, stretch: Interval
         return None
     return _over(
         ground,
-        ways=tuple(ways_of(context, proved, ground, stretch, 0.0, ())),
+        ways=tuple(ways_of(context, proved, ground, stretch, APART, ())),
         standing=tuple(_standing(context, proved, ground, stretch.end)),
     )
 
