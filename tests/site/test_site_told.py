@@ -131,7 +131,7 @@ def test_the_picture_and_its_way_on_are_on_the_screen_in_every_scene(browser: Br
                             box.width > innerWidth * 0.4, document.documentElement.scrollWidth <= innerWidth,
                             ...[...document.querySelectorAll('[data-now] .bg-scene__side *')].map((one) => {
                                 const its = one.getBoundingClientRect();
-                                return its.left >= 8 && its.right <= innerWidth - 8;
+                                return !its.width || (its.left >= 8 && its.right <= innerWidth - 8);
                             })];
                 }"""
             )
