@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -15,7 +15,8 @@ from briefgen.model.library import Library
 from briefgen.proof.evidence import Evidence
 from briefgen.reading.figures.pictures import picture_findings
 from briefgen.reading.folder import Reading, read_folder
-from briefgen.reading.prose import NO_PROSE, Prose, read_prose
+from briefgen.reading.prose.links import Made, link_findings
+from briefgen.reading.prose.texts import NO_PROSE, Prose, read_prose
 from briefgen.reading.record import digests
 from briefgen.recorded import NoVersion, recorded, stale
 from briefgen.revision.comparison import Comparison
@@ -39,10 +40,14 @@ class Accepted:
 
 @dataclass(frozen=True)
 class Beside:
-    """What belongs to a content folder: the folder of the author's Markdown pages, and an earlier revision's record."""
+    """What belongs to a content folder: the folder of the author's Markdown pages, and an earlier revision's record.
+
+    `made` says which pages of ours a sound content folder has: it is asked only where an author's page leads to one.
+    """
 
     pages: Path | None = None
     since: Path | None = None
+    made: Callable[[Path, Evidence], Made] = lambda root, evidence: lambda path: True
 
 
 ALONE = Beside()
@@ -99,6 +104,7 @@ def _examine(root: Path, levels: Mapping[str, Level | None], beside: Beside) -> 
     proved = not reading.lost and not any(map(spoils, found))
     since, unreadable = _since(beside.since if proved else None, reading, evidence)
     found += [*prose.findings, *(stale(since) if since else ())]
+    found += link_findings(prose, beside.made(root, evidence)) if proved else ()
     findings, accepted = _accept(in_order(_relevel(found, levels)), reading.library)
     if proved:
         needed = {(*one.record, one.finding.rule) for one in accepted}

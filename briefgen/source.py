@@ -5,6 +5,7 @@ Lines and columns count from one. A position is carried beside a value and is no
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Self
@@ -23,6 +24,24 @@ class Position:
 
 
 NOWHERE = Position("", 0, 0)
+
+
+class Lines:
+    """The places of a text's letters, however many are asked for. `start` is where the text itself begins."""
+
+    def __init__(self, text: str, start: Position) -> None:
+        self._begin = [0, *(one + 1 for one, letter in enumerate(text) if letter == "\n")]
+        self._start = start
+
+    def __getitem__(self, at: int) -> Position:
+        """Where the letter stands that so many others precede.
+
+        >>> str(Lines("one\\ntwo", Position("a.md"))[5])
+        'a.md:2:2'
+        """
+        line = bisect_right(self._begin, at) - 1
+        column = at - self._begin[line] + (self._start.column if line == 0 else 1)
+        return Position(self._start.file, self._start.line + line, column)
 
 
 class Text(str):

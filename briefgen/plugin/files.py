@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMapping
 from html import escape
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.plugins import get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page as BuiltPage
 from mkdocs.utils import nest_paths
 
 from briefgen.pages.finding.readers import script as readers
@@ -18,6 +19,7 @@ from briefgen.pages.html.night.drawing import with_night
 from briefgen.pages.links import picture_path
 from briefgen.pages.publishing.page import Page
 from briefgen.pages.publishing.site import Site
+from briefgen.reading.prose.files import refusal
 
 log = get_plugin_logger("briefgen")
 _THEMES_SEARCH = ("assets/javascripts/lunr/", "assets/javascripts/workers/")
@@ -95,6 +97,16 @@ def is_idle(config: MkDocsConfig) -> Callable[[File], bool]:
     return unasked
 
 
+def is_refused(config: MkDocsConfig) -> Callable[[File], bool]:
+    """What lies beside the author's pages and is not fit to be published; the check has said why."""
+    folder = Path(config.docs_dir)
+
+    def unfit(file: File) -> bool:
+        return file.src_dir == config.docs_dir and bool(refusal(folder, Path(str(file.abs_src_path))))
+
+    return unfit
+
+
 def navigation(files: Files, site: Site, ours: set[str], given: Any, authors: str = "") -> list[object]:
     """Our sections, after the overview the author's own pages: those in `nav`, or else all of them.
 
@@ -129,6 +141,22 @@ def _sections(site: Site, ours: set[str]) -> Iterator[object]:
 def title_markup(title: str) -> str:
     """A title as MkDocs takes it: as markup. Templates make it text again, and print that escaped."""
     return escape(title, quote=False)
+
+
+def dress(page: BuiltPage, ours: Page) -> None:
+    """Gives a page of ours its title, icon and description."""
+    page.title = title_markup(ours.title)
+    page.meta["icon"] = ours.icon
+    page.meta["description"] = ours.about
+    # There is no Markdown in it: to set up a parser all the same is a tenth of the time of a build.
+    page.render = lambda config, files: setattr(page, "content", "")  # type: ignore[method-assign]
+
+
+def keep_frame(head: MutableMapping[str, Any]) -> None:
+    """Every page has the one frame with its policy and its caution, whatever an author's says at its head."""
+    head.pop("template", None)
+    if "title" in head:
+        head["title"] = title_markup(str(head["title"]))
 
 
 def _link(page: Page) -> Mapping[str, str]:

@@ -30,9 +30,19 @@ from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.html.headings import headings
 from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import lean, tidy
+from briefgen.pages.publishing.pages_made import pages_made
 from briefgen.pages.publishing.pipeline import Made, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
-from briefgen.plugin.files import add_files, is_below, is_idle, leave_out, navigation, title_markup
+from briefgen.plugin.files import (
+    add_files,
+    is_below,
+    is_idle,
+    is_refused,
+    keep_frame,
+    leave_out,
+    navigation,
+    title_markup,
+)
 from briefgen.plugin.finding import address, names_script, write_names
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
@@ -139,6 +149,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             given = []
         self.ours = add_files(files, self.made.site, config)
         leave_out(files, is_idle(config))
+        leave_out(files, is_refused(config))
         config.nav = navigation(files, self.made.site, self.ours, given, self.config.author_pages)
         return files
 
@@ -151,14 +162,9 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Gives our pages their icon, their description."""
         if _uri(page) in self.ours:
-            ours = self.made.site.pages[_uri(page)]
-            page.title = title_markup(ours.title)
-            page.meta["icon"] = ours.icon
-            page.meta["description"] = ours.about
-            # There is no Markdown in it: to set up a parser all the same is a tenth of the time of a build.
-            page.render = lambda config, files: setattr(page, "content", "")  # type: ignore[method-assign]
-        elif "title" in page.meta:
-            page.meta["title"] = title_markup(str(page.meta["title"]))
+            dress(page, self.made.site.pages[_uri(page)])
+        else:
+            keep_frame(page.meta)
         return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
@@ -253,7 +259,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
         found = None
         try:
             levels = read_levels(self.config.levels.items())
-            beside = Beside(Path(config.docs_dir), self._record(config))
+            beside = Beside(Path(config.docs_dir), self._record(config), pages_made)
             found = examine(self._folder(config), levels, beside)
             say(found)
             stop_if_wrong(found.findings, config.strict and not self.serving)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from briefgen.proof.evidence import Evidence
-from briefgen.reading.prose import read_prose
+from briefgen.reading.prose.texts import read_prose
 from briefgen.rules.registry import all_rules
 from tests.demo import demo
 

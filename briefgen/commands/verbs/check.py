@@ -13,6 +13,7 @@ from briefgen.commands.arguments import Commands, add_folder, add_to
 from briefgen.commands.output import SOUND, WRONG, write
 from briefgen.findings import Level, count
 from briefgen.levels import read_levels
+from briefgen.pages.publishing.pages_made import pages_made
 from briefgen.reading.project import project_of
 from briefgen.recorded import NoVersion
 from briefgen.reporters.annotations import Service, as_annotations, service_in
@@ -56,7 +57,7 @@ def run(options: argparse.Namespace) -> int:
     project = None if options.alone or not options.folder.is_dir() else project_of(options.folder)
     settings = [(name, level) for name, _, level in (setting.partition("=") for setting in options.level)]
     levels = read_levels([*(project.levels.items() if project else ()), *settings])
-    beside = Beside(project.pages, project.since) if project else ALONE
+    beside = Beside(project.pages, project.since, pages_made) if project else ALONE
     examination = examine(options.folder, levels, beside)
     plain = options.format == "text"
     write(_report(examination, options), options.to, coloured=_in_colour(options), commands=not plain)

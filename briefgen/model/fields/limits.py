@@ -51,6 +51,11 @@ def too_much(text: str, most: int) -> str:
         return f"{len(text):,} letters stand here, and {most:,} are the most: write less"
     if text.count("\n") > LINES:
         return f"{text.count(chr(10)) + 1} lines stand here, and {LINES} are the most: write less"
+    return too_long_word(text)
+
+
+def too_long_word(text: str) -> str:
+    """What is wrong with a text's longest word, as the end of a sentence; nothing where nothing is."""
     if len(text) > _WORD and _LONG_WORD.search(text):
         return f"a word of more than {_WORD} letters stands here: write words that can be read"
     return ""

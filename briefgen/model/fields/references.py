@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from briefgen.model.fields.base import Record
-from briefgen.source import NOWHERE, Address, Position, Ref, StepRef, Text
+from briefgen.source import NOWHERE, Address, Lines, Position, Ref, StepRef, Text
 
 # An address in brackets behind a link's words, with a title or without, or behind the colon of a link that is
 # defined once for many.
@@ -14,7 +14,8 @@ _ADDRESS = re.compile(r"\](?:\(|:)\s*<?([A-Za-z]+):([^\s#<>()]+)(?:#([^\s<>()]+)
 # What stands between fences or back-ticks is shown, not followed.
 _CODE = re.compile(r"^(?P<fence>```+|~~~+).*?^(?P=fence)[`~]*\s*$|(?P<ticks>`+)(?!`).*?(?<!`)(?P=ticks)(?!`)",
                    re.DOTALL | re.MULTILINE)  # fmt: skip
-_OF_THE_WEB = frozenset({"http", "https", "mailto", "tel", "sms"})
+OF_THE_WEB = frozenset({"http", "https", "mailto", "tel", "sms"})
+"""What the addresses of an author's page may begin with, besides the kinds of records."""
 
 
 def references_of(record: Record) -> Iterator[Ref]:
@@ -49,15 +50,12 @@ def links_in(text: str, start: Position = NOWHERE) -> Iterator[Address]:
     >>> [*links_in("[there](https://example.org), `[so](tool:driver)`")]
     []
     """
-    for found in _ADDRESS.finditer(_without_code(text)):
-        if found[1].lower() in _OF_THE_WEB:
-            continue
-        before = text[: found.start(1)]
-        line = start.line + before.count("\n")
-        column = found.start(1) - (before.rfind("\n") + 1) + (start.column if line == start.line else 1)
-        yield Address(found[2], Position(start.file, line, column), (found[1],), found[3] or "")
+    places = Lines(text, start)
+    for found in _ADDRESS.finditer(without_code(text)):
+        if found[1].lower() not in OF_THE_WEB:
+            yield Address(found[2], places[found.start(1)], (found[1],), found[3] or "")
 
 
-def _without_code(text: str) -> str:
-    """The text with its code blanked, every other character in its place."""
+def without_code(text: str) -> str:
+    """A Markdown text with its code blanked, every other character in its place."""
     return _CODE.sub(lambda found: re.sub(r"[^\n]", " ", found[0]), text) if "`" in text or "~~~" in text else text

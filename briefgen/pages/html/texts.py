@@ -15,6 +15,7 @@ from markdown.treeprocessors import Treeprocessor
 from markupsafe import Markup
 
 from briefgen.model.library import SINGULAR
+from briefgen.pages.html.cleaning import cleaned
 from briefgen.pages.html.terms import Terms
 from briefgen.pages.links import ROOT, Links
 
@@ -61,8 +62,8 @@ class Texts:
         return str(self._markdown.convert(words))
 
     def prose(self, html: str) -> str:
-        """A rendered page of the author's, its `kind:id` links resolved and its terms marked."""
-        return self._terms.mark(_HREF.sub(lambda found: _resolved(found, self._links), html))
+        """A rendered page of the author's, cut to what may stand there, its links resolved and its terms marked."""
+        return self._terms.mark(_HREF.sub(lambda found: _resolved(found, self._links), cleaned(html)))
 
 
 _HREF = re.compile(r'href="([a-z]+):([a-z0-9-]+)(?:#([a-z0-9-]+))?"')

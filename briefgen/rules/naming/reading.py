@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from briefgen.findings import Level
 from briefgen.rules.registry import described
 
 _RIGHT = """
@@ -174,4 +175,30 @@ described(
     Such a character can hide words from whoever reviews a change, and moves things about in a terminal.
     """,
     wrong='terms:\n  qd: {short: QD, means: ▸"A\\u202e coupling."}', right=_RIGHT,
+)  # fmt: skip
+described(
+    "page-file", __name__,
+    """What lies beside your own Markdown pages is what a page shows: pictures, clips, captions, tables of data.
+
+    A file that a browser runs by itself, a drawing that is more than a drawing, and a link to another place are left
+    out of the site. Whoever opens the briefing must be safe to do so.
+    """,
+    wrong="", right=_RIGHT, spoils=False, level=Level.WARNING,
+)  # fmt: skip
+described(
+    "page-html", __name__,
+    """HTML in your own Markdown pages says or shows something: it runs nothing, loads nothing from another place, hides
+    nothing, and does not choose another frame.
+
+    Whatever else stands there is left out of the site, which is read without a network and trusted by a crew.
+    """,
+    wrong="", right=_RIGHT, spoils=False, level=Level.WARNING,
+)  # fmt: skip
+described(
+    "page-link", __name__,
+    """The files to which your own Markdown pages lead are there: other pages, pictures, pages that are made.
+
+    Lead to a record by `kind:id`, as `[the driver](tool:driver)`: that address stays right when a page moves.
+    """,
+    wrong="", right=_RIGHT, spoils=False, level=Level.WARNING,
 )  # fmt: skip
