@@ -63,10 +63,10 @@ def _add(files: Files, file: File) -> bool:
     return True
 
 
-def leave_out(files: Files, unwanted: Callable[[File], bool]) -> None:
-    """Takes files out that are not wanted."""
+def leave_out(files: Files, *unwanted: Callable[[File], bool]) -> None:
+    """Takes files out that are not wanted for one reason or another."""
     for file in list(files):
-        if unwanted(file):
+        if any(reason(file) for reason in unwanted):
             files.remove(file)
 
 

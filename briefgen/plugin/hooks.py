@@ -33,16 +33,7 @@ from briefgen.pages.html.tidy import lean, tidy
 from briefgen.pages.publishing.pages_made import pages_made
 from briefgen.pages.publishing.pipeline import Made, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
-from briefgen.plugin.files import (
-    add_files,
-    is_below,
-    is_idle,
-    is_refused,
-    keep_frame,
-    leave_out,
-    navigation,
-    title_markup,
-)
+from briefgen.plugin.files import add_files, dress, is_below, is_idle, is_refused, keep_frame, leave_out, navigation
 from briefgen.plugin.finding import address, names_script, write_names
 from briefgen.plugin.options import Options
 from briefgen.plugin.publishing import Publishing
@@ -148,8 +139,7 @@ class BriefgenPlugin(BasePlugin[Options]):  # type: ignore[no-untyped-call]
             leave_out(files, lambda file: file.is_documentation_page())
             given = []
         self.ours = add_files(files, self.made.site, config)
-        leave_out(files, is_idle(config))
-        leave_out(files, is_refused(config))
+        leave_out(files, is_idle(config), is_refused(config))
         config.nav = navigation(files, self.made.site, self.ours, given, self.config.author_pages)
         return files
 
