@@ -31,6 +31,7 @@ QUIET: dict[str, dict[str, object]] = {
 WITHOUT_EXAMPLE = {
     "not-utf-8", "unreadable-file", "figure-type", "figure-unsafe", "revision-unchanged", "clip-too-large",
     "clip-length-unknown", "captions-unreadable", "captions-outlast-clip", "callout-outlasts-clip",
+    "page-file", "page-html", "page-link",
 }  # fmt: skip
 
 
