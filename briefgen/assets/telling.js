@@ -85,13 +85,22 @@
   async function readAhead() {
     const waiting = [...scenes.slice(state.scene), ...scenes.slice(0, state.scene).reverse()]
       .flatMap((scene) => [...scene.querySelectorAll("img")]).find((image) => image.loading === "lazy");
+    root.toggleAttribute("data-pictured", !waiting);
     if (!waiting) return;
     waiting.loading = "eager";
     await waiting.decode().catch(() => {});
     idle(readAhead);
   }
 
+  window.addEventListener("beforeprint", () => scenes.forEach((scene) => scene.querySelectorAll("img").forEach((image) => { image.loading = "eager"; })));
+
   /* -- the whole screen -- */
+
+  /** What lies behind the whole screen is out of reach of keys and of what reads the page aloud. */
+  function alone(only) {
+    for (let one = root; one !== document.body; one = one.parentElement)
+      for (const other of one.parentElement.children) if (other !== one) other.inert = only;
+  }
 
   function mode(name) {
     state.mode = name;
@@ -101,6 +110,7 @@
     root.querySelector("[data-told-bar]").hidden = name !== "page";
     root.querySelector("[data-told-desk]").hidden = name !== "speaker";
     document.documentElement.toggleAttribute("data-telling", name !== "page");
+    alone(name !== "page");
     show();
   }
 
@@ -197,6 +207,8 @@
   part("words").addEventListener("click", words);
   part("leave").addEventListener("click", leave);
   part("leave").hidden = speaking;
+  // Who speaks has the words before them anyway.
+  part("words").hidden = speaking;
   window.addEventListener("hashchange", () => fromAddress());
 
   function fromAddress() {

@@ -72,3 +72,14 @@ def test_the_page_says_first_that_it_is_for_training_and_has_tables_without_a_sc
         assert len(article.select("tbody tr")) >= 4
         assert article.select_one("[data-day-live][hidden]")
         assert article.select_one("[role=status]")
+
+
+def test_without_a_script_nothing_leads_to_what_is_not_there(demo_folder: Path, browser: Browser) -> None:
+    with opened(browser, (demo_folder / "underway/sortie-1.html").as_uri(), scripts=False) as (tab, _):
+        links = tab.locator(".bg-toc a[href*='#_']")
+        shown = [link for link in links.all() if link.is_visible()]
+        assert [tab.locator("#" + str(link.get_attribute("href")).split("#")[1]).is_visible() for link in shown] == [
+            True
+        ]
+    with opened(browser, (demo_folder / "underway/sortie-1.html").as_uri()) as (tab, _):
+        assert sum(link.is_visible() for link in tab.locator(".bg-toc a[href*='#_']").all()) == 4
