@@ -22,7 +22,7 @@ from briefgen.tables.case_words import then_words
 from briefgen.tables.table import Column, Table, cells, numbers
 from briefgen.units import HOUR, MINUTE, show_duration, show_elapsed
 
-SEARCHES = 250
+SEARCHES = 400
 """So many stops of a sortie are searched for its page, those nearest to the plan; the terminal answers for all."""
 LATE = 25 * MINUTE
 """How late everybody is in the table without a script, in seconds."""

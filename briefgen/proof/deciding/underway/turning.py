@@ -15,7 +15,7 @@ from briefgen.proof.deciding.underway.situation import Situation
 from briefgen.proof.stopping.search.effort import Effort
 from briefgen.proof.stopping.stops import Stop
 
-AHEAD = 100_000
+AHEAD = 160_000
 """Looks that all stops ahead may take together: those of the demo take half of them."""
 MOST_CUTS = 3000
 """So many combinations of finished steps of a sortie are told apart, those nearest to the plan first."""
