@@ -10,7 +10,7 @@
     [0.5, -1], [-0.5, -1], [0.5, 1], [-0.5, 1], [1, -0.5], [-1, -0.5], [1, 0.5], [-1, 0.5]];
   const SIDES = [0, 10, 20, 34, 50].flatMap((far) => AROUND.map(([right, down]) => [right, down, far]));
   const DISC = 9; // how far a person's sign reaches from the middle, in pixels of the sheet
-  const wideEnough = window.matchMedia("(min-width: 901px)");
+  const inOneColumn = window.matchMedia("(max-width: 480px)");
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
   function make(name, attributes = {}, ...inside) {
@@ -67,6 +67,7 @@
       for (const one of root.querySelectorAll("[data-play]:not([data-play='does'])")) this.part[one.dataset.play] = one;
       this.panels = [...root.querySelectorAll("[data-lane]")].map((panel) => panel.querySelector("[data-play='does']"));
       this.script = root.querySelector(".bg-player__script");
+      this.screen = root.querySelector(".bg-player__screen");
       this.stage = root.querySelector(".bg-player__map .bg-chart__stage");
       this.figure = root.querySelector(".bg-player__map .bg-chart");
       this.time = 0;
@@ -79,7 +80,6 @@
       this.ruler = document.createElement("canvas").getContext("2d");
       this.frames = 0;
       this.overlay();
-      this.placeScript();
       this.listen();
       root.querySelector(".bg-player__live").hidden = false;
       root.querySelector(".bg-player__table").open = false;
@@ -205,12 +205,15 @@
 
     /** Everything for the moment `this.time`. Panels are written only when what they say has changed. */
     show() {
+      let told = false;
       this.now = this.data.people.map((_, lane) => this.numberOf(lane));
       this.now.forEach((number, lane) => {
         if (number === this.shown[lane]) return;
         this.shown[lane] = number;
         this.tell(lane);
+        told = true;
       });
+      if (told) this.fit();
       this.move();
       this.say();
       this.tellScript();
@@ -260,7 +263,8 @@
       const [kind, start, end, step, track, , about] = person.spans[this.shown[lane]];
       const panel = this.panels[lane];
       panel.parentElement.dataset.kind = kind;
-      panel.replaceChildren(...this.lines(person, kind, start, end, step, about));
+      const leads = kind === "step" ? this.leader(lane, step) : null;
+      panel.replaceChildren(...(leads ? this.shared(leads, step, end) : this.lines(person, kind, start, end, step, about)));
       const own = this.tokens[lane];
       if (!own) return;
       own.rest.style.display = kind === "wait" ? "" : "none";
@@ -270,10 +274,72 @@
       own.ahead.setAttribute("d", points.length > 1 ? `M${points.map(([x, y]) => `${x} ${y}`).join("L")}` : "");
     }
 
+    /** Everybody's panel has what it needs; where windows are low, what is least needed is left out. */
+    fit() {
+      const panels = [...this.root.querySelectorAll(".bg-player__now > *")];
+      const kept = panels.map((panel) => parseFloat(panel.style.height));
+      for (const panel of panels) panel.style.height = "";
+      this.tighten();
+      if ("begun" in this.root.dataset && inOneColumn.matches) this.keepHeights(panels, kept);
+    }
+
+    tighten() {
+      const parts = this.root.querySelectorAll(".bg-player__now, .bg-player__within");
+      for (const part of parts) delete part.dataset.tight;
+      const room = parseFloat(getComputedStyle(this.screen).minHeight);
+      for (const tight of room ? [1, 2] : []) {
+        for (const part of parts) {
+          const high = this.screen.offsetHeight;
+          if (high <= room + 1) return;
+          const before = part.dataset.tight;
+          part.dataset.tight = tight;
+          if (this.screen.offsetHeight < high) continue;
+          if (before) part.dataset.tight = before;
+          else delete part.dataset.tight;
+        }
+      }
+    }
+
+    /** In one column each panel keeps its height until it needs more, or another needs what it has to spare. */
+    keepHeights(panels, kept) {
+      const needed = panels.map((panel) => panel.offsetHeight);
+      const within = this.root.querySelector(".bg-player__within");
+      const ends = [...within.children].map((panel) => panel.lastElementChild.getBoundingClientRect().bottom + 6);
+      const free = Math.max(0, Math.floor(within.getBoundingClientRect().bottom - Math.max(...ends)));
+      const spare = needed.map((high, k) => (kept[k] ? Math.max(0, kept[k] - high) : (0.4 * free)));
+      let over = spare.reduce((sum, one) => sum + one, 0) - free;
+      for (const k of [...spare.keys()].sort((one, other) => spare[other] - spare[one])) {
+        const less = Math.max(0, Math.min(over, spare[k]));
+        spare[k] -= less;
+        over -= less;
+      }
+      panels.forEach((panel, k) => { panel.style.height = `${Math.floor(needed[k] + spare[k])}px`; });
+    }
+
+    /** Who tells of a step that several people do together: the first of them. */
+    leader(lane, step) {
+      const first = this.data.people.findIndex((person, other) => {
+        const [kind, , , number] = person.spans[this.now[other]];
+        return kind === "step" && number === step;
+      });
+      return first < lane ? this.data.people[first] : null;
+    }
+
+    /** A step that stands in full in somebody else's panel. */
+    shared(leads, number, end) {
+      const step = this.data.steps[number];
+      const signs = step.hazards.map((one) => this.data.hazards[one].signal).map((signal) =>
+        make("span", { class: "bg-now__sign", "data-signal": signal }, signal[0].toUpperCase() + signal.slice(1)));
+      return [
+        make("p", { class: "bg-now__do" }, `With ${leads.label}: step ${step.n}`, ...signs.flatMap((sign) => [" ", sign])),
+        make("p", { class: "bg-now__when" }, `Until ${elapsed(end)}`),
+      ];
+    }
+
     lines(person, kind, start, end, number, about) {
       const step = this.data.steps[number];
-      const when = make("p", { class: "bg-now__when" }, `${elapsed(start)} to ${elapsed(end)}`);
-      if (kind === "done") return [make("p", { class: "bg-now__do" }, "Done."), when];
+      const when = make("p", { class: "bg-now__when" }, `Until ${elapsed(end)}`);
+      if (kind === "done") return [make("p", { class: "bg-now__do" }, `Done at ${elapsed(start)}.`)];
       if (kind !== "step") {
         const next = step ? [make("p", { class: "bg-now__next" }, "Next: ", this.link(step))] : [];
         const holds = kind === "wait" && step ? step.holds.map((hold) => this.hold(hold)) : [];
@@ -281,13 +347,12 @@
         return [...words, when, ...next];
       }
       const task = this.data.tasks[step.task];
-      const facts = [step.place, step.takes, `${elapsed(start)} to ${elapsed(end)}`].filter(Boolean).join(" · ");
+      const facts = [`${task.title}, step ${step.n}`, step.place, `${step.takes}, until ${elapsed(end)}`];
       return [
         ...step.figures.slice(0, 1).map((figure) => this.picture(this.data.figures[figure])),
         ...step.hazards.map((hazard) => this.hazard(this.data.hazards[hazard])),
-        make("p", { class: "bg-now__task" }, `${task.title}, step ${step.n}`),
         make("p", { class: "bg-now__do" }, this.link(step)),
-        make("p", { class: "bg-now__when" }, facts),
+        make("p", { class: "bg-now__when" }, facts.filter(Boolean).join(" · ")),
         ...step.calls.filter((call) => !called(call).includes(person.label)).map((call) => make("p", { class: "bg-now__call" }, `Says ${call}`)),
       ];
     }
@@ -338,6 +403,7 @@
       if (this.playing) return;
       if (this.time >= this.data.finish) this.time = 0;
       this.playing = true;
+      this.begin();
       this.intoView();
       this.label();
       if (calm.matches) {
@@ -368,11 +434,19 @@
     }
 
     label() {
-      this.part.play.textContent = this.playing ? "Pause" : "Play";
+      this.part.play.firstElementChild.textContent = this.playing ? "Pause" : "Play";
       this.root.toggleAttribute("data-playing", this.playing);
     }
 
+    /** From now on it has the window for itself. */
+    begin() {
+      if ("begun" in this.root.dataset) return;
+      this.root.dataset.begun = "";
+      this.fit();
+    }
+
     seek(time, keep = true) {
+      this.begin();
       this.time = Math.min(this.data.finish, Math.max(0, time));
       this.show();
       if (keep && !this.playing) this.settle();
@@ -409,15 +483,8 @@
 
     /** All of it on the screen; nothing moves where it is. */
     intoView() {
-      const screen = this.root.querySelector(".bg-player__screen");
-      const { top, bottom } = screen.getBoundingClientRect();
-      if (top < 0 || bottom > window.innerHeight + 1) screen.scrollIntoView({ block: "start" });
-    }
-
-    /** Beside people's panels the script has its place under the map; on a small screen it stands below all. */
-    placeScript() {
-      const screen = this.root.querySelector(".bg-player__screen");
-      (wideEnough.matches ? screen : this.root).append(this.script);
+      const { top, bottom } = this.screen.getBoundingClientRect();
+      if (top < 0 || bottom > window.innerHeight + 1) this.screen.scrollIntoView({ block: "start" });
     }
 
     calmness() { this.part.calm.hidden = !calm.matches; }
@@ -434,7 +501,6 @@
       this.root.addEventListener("keydown", (event) => this.key(event));
       window.addEventListener("hashchange", () => this.fromAddress());
       calm.addEventListener("change", () => { this.pause(); this.calmness(); this.show(); });
-      wideEnough.addEventListener("change", () => this.placeScript());
       this.figure.addEventListener("bg:scale", () => this.again());
       this.figure.addEventListener("bg:live", () => this.again());
       new ResizeObserver(() => this.again()).observe(this.stage);

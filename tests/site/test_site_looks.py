@@ -160,3 +160,37 @@ def test_what_can_hurt_is_never_below_the_edge_of_a_panel_nor_under_the_map(
         told, hidden = tab.evaluate(HIDDEN_HAZARDS)
         assert told > 50
         assert hidden == []
+
+
+# At each moment: how far the screen reaches beyond the window, and whose panel is shorter than what stands in it.
+CUT_MOMENTS = """async ([height]) => {
+    const player = briefgenPlayers.of(document.querySelector("[data-player]")), cut = [], over = [];
+    player.begin();
+    for (const moment of player.data.moments) {
+        player.seek(moment, false);
+        player.intoView();
+        const end = document.querySelector(".bg-player__screen").getBoundingClientRect().bottom;
+        if (end > height + 1) over.push([moment, Math.round(end - height)]);
+        for (const panel of document.querySelectorAll(".bg-now__person")) {
+            const ends = [...panel.querySelectorAll("p")].map(one => one.getBoundingClientRect().bottom);
+            const scrolls = getComputedStyle(panel).overflowY !== "visible";
+            if (scrolls || Math.max(...ends) > panel.getBoundingClientRect().bottom) cut.push([moment, panel.innerText]);
+        }
+    }
+    return [player.data.moments.length, cut, over];
+}"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (820, 1180), (1024, 768), (1280, 800), (1920, 1080)])
+@pytest.mark.parametrize("sortie", ["sortie-1", "sortie-2"])
+def test_at_no_moment_is_anything_cut_on_a_played_sortie(
+    browser: Browser, address: str, sortie: str, width: int, height: int
+) -> None:
+    with opened(browser, f"{address}plays/{sortie}.html", width=width, height=height) as (tab, _):
+        moments, cut, over = tab.evaluate(CUT_MOMENTS, [height])
+        assert moments > 100
+        assert cut == []
+        # On a phone two hazards for one, and one more for another, are longer than a screen: then it is scrolled.
+        assert over == [] or (width < 480 and len(over) < moments / 10), over
+        tab.evaluate("briefgenPlayers.of(document.querySelector('[data-player]')).seek(8360)")
+        assert hurts(tab) == []

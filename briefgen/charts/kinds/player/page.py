@@ -32,18 +32,18 @@ def player_html(played: Played, plotly: str) -> str:
         "section",
         _screen(played, plotly),
         '<div class="bg-chart__voice" data-play="voice" role="status"></div>',
+        '<section class="bg-player__script bg-script" aria-label="What the briefer says"></section>',
         f'<p class="bg-player__keys">{escape(KEYS)}</p>',
         tag("details", tag("summary", "What the signs stand for"), key_html(played.map), class_="bg-chart__table"),
         tag("script", to_json(played.data), type="application/json", class_="bg-player__data"),
         tag("details", tag("summary", "All moments as a table"), table_html(played.table, f"{played.id}-table"),
             class_="bg-chart__table bg-player__table", open=""),
-        '<section class="bg-player__script bg-script" aria-label="What the briefer says" tabindex="0"></section>',
         class_="bg-player", id=played.id, data_player="", aria_label=f"The sortie played: {played.play.rows.title}",
     )  # fmt: skip
 
 
 def _screen(played: Played, plotly: str) -> str:
-    """What fits on one screen: the controls, the map, and everybody's panel beside it."""
+    """What fits on one screen: the controls, the map, beside it whoever is outside, and under it whoever is not."""
     sheets = played.data["sheets"]
     shapes = (wide / high for wide, high in (sheets["wide"]["size"], sheets["narrow"]["size"]))
     ratios = "--ratio:{:.3f};--ratio-narrow:{:.3f}".format(*shapes)
@@ -52,7 +52,8 @@ def _screen(played: Played, plotly: str) -> str:
         "div",
         f'<div class="bg-player__live" hidden>{_controls(played)}</div>',
         tag("div", bare_html(played.map, plotly), class_="bg-player__map", style=ratios),
-        tag("div", *map(_panel, lanes), class_="bg-player__now bg-now"),
+        tag("div", *(_panel(lane) for lane in lanes if lane.person.outside), class_="bg-player__now bg-now"),
+        tag("div", *(_panel(lane) for lane in lanes if not lane.person.outside), class_="bg-player__within bg-now"),
         class_="bg-player__screen",
     )
 
@@ -66,8 +67,9 @@ def _controls(played: Played) -> str:
     return (
         '<div class="bg-player__bar bg-toolbar" role="group" aria-label="Playing">'
         f"{_button('play', 'Play', main=True)}{_button('back', 'Moment before')}{_button('on', 'Moment after')}"
+        '<span class="bg-player__when">'
         '<output class="bg-clock bg-player__clock" data-play="clock" aria-live="off">0:00:00</output>'
-        '<span class="bg-badge bg-player__light" data-play="light"></span>'
+        '<span class="bg-badge bg-player__light" data-play="light"></span></span>'
         f'<select class="bg-select" data-play="speed" aria-label="Speed">{options}</select>'
         '<a class="bg-player__here" data-play="here" href="#t=0:00:00">Link to this moment</a></div>'
         f'<div class="bg-player__strip" data-play="strip">{strip(played.play.rows)}'
@@ -83,8 +85,7 @@ def _controls(played: Played) -> str:
 def _button(name: str, words: str, main: bool = False) -> str:
     look = ' data-look="main"' if main else ""
     # A phone shows a sign in the place of these words; they stay for who listens.
-    inside = words if main else f"<span>{words}</span>"
-    return f'<button type="button" class="bg-button"{look} data-play="{name}">{inside}</button>'
+    return f'<button type="button" class="bg-button"{look} data-play="{name}"><span>{words}</span></button>'
 
 
 def _panel(lane: Lane) -> str:
@@ -96,11 +97,8 @@ def _panel(lane: Lane) -> str:
     name = f"{escape(person.label_text)} <span>{escape(str(person.callsign or ''))}</span>"
     inside = f'<a href="{escape(lane.href)}">{name}</a>' if lane.href else name
     word = tag("span", escape(pattern_word(person)), class_="bg-now__mark")
-    # Whoever is outside has more to read.
-    share = 3 if person.outside else 2
     return (
-        f'<section class="bg-now__person" style="--share:{share}" data-lane="{lane.number}" tabindex="0" '
-        f'aria-label="{escape(person.label_text)}">'
+        f'<section class="bg-now__person" data-lane="{lane.number}" aria-label="{escape(person.label_text)}">'
         f'<h2 class="bg-now__name">{mark}{inside} {word}</h2>'
         '<div class="bg-now__does" data-play="does"></div></section>'
     )

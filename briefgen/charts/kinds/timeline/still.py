@@ -131,8 +131,7 @@ def _word_of_ground(frame: Frame, start: float, end: float, words: str) -> str:
     if width(words, SMALL) > frame.along(end) - frame.along(start):
         return ""
     if frame.down:
-        turn = f"rotate(90 {svg.number(frame.ends + 3)} {svg.number(middle)})"
-        return svg.label(frame.ends + 3, middle, words, "c-small c-middle c-soft", transform=turn)
+        return svg.label(frame.ends + 7, middle, words, "c-small c-middle c-soft c-downwards")
     spot = frame.ends - 3 if words == "night" else frame.side + 13
     return svg.label(middle, spot, words, "c-small c-middle c-halo")
 
