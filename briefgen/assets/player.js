@@ -306,7 +306,7 @@
       const within = this.root.querySelector(".bg-player__within");
       const ends = [...within.children].map((panel) => panel.lastElementChild.getBoundingClientRect().bottom + 6);
       const free = Math.max(0, Math.floor(within.getBoundingClientRect().bottom - Math.max(...ends)));
-      const spare = needed.map((high, k) => (kept[k] ? Math.max(0, kept[k] - high) : (0.4 * free)));
+      const spare = needed.map((high, k) => (kept[k] ? Math.max(0, kept[k] - high) : 0.15 * free));
       let over = spare.reduce((sum, one) => sum + one, 0) - free;
       for (const k of [...spare.keys()].sort((one, other) => spare[other] - spare[one])) {
         const less = Math.max(0, Math.min(over, spare[k]));
