@@ -8,7 +8,7 @@
   // Where somebody's name may stand: right and down of their sign, near it or a little further off.
   const AROUND = [[0, -1], [0, 1], [1, 0], [-1, 0], [1, -1], [-1, -1], [1, 1], [-1, 1],
     [0.5, -1], [-0.5, -1], [0.5, 1], [-0.5, 1], [1, -0.5], [-1, -0.5], [1, 0.5], [-1, 0.5]];
-  const SIDES = [0, 10, 20, 34, 50].flatMap((far) => AROUND.map(([right, down]) => [right, down, far]));
+  const SIDES = [0, 10, 20, 34, 50, 70, 95].flatMap((far) => AROUND.map(([right, down]) => [right, down, far]));
   const DISC = 9; // how far a person's sign reaches from the middle, in pixels of the sheet
   const inOneColumn = window.matchMedia("(max-width: 480px)");
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
@@ -118,7 +118,8 @@
       const live = window.briefgenCharts && window.briefgenCharts.of(this.figure);
       const [[x0, x1], [y1, y0]] = (live && live.range) || [[0, wide], [high, 0]];
       this.layer.setAttribute("viewBox", `${x0} ${y0} ${x1 - x0} ${y1 - y0}`);
-      this.scale = (x1 - x0) / wide * (narrow ? 0.85 : 1);
+      // No name is smaller than 11 pixels, however small the map.
+      this.scale = (x1 - x0) / wide * Math.max(narrow ? 0.85 : 1, (11.1 * wide) / (13 * this.stage.clientWidth));
       // On a map that is zoomed in, words keep their size on the screen: on the sheet they shrink about their places.
       const zoomed = (x1 - x0) / wide;
       this.words = this.sheet.words.map(([l, t, r, b, x, y]) => [x + (l - x) * zoomed, y + (t - y) * zoomed, x + (r - x) * zoomed, y + (b - y) * zoomed]);
