@@ -68,9 +68,8 @@ def page_of(site: Path) -> Callable[..., str]:
             f"<style>{FACE}{THEME.read_text(encoding='utf-8')}"
             "html{font-size:20px}body{margin:8px;background:var(--bg-paper);color:var(--bg-ink);font-size:16px}a{color:var(--bg-link)}"
             "</style></head>"
-            f'<body data-md-color-scheme="{scheme}"><main class="bg-page"><h1>Charts</h1>{above}{"".join(inside)}</main>'
-            f"{scripts}"
-            "</body></html>",
+            f'<body data-md-color-scheme="{scheme}"><main class="bg-page"><h1>Charts</h1>{above}'
+            f"{''.join(inside)}</main>{scripts}</body></html>",
             encoding="utf-8",
         )
         return (site / name).as_uri()
