@@ -5,17 +5,27 @@ from __future__ import annotations
 from pydantic import Field, model_validator
 
 from briefgen.model.fields.base import Part, Record
-from briefgen.model.fields.choices import Pattern, Post
+from briefgen.model.fields.choices import Colour, Pattern, Post
 from briefgen.model.fields.quantities import Amount, Mass
 from briefgen.model.fields.values import Id, Name, SuitRef, Whole, wrong
 from briefgen.units import SUPPLY_KINDS
 
 
 class Mark(Part):
-    """How a person is told apart at a glance: a pattern, and the word that people say."""
+    """How a person is told apart at a glance: a pattern, the word that people say, and perhaps a colour."""
 
     pattern: Pattern = Field(description="The pattern on the suit.", examples=["rings"])
     word: Name = Field(description="What people call the pattern.", examples=["Rings"])
+    colour: Colour | None = Field(
+        None, description="The colour of the pattern; it is always shown with the pattern and the word.",
+        examples=["red"],
+    )  # fmt: skip
+
+    @property
+    def said(self) -> str:
+        """The word with the colour, where that is not said already: `red rings`, in small letters."""
+        word = str(self.word).lower()
+        return word if self.colour is None or self.colour in word.split() else f"{self.colour} {word}"
 
 
 class Carries(Part):
@@ -46,8 +56,8 @@ class Person(Record):
         None, description="How much a person outside can carry at once.", examples=["{items: 4, mass: 60 kg}"]
     )
     mark: Mark | None = Field(
-        None, description="Pattern and word that tell the person apart.",
-        examples=["{pattern: rings, word: Rings}"],
+        None, description="Pattern, word and colour that tell the person apart.",
+        examples=["{pattern: rings, word: Rings, colour: red}"],
     )  # fmt: skip
 
     @property

@@ -127,12 +127,9 @@ class PageContext:
         record: Person = self.library.people[person]
         name = record.callsign or record.label
         word = str(record.label) if record.callsign else ""
-        if record.mark:
-            word = f"{word}, {record.mark.word.lower()}".lstrip(", ")
-        else:
-            word = f"{word}, {_POSTS[record.post]}".lstrip(", ")
-        pattern = record.mark.pattern if record.mark else ""
-        return MarkChip(str(name), word, pattern, self.links.target("person", person))
+        mark, target = record.mark, self.links.target("person", person)
+        word = f"{word}, {mark.said if mark else _POSTS[record.post]}".lstrip(", ")
+        return MarkChip(str(name), word, mark.pattern if mark else "", (mark and mark.colour) or "", target)
 
     def marks(self, people: Iterable[str]) -> tuple[MarkChip, ...]:
         """The marks of people, in order."""

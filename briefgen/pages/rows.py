@@ -15,11 +15,12 @@ class Link:
 
 @dataclass(frozen=True)
 class MarkChip:
-    """A person, told apart by a pattern and by words."""
+    """A person, told apart by words and a pattern, which may have a colour; without a mark both are empty."""
 
     name: str
     word: str
     pattern: str
+    colour: str
     target: str
 
 

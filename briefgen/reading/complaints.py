@@ -11,6 +11,7 @@ from pydantic import BaseModel, ValidationError
 from briefgen.findings import Finding, Level
 from briefgen.language.nearest import nearest
 from briefgen.model.fields.base import Record
+from briefgen.model.fields.choices import COLOURS, OTHER_WORDS
 from briefgen.model.fields.values import RawList, RawMap, place_of
 from briefgen.model.steps import Step
 from briefgen.model.tasks import BLOCK_TAG, STEP_TAG, Block
@@ -63,9 +64,11 @@ def _sentence(detail: dict[str, Any], path: _Path, owner: str, model: type[Recor
             return context.get("rule") or "wrong-value", f"{_capital(where)}: {context['sentence']}.", ""
         case "literal_error":
             word, words = str(detail["input"]), context["expected"].replace("'", "").replace(" or ", ", ").split(", ")
-            close = nearest(word, words)
+            close = OTHER_WORDS.get(word.lower(), "") if tuple(words) == COLOURS else ""
+            close = close or nearest(word, words)
             hint = f" Did you mean “{close}”?" if close else ""
-            return "wrong-value", f"{_capital(where)}: “{word}” is none of {', '.join(words)}.{hint}", ""
+            sentence = f"{_capital(where)}: “{word}” is none of {', '.join(words)}.{hint}"
+            return "wrong-value", sentence, _with_key(path, close)
         case "too_short":
             least = "write at least one" if context["min_length"] == 1 else f"write at least {context['min_length']}"
             return "wrong-value", f"{_capital(where)}: too little stands here, {least}.", ""
@@ -77,6 +80,11 @@ def _sentence(detail: dict[str, Any], path: _Path, owner: str, model: type[Recor
             return "wrong-value", f"{_capital(where)}: a list is expected here.", ""
         case _:
             return "wrong-value", f"{_capital(where)}: {detail['msg'][0].lower()}{detail['msg'][1:]}.", ""
+
+
+def _with_key(path: _Path, value: str) -> str:
+    """`post: ground`: a word as it is written where the path leads; nothing where no word was meant."""
+    return f"{path[-1]}: {value}" if value and path and isinstance(path[-1], str) else value
 
 
 def _capital(words: str) -> str:

@@ -6,20 +6,20 @@ A colour is a CSS variable (`charts.css` gives it a value for day, night and pri
 from __future__ import annotations
 
 from briefgen.charts.drawing.svg import group, rect, tag
+from briefgen.model.fields.choices import PATTERNS
 from briefgen.model.people import Person
 
-PATTERNS = ("plain", "bars", "rings", "dots", "checks", "chevrons")
-
-
 def colour(name: str) -> str:
-    """A colour for a figure, looked up when the chart is drawn: `lane-2`, `ink`, `night`."""
+    """A colour for a figure, looked up when the chart is drawn: `lane-2`, `stripe-red`, `ink`, `night`."""
     return f"var(--bg-c-{name})"
 
 
 def tone(person: Person) -> str:
-    """The name of a person's colour: that of the pattern for people outside, grey for the others."""
+    """The name of a person's colour: for people outside the mark's own, or else the pattern's; grey for the others."""
     if not person.outside:
         return "lane-0"
+    if person.mark and person.mark.colour:
+        return f"stripe-{person.mark.colour}"
     pattern = person.mark.pattern if person.mark else "plain"
     return f"lane-{PATTERNS.index(pattern) + 1}"
 

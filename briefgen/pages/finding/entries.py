@@ -84,7 +84,7 @@ def _names(context: PageContext, record: Any) -> Iterator[str]:
         if isinstance(said := getattr(record, key, None), str) and said:
             yield context.texts.plain(said)
     if (mark := getattr(record, "mark", None)) is not None:
-        yield str(mark.word)
+        yield mark.said
 
 
 def _place(context: PageContext, record: Any) -> str:

@@ -51,7 +51,7 @@ def _page(context: PageContext, proved: SortieEvidence, number: int) -> Page:
             "sortie": context.link("sortie", identifier),
             "sortie_id": identifier,
             "programme": str(programme.id) if programme else "",
-            "people": tuple((person, context.mark(person).name) for person in day.flows),
+            "people": context.marks(day.flows),
             "answers": ANSWERS,
             "cases": case_choices(context, day),
             "late": show_duration(LATE),
