@@ -7,6 +7,7 @@ import re
 import pytest
 import wcag_contrast_ratio  # type: ignore[import-untyped]
 
+from briefgen.model.fields.choices import COLOURS
 from tests.browser_tools import contrast
 from tests.frame.sample_site import OVERRIDES
 
@@ -63,3 +64,33 @@ def test_our_formula_agrees_with_the_reference_library(tokens: dict[str, dict[st
 
 def _parts(colour: str) -> tuple[float, ...]:
     return tuple(int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
+
+
+STRIPES = tuple(f"stripe-{colour}" for colour in COLOURS)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("stripe", STRIPES)
+def test_a_marks_colour_stands_out_from_whatever_is_behind_it(
+    tokens: dict[str, dict[str, str]], scheme: str, stripe: str
+) -> None:
+    # WCAG 2.2, criterion 1.4.11, by the package wcag-contrast-ratio: 3 to 1 for a shape that says who is who, on every
+    # ground on which a name may stand, and as a line over a picture; by day on a sheet of paper, too.
+    palette = tokens[scheme]
+    grounds = [palette[name] for name in (*GROUNDS, *SOFT, "halo")] + ["#ffffff"] * (scheme == "light")
+    assert min(wcag_contrast_ratio.rgb(_parts(palette[stripe]), _parts(ground)) for ground in grounds) >= 3
+    # Criterion 1.4.3: words stand on a person's bars, and the pattern within their disc.
+    assert wcag_contrast_ratio.rgb(_parts(palette[stripe]), _parts(palette["on-lane"])) >= 4.5
+
+
+def test_there_is_a_colour_for_every_name_and_none_besides(tokens: dict[str, dict[str, str]]) -> None:
+    drawn = (OVERRIDES / "styles" / "person.css").read_text(encoding="utf-8")
+    for palette in tokens.values():
+        assert sorted(name for name in palette if name.startswith("stripe-")) == sorted(STRIPES)
+        assert len({palette[stripe] for stripe in STRIPES}) == len(STRIPES) == 8
+    assert re.findall(r'\[data-colour="([a-z]+)"\] \{\n  --bg-stripe: var\(--bg-stripe-\1\);', drawn) == [*COLOURS]
+    charts = (OVERRIDES.parent / "briefgen" / "assets" / "charts.css").read_text(encoding="utf-8")
+    for colour in COLOURS:
+        day = tokens["light"][f"stripe-{colour}"]
+        assert f"--bg-c-stripe-{colour}: var(--bg-stripe-{colour}, {day});" in charts
+        assert f".c-stripe-{colour} {{ --lane: var(--bg-c-stripe-{colour}); }}" in charts

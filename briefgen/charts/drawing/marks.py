@@ -9,6 +9,7 @@ from briefgen.charts.drawing.svg import group, rect, tag
 from briefgen.model.fields.choices import PATTERNS
 from briefgen.model.people import Person
 
+
 def colour(name: str) -> str:
     """A colour for a figure, looked up when the chart is drawn: `lane-2`, `stripe-red`, `ink`, `night`."""
     return f"var(--bg-c-{name})"
