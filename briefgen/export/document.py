@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from briefgen.export.rows import CAUTION, rows_of
+from briefgen.model.people import Person
 from briefgen.proof.evidence import SortieEvidence
 
 FORMAT = 1
@@ -29,5 +30,18 @@ def _sortie(proved: SortieEvidence) -> dict[str, Any]:
         "usable_s": sortie.limits.usable,
         "finish_s": round(timeline.finish, 3),
         "margin_s": round(timeline.margin, 3),
+        "people": [_person(proved.library.people[name]) for name in proved.plan.flows],
         "timeline": list(rows_of(proved)),
+    }
+
+
+def _person(person: Person) -> dict[str, Any]:
+    """Who the rows' people are, and what tells them apart."""
+    mark = person.mark
+    return {
+        "id": str(person.id),
+        "label": str(person.label),
+        "callsign": str(person.callsign) if person.callsign else None,
+        "post": person.post,
+        "mark": {"pattern": mark.pattern, "word": str(mark.word), "colour": mark.colour} if mark else None,
     }

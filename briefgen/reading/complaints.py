@@ -64,8 +64,8 @@ def _sentence(detail: dict[str, Any], path: _Path, owner: str, model: type[Recor
             return context.get("rule") or "wrong-value", f"{_capital(where)}: {context['sentence']}.", ""
         case "literal_error":
             word, words = str(detail["input"]), context["expected"].replace("'", "").replace(" or ", ", ").split(", ")
-            close = OTHER_WORDS.get(word.lower(), "") if tuple(words) == COLOURS else ""
-            close = close or nearest(word, words)
+            other = OTHER_WORDS if tuple(words) == COLOURS else {}
+            close = other[word.lower()] if word.lower() in other else nearest(word.lower(), words)
             hint = f" Did you mean “{close}”?" if close else ""
             sentence = f"{_capital(where)}: “{word}” is none of {', '.join(words)}.{hint}"
             return "wrong-value", sentence, _with_key(path, close)

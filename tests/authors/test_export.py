@@ -57,6 +57,17 @@ def test_csv_lines_end_as_rfc_4180_wants_and_have_all_columns() -> None:
     assert {len(row) for row in csv.reader(io.StringIO(text, newline=""))} == {len(COLUMNS)}
 
 
+def test_the_json_file_says_who_the_people_of_its_rows_are_and_what_tells_them_apart() -> None:
+    for proved, sortie in zip(SORTIES, json.loads(as_json(SORTIES))["sorties"], strict=True):
+        told = {one["id"]: one for one in sortie["people"]}
+        assert set(told) == {person for row in sortie["timeline"] for person in row["people"]}
+        for name, one in told.items():
+            person = proved.library.people[name]
+            assert (one["label"], one["callsign"], one["post"]) == (person.label, person.callsign, person.post)
+            assert one["mark"] == (person.mark.model_dump() if person.mark else None)
+    assert {one["mark"]["colour"] for one in told.values() if one["mark"]} == {"red", "blue"}
+
+
 def test_cases_stand_beside_their_step_in_every_format() -> None:
     table = {(row["sortie"], row["step"]): row for row in csv.DictReader(io.StringIO(as_csv(SORTIES), newline=""))
              if row["kind"] == "step"}  # fmt: skip

@@ -34,6 +34,7 @@ OTHER_WORDS: Mapping[str, str] = MappingProxyType(
         "gold": "yellow", "golden": "yellow", "ochre": "yellow", "olive": "green", "lime": "green", "cyan": "teal",
         "turquoise": "teal", "aqua": "teal", "navy": "blue", "azure": "blue", "purple": "violet", "lilac": "violet",
         "mauve": "violet", "indigo": "violet", "magenta": "pink", "fuchsia": "pink", "rose": "pink",
+        "white": "", "black": "", "grey": "", "gray": "", "silver": "",
     }
 )  # fmt: skip
 """What else people call a colour of marks. White, black and grey are none: they are suits, ink, and people inside."""
