@@ -72,7 +72,7 @@ AS_WRITTEN = Origin()
 
 class Case(Part):
     """What is done when a step does not go as planned. What the step sets is then not known until a step here sets it
-    or looks.
+    or looks, and what it takes, leaves, hands over or moves is where it was.
     """
 
     when: Words = Field(description="What is seen or felt, in a sentence.", examples=["The bolt does not turn."])

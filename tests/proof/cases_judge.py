@@ -1,7 +1,8 @@
 """The judge's own reading of cases: the plans that follow if a step does not go as planned, written from plain data.
 
-The step sets what nobody knows and confirms nothing; the case's steps follow it, and whatever waited for the step waits
-for them. Who does the step does them next; whoever else helps may be at anything that can run by then.
+The step sets what nobody knows, moves nothing and nobody, and confirms nothing; the case's steps follow it, and what
+waited for the step waits for them. Who does the step does them next; whoever else helps may be at anything that can run
+by then.
 """
 
 from __future__ import annotations
@@ -134,12 +135,11 @@ class CaseJudge:
                 if key in dropped:
                     raw["who"] = []
                 elif key == case.of:
-                    raw |= {key: self.plan.steps[case.of].raw.get(key, {}) for key in ("leaves",)}
-                    raw["sets"] = dict.fromkeys(raw["sets"], UNKNOWN)
-                    raw.pop("verifies", None)
+                    raw["sets"] = dict.fromkeys(raw.get("sets", {}), UNKNOWN)
+                    _come_to_nothing(raw)
                 elif case.of in self.earlier.get(key, ()):
                     raw["after"] = [*raw["after"], *names]
-        open_ = set(self.plan.steps[case.of].raw["sets"])
+        open_ = set(self.plan.steps[case.of].raw.get("sets", {}))
         for step in deepcopy(case.steps):
             seen = {name: step["verifies"][name] for name in step.get("verifies", {}) if name in open_}
             seen = {name: state for name, state in seen.items() if name not in step.get("sets", {})}
@@ -148,6 +148,20 @@ class CaseJudge:
             step["sets"] = {**step.get("sets", {}), **seen}
             made["tasks"][task]["steps"].append({**step, "after": [case.of]})
         return made
+
+
+def _come_to_nothing(raw: dict[str, Any]) -> None:
+    """Nothing is taken, put down, handed over or confirmed, nobody is elsewhere or in another restraint than before."""
+    taken = listed(raw.pop("picks", None))
+    raw["with"] = [
+        one for one in raw.get("with", []) if (one if isinstance(one, str) else next(iter(one))) not in taken
+    ]
+    raw["spends"] = {name: many for name, many in raw.get("spends", {}).items() if name not in taken}
+    into = raw.get("enters")
+    for key in ("verifies", "leaves", "hands", "to", "enters", "exits"):
+        raw.pop(key, None)
+    if into and raw.get("restraint") == into:
+        raw.pop("restraint")
 
 
 def _task(key: str) -> str:

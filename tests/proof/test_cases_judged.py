@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from typing import Any
 
 import pytest
 
+from briefgen.model.steps import Step
 from briefgen.proof.deciding.cases import proofs
 from briefgen.proof.deciding.cases.branch import Branch
 from briefgen.proof.deciding.cases.proofs import CaseProof
 from briefgen.proof.evidence import Evidence
+from briefgen.proof.plan import PlannedStep
 from briefgen.proof.soundness import FaultKind
 from tests.proof.cases_judge import GO_ON, LEAVE, CaseJudge, written_cases
 from tests.proof.deeds import Content, Plan, listed
@@ -50,8 +52,17 @@ def test_no_case_is_sound_that_fails_in_any_execution(share: int) -> None:
     assert tally["both unsound"] >= 5
 
 
+def _all_but_states(self: Branch, one: PlannedStep) -> Step:
+    """The step that went wrong, with what it was to move moved."""
+    made, step = NOT_DONE(self, one), one.step
+    keys = ("picks", "leaves", "hands", "to", "enters", "exits", "uses", "spends", "restraint")
+    return made.made(step.origin, step.number, step.key, **{key: getattr(step, key) for key in keys})
+
+
+NOT_DONE = Branch._not_done
 FAULTS: dict[str, tuple[Any, str, Any]] = {
     "what was to be set is known": (Branch, "_not_done", lambda self, one: one.step),
+    "what was to be moved is moved": (Branch, "_not_done", _all_but_states),
     "nobody waits for a case": (Branch, "_next", lambda self, number: []),
     "nothing is left out": (proofs, "_omissions", lambda sortie: [frozenset()]),
 }
@@ -116,12 +127,14 @@ def _verdict(seed: int, found: CaseProof, judged: dict[frozenset[str], bool | No
 
 
 def write_case(rng: random.Random, content: Content, whole: Plan) -> bool:
-    """A case at a step that sets something, in the task that is flown or in the one that it is like."""
-    setters = [(key.split("/")[0], key.split("/")[-1]) for key, deed in whole.steps.items() if deed.sets]
-    if not setters:
+    """A case at a step that sets or moves something, in the task that is flown or in the one that it is like."""
+    moving = rng.random() < 0.5
+    steps = {key: deed for key, deed in whole.steps.items() if (_moves(deed.raw) if moving else deed.sets)}
+    able = [(key.split("/")[0], key.split("/")[-1]) for key in steps]
+    if not able:
         return False
-    relied = [one for one in setters if _relied_on(whole, *one)]
-    flown, local = rng.choice(relied if relied and rng.random() < 0.8 else setters)
+    relied = [one for one in able if _relied_on(whole, *one)]
+    flown, local = rng.choice(relied if relied and rng.random() < 0.8 else able)
     name = flown
     while "like" in content["tasks"][name]:
         name = content["tasks"][name]["like"]
@@ -132,6 +145,11 @@ def write_case(rng: random.Random, content: Content, whole: Plan) -> bool:
     then = rng.choice([GO_ON, GO_ON, GO_ON, LEAVE, *_later(whole, flown, name, local)[-2:]])
     step["in_case"] = [{"when": "It sticks.", "steps": done, "then": then}]
     return True
+
+
+def _moves(raw: Mapping[str, Any]) -> list[str]:
+    """What of the keys that move something or somebody a step has."""
+    return [key for key in ("picks", "leaves", "hands", "to", "enters", "exits") if raw.get(key)]
 
 
 def _relied_on(whole: Plan, task: str, local: str) -> bool:
@@ -153,13 +171,18 @@ def _later(whole: Plan, flown: str, name: str, local: str) -> list[str]:
 
 
 def _done(rng: random.Random, content: Content, step: dict[str, Any], who: list[str]) -> dict[str, Any]:
-    """A step that mostly sets, or looks at, what the one that failed was to set, by one of its people or by anybody."""
+    """A step that mostly sets, or looks at, what the one that failed was to set, and moves what it was to move; by one
+    of its people or by anybody.
+    """
     person = rng.choice(who) if rng.random() < 0.6 else rng.choice(list(content["people"]))
-    sets = {name: state for name, state in step["sets"].items() if rng.random() < 0.85}
+    sets = {name: state for name, state in step.get("sets", {}).items() if rng.random() < 0.85}
     made: dict[str, Any] = {"who": person, "do": "Mend it.", "takes": "1 min"}
     made["verifies" if rng.random() < 0.2 else "sets"] = sets
     if rng.random() < 0.1:
         made["picks"] = [rng.choice(["driver", "socket"])]
+    if moved := [key for key in _moves(step) if rng.random() < 0.85]:
+        made |= deepcopy({key: step[key] for key in moved}) | {"who": who if "hands" in moved else rng.choice(who)}
+        person = listed(made["who"])[0]
     if content["people"][person]["post"] == "outside":
         made["at"] = step.get("at") or rng.choice(["lock", "bay", "rack"])
     return made | deepcopy({key: step[key] for key in ("each",) if key in step})

@@ -7,12 +7,15 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.language.wording import listing
 from briefgen.model.fields.limits import CASES
-from briefgen.proof.deciding.cases.proofs import CaseProof
+from briefgen.proof.deciding.cases.proofs import CaseProof, counts_on_its_step
 from briefgen.proof.deciding.faults import FAULTS
 from briefgen.proof.evidence import Evidence, SortieEvidence
+from briefgen.proof.plan import PlannedStep
 from briefgen.rules.registry import Needs, Trouble, described, rule
+from briefgen.rules.shared.lines import list_line, map_line, step_line, word
 from briefgen.rules.shared.races import left_out_words
 from briefgen.source import Position
+from briefgen.units import show_duration
 
 _TASK = """
 tasks:
@@ -91,9 +94,11 @@ def case_does_not_hold(evidence: Evidence) -> Iterator[Trouble]:
     """With a case taken once, the plan holds like the plan itself.
 
     What its step was to set is not known then, until a step of the case sets it or confirms it by looking: a bolt that
-    does not turn may be loose by half. A case may use the time kept free at the end, and may leave what the sortie
-    found as it found it; all else holds as ever, whoever is called to help and whatever they are at just then, and with
-    tasks left out that may be: who is late because of a case leaves out one of these first.
+    does not turn may be loose by half. Nothing else that the step was to do is counted on: what it was to take, leave
+    or hand over is where it was, people and tethers are where they were, and whoever was in a restraint is in it still.
+    A case may use the time kept free at the end, and may leave what the sortie found as it found it; all else holds as
+    ever, whoever is called to help and whatever they are at just then, and with tasks left out that may be: who is late
+    because of a case leaves out one of these first.
     """
     seen: set[Position] = set()
     for sortie, one in _all(evidence):
@@ -105,7 +110,20 @@ def case_does_not_hold(evidence: Evidence) -> Iterator[Trouble]:
                 f"If “{one.case.when.rstrip('.')}” at “{one.step.step.do.rstrip('.')}”, the plan does not hold"
                 f"{left_out_words(sortie, one)}: {words}.",
                 (Related(one.step.step.position, "the step"),),
-            )
+                _made_good(one.step) if counts_on_its_step(sortie, one) else "", one.case.spot("steps"),
+            )  # fmt: skip
+
+
+def _made_good(planned: PlannedStep) -> str:
+    """A last step of the case that brings about what its step was to bring about."""
+    step = planned.step
+    made = [
+        *(map_line(key, done.items(), *next(iter(done.items()))) for key in ("sets", "leaves", "hands")
+          if (done := getattr(step, key))),
+        *([list_line("picks", step.picks)] if step.picks else []),
+        *(f"{key}: {word(done)}" for key in ("to", "enters", "exits", "anchors") if (done := getattr(step, key))),
+    ]  # fmt: skip
+    return step_line(planned.people, planned.place, step.do, show_duration(step.takes.likely), *made)
 
 
 def _wrong(sortie: SortieEvidence, one: CaseProof) -> str:

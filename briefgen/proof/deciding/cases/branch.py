@@ -1,8 +1,9 @@
 """The plans that may follow a case: its step did not go as planned, and its own steps are done.
 
-The step has taken its time, tools and bags are where it puts them and people where it leads; what it sets is not known
-until a step of the case sets it or looks, and it has confirmed nothing. The case's steps follow it, and whatever the
-order puts after the step waits for them. Who does the step does them next; somebody else who does one thing after
+The step has taken its time and spent what it spends, and has brought about nothing: tools, bags, people and tethers are
+where they were, whoever was in a restraint is in it still, and nothing is confirmed. What it was to set is not known
+until a step of the case sets it or looks. The case's steps follow it, and whatever the order puts after the step waits
+for them. Who does the step does them next; somebody else who does one thing after
 another may be busy with any of several things just then, and for each of these there is a plan. Pure.
 """
 
@@ -25,10 +26,10 @@ UNKNOWN = "(not known)"
 
 
 class Branch:
-    """A case in a plan: what is skipped, and the plans that follow."""
+    """A case in a plan: what is skipped, and the plans that follow. With `done`, as if the step had gone as planned."""
 
-    def __init__(self, plan: Plan, step: PlannedStep, case: PlannedCase) -> None:
-        self.plan, self.step, self.case = plan, step, case
+    def __init__(self, plan: Plan, step: PlannedStep, case: PlannedCase, done: bool = False) -> None:
+        self.plan, self.step, self.case, self.done = plan, step, case, done
         self.left: frozenset[str] = frozenset()
         goal = None if case.then in (GO_ON, LEAVE) else plan.step(str(case.then))
         self.backwards = case.then not in (GO_ON, LEAVE) and (goal is None or not self._later(goal.index))
@@ -120,11 +121,31 @@ class Branch:
         return Plan(library, plan.sortie, tuple(steps), flows, tuple(links), index, free)
 
     def _not_done(self, one: PlannedStep) -> Step:
-        if one is not self.step:
+        if one is not self.step or self.done:
             return one.step
         step = one.step
         unknown = {name: Text(UNKNOWN, state.position) for name, state in step.sets.items()}
-        return step.made(step.origin, step.number, step.key, sets=unknown, verifies={})
+        # What it was to take is neither used nor spent in it, and nobody works in what they were to get into.
+        uses = tuple(use for use in step.uses if use.tool not in step.picks)
+        spends = {lot: number for lot, number in step.spends.items() if lot not in step.picks}
+        restraint = None if step.restraint == step.enters else step.restraint
+        return step.made(
+            step.origin,
+            step.number,
+            step.key,
+            sets=unknown,
+            verifies={},
+            picks=(),
+            leaves={},
+            hands={},
+            to=None,
+            enters=None,
+            exits=None,
+            anchors=None,
+            uses=uses,
+            spends=spends,
+            restraint=restraint,
+        )
 
     def _settling(self) -> Iterator[Step]:
         """The case's steps; the first that looks at what is not known settles it."""
