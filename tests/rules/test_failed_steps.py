@@ -29,7 +29,7 @@ DOES: dict[str, tuple[list[Raw], Raw, list[Raw]]] = {
     "picks": ([], PICK, [{"at": "k1", "with": ["driver"]}, PUT]),
     "leaves": ([PICK], PUT, [{"at": "lock"}]),
     "hands": ([PICK], HAND, [{"who": "ev2", **PUT}]),
-    "to": ([], {"at": "lock", "to": "tip"}, [{"at": "tip", "to": "lock"}]),
+    "to": ([], {"at": "k1", "to": "plate"}, [{"at": "plate", "to": "k1"}]),
     "enters": ([], IN, [{"at": "k1", "restraint": "foot plate"}, OUT]),
     "exits": ([IN], OUT, [{"at": "k2"}]),
     "anchors": ([], {"at": "k1", "anchors": "k1"}, [{"at": "far"}, {"at": "lock", "anchors": "lock"}]),
