@@ -34,15 +34,17 @@ def unknown_reference(evidence: Evidence) -> Iterator[Trouble]:
 
     A misspelt id would leave a hole in the briefing: a tool that nobody packs, a hazard that is never printed.
     """
+    stand = stand_ins(evidence.written)
     for _, record in evidence.written.every():
-        roles = roles_in(record, stand_ins(evidence.written)) if isinstance(record, WrittenTask) else []
+        roles = roles_in(record, stand) if isinstance(record, WrittenTask) else []
         for ref in references_of(record):
             if not any(ref is role for role in roles):
                 yield from unknown_record(evidence, ref)
         if isinstance(record, WrittenTask):
             for old, new in record.instead.items():
-                kinds = tuple(kind for kind in KINDS if evidence.knows(kind, old))
-                yield from unknown_record(evidence, Ref(new, new.position, kinds)) if kinds else ()
+                kinds = ("people",) if old in stand else tuple(kind for kind in KINDS if evidence.knows(kind, old))
+                if kinds and not (new in stand and "people" in kinds):
+                    yield from unknown_record(evidence, Ref(new, new.position, kinds))
 
 
 @rule(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.language.wording import listing
 from briefgen.model.fields.limits import CASES
-from briefgen.proof.deciding.cases.proofs import CaseProof, counts_on_its_step
+from briefgen.proof.deciding.cases.proofs import CaseProof, made_good
 from briefgen.proof.deciding.faults import FAULTS
 from briefgen.proof.evidence import Evidence, SortieEvidence
 from briefgen.proof.plan import PlannedStep
@@ -110,11 +110,11 @@ def case_does_not_hold(evidence: Evidence) -> Iterator[Trouble]:
                 f"If “{one.case.when.rstrip('.')}” at “{one.step.step.do.rstrip('.')}”, the plan does not hold"
                 f"{left_out_words(sortie, one)}: {words}.",
                 (Related(one.step.step.position, "the step"),),
-                _made_good(one.step) if counts_on_its_step(sortie, one) else "", one.case.spot("steps"),
+                _once_more(one.step) if made_good(sortie, one) else "", one.case.spot("steps"),
             )  # fmt: skip
 
 
-def _made_good(planned: PlannedStep) -> str:
+def _once_more(planned: PlannedStep) -> str:
     """A last step of the case that brings about what its step was to bring about."""
     step = planned.step
     made = [

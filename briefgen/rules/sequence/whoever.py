@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from briefgen.expansion.whoever import roles_in, stand_ins
+from briefgen.expansion.likes import Likes
+from briefgen.expansion.whoever import ROLES, roles_in, stand_ins
 from briefgen.findings import Level, Related
 from briefgen.model.tasks import WrittenTask
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
+from briefgen.rules.shared.lines import map_line
 from briefgen.source import Ref
 
 _FREE = """
@@ -55,16 +57,32 @@ def whoever_and_somebody(evidence: Evidence) -> Iterator[Trouble]:
         named = (value for value in task.values if type(value) is Ref and value.kinds == ("people",))
         somebody = next((ref for ref in named if ref in people and people[ref].outside), None)
         if somebody is not None:
+            free = next((role for role in ROLES if role not in map(str, roles)), "")
+            like = _exchanged(evidence, task, somebody)
+            line = map_line("instead", like.instead.items(), somebody, free) if like else free
+            here, there = (roles[0], somebody) if like else (somebody, roles[0])
             yield Trouble(
-                somebody.position,
+                here.position,
                 f"“{task.title or task.id}” is for whoever is free (“{roles[0]}”), and names "
                 f"{people[somebody].label_text}, too. Write “one” and “other”, or the people.",
-                (Related(roles[0].position, f"“{roles[0]}”"),),
-            )
+                (Related(there.position, f"“{there}”"),), line if free else "", like.spot("instead") if like else None,
+            )  # fmt: skip
+
+
+def _exchanged(evidence: Evidence, task: WrittenTask, somebody: Ref) -> WrittenTask | None:
+    """The task as written, if it has this name from the one that it is like, and says what stands instead of others."""
+    written = evidence.written.of("tasks")[task.id]
+    if not isinstance(written, WrittenTask) or not written.instead:
+        return None
+    own = {value.position for value in written.values if type(value) is Ref}
+    return None if somebody.position in own else written
 
 
 def _tasks(evidence: Evidence) -> Iterator[tuple[WrittenTask, list[Ref]]]:
+    """The tasks that name roles, with all that they take from others, and where."""
     stand = stand_ins(evidence.written)
-    for task in evidence.written.of("tasks").values():
-        if isinstance(task, WrittenTask) and (roles := roles_in(task, stand)):
+    tasks = {name: task for name, task in evidence.written.of("tasks").items() if isinstance(task, WrittenTask)}
+    likes = Likes(tasks)
+    for name in tasks:
+        if (task := likes.task(name)) and (roles := roles_in(task, stand)):
             yield task, roles

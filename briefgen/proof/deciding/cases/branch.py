@@ -26,10 +26,10 @@ UNKNOWN = "(not known)"
 
 
 class Branch:
-    """A case in a plan: what is skipped, and the plans that follow. With `done`, as if the step had gone as planned."""
+    """A case in a plan: what is skipped, and the plans that follow."""
 
-    def __init__(self, plan: Plan, step: PlannedStep, case: PlannedCase, done: bool = False) -> None:
-        self.plan, self.step, self.case, self.done = plan, step, case, done
+    def __init__(self, plan: Plan, step: PlannedStep, case: PlannedCase) -> None:
+        self.plan, self.step, self.case = plan, step, case
         self.left: frozenset[str] = frozenset()
         goal = None if case.then in (GO_ON, LEAVE) else plan.step(str(case.then))
         self.backwards = case.then not in (GO_ON, LEAVE) and (goal is None or not self._later(goal.index))
@@ -121,7 +121,7 @@ class Branch:
         return Plan(library, plan.sortie, tuple(steps), flows, tuple(links), index, free)
 
     def _not_done(self, one: PlannedStep) -> Step:
-        if one is not self.step or self.done:
+        if one is not self.step:
             return one.step
         step = one.step
         unknown = {name: Text(UNKNOWN, state.position) for name, state in step.sets.items()}

@@ -82,14 +82,16 @@ def failing(sortie: SortieEvidence, plan: Plan, timeline: Timeline) -> Iterator[
             yield step.key, str(case.when)
 
 
-def counts_on_its_step(sortie: SortieEvidence, proof: CaseProof) -> bool:
-    """Whether a case that does not hold would hold if its step had gone as planned."""
-    plan = sortie.timeline_without(proof.left_out).plan
-    step = plan.step(proof.step.key)
-    if proof.fault is None or step is None:
+def made_good(sortie: SortieEvidence, proof: CaseProof) -> bool:
+    """Whether a case that does not hold would hold if its step were done once more at its end."""
+    timeline = sortie.timeline_without(proof.left_out)
+    planned = timeline.plan.step(proof.step.key)
+    if proof.fault is None or planned is None:
         return False
-    known = _known(sortie, sortie.timeline_without(proof.left_out))
-    return _tried(sortie, Branch(plan, step, proof.case, done=True), known)[0] is None
+    step = planned.step
+    again = step.made(step.origin, step.number, f"{step.key}/again", after=(), in_case=())
+    case = proof.case.model_copy(update={"steps": (*proof.case.steps, again)})
+    return _tried(sortie, Branch(timeline.plan, planned, case), _known(sortie, timeline))[0] is None
 
 
 def _written(plan: Plan) -> list[tuple[PlannedStep, PlannedCase]]:
