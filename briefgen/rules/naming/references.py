@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from briefgen.expansion.whoever import roles_in, stand_ins
 from briefgen.findings import Level
 from briefgen.language.nearest import hint, nearest
+from briefgen.model.fields.base import Record
 from briefgen.model.fields.references import references_of, step_references_of
 from briefgen.model.library import KINDS
-from briefgen.model.tasks import WrittenTask
+from briefgen.model.tasks import Task, WrittenTask
 from briefgen.proof.evidence import Evidence
 from briefgen.rules.registry import Needs, Trouble, rule
-from briefgen.rules.shared.lookup import step_names, unknown_record
+from briefgen.rules.shared.lookup import nearest_step, no_step, step_names, unknown_record
 from briefgen.source import Ref, StepRef
 
 
@@ -79,27 +80,38 @@ def unknown_step(evidence: Evidence) -> Iterator[Trouble]:
     """
     for _, record in evidence.library.every():
         for ref in step_references_of(record):
-            yield from _unknown_step(evidence, ref)
+            yield from _unknown_step(evidence, ref, record)
     for task in evidence.library.tasks.values():
         for word in (word for need in task.prerequisites for word in need.before if not task.named(word)):
-            names = step_names(task)
-            sentence = f"Task “{task.title}” has no step “{word}”.{hint(word, names)}"
-            yield Trouble(word.position, sentence, write=nearest(word, names))
+            yield Trouble(word.position, no_step(task.title or task.id, word, task), write=nearest_step(word, task))
 
 
-def _unknown_step(evidence: Evidence, ref: StepRef) -> Iterator[Trouble]:
-    if not evidence.knows("tasks", ref.task):
-        known = evidence.library.tasks
-        yield Trouble(
-            ref.position, f"There is no task “{ref.task}”.{hint(ref.task, known)}", write=nearest(ref.task, known)
-        )
-        return
+def _unknown_step(evidence: Evidence, ref: StepRef, within: Record) -> Iterator[Trouble]:
     task = evidence.library.tasks.get(ref.task)
-    if task and ref.step and not task.named(ref.step):
-        yield Trouble(
-            ref.position, f"Task “{task.title}” has no step “{ref.step}”.{hint(ref.step, step_names(task))}",
-            write=nearest(ref.step, step_names(task)) and f"{ref.task}/{nearest(ref.step, step_names(task))}",
-        )  # fmt: skip
+    if not evidence.knows("tasks", ref.task):
+        shown, write = _meant(evidence, ref, within)
+        known = hint(ref.task, evidence.library.tasks)
+        sentence = f"There is no task “{ref.task}”." + (f" Did you mean “{shown}”?" if shown else known)
+        yield Trouble(ref.position, sentence, write=write)
+    elif task and ref.step and not task.named(ref.step):
+        close = nearest_step(ref.step, task)
+        sentence = no_step(task.title or task.id, ref.step, task)
+        yield Trouble(ref.position, sentence, write=close and f"{ref.task}/{close}")
+
+
+def _meant(evidence: Evidence, ref: StepRef, within: Record) -> tuple[str, str]:
+    """What was meant by a name whose task there is not: as it is told, and as it is written."""
+    tasks = evidence.library.tasks
+    if not ref.step:
+        return (close := nearest(ref.task, tasks)), close
+    own = [name for name in step_names(within) if "/" in name] if isinstance(within, Task) else []
+    whole = [f"{name}/{ref.step}" for name, task in tasks.items() if task.named(ref.step)]
+    close = nearest(ref, [*own, *whole])
+    if close in own:
+        return close, f"{within.id}/{close}"
+    task = tasks.get(close.partition("/")[0] or nearest(ref.task, tasks))
+    step = task and nearest_step(ref.step, task)
+    return (f"{task.id}", f"{task.id}/{step}" if step else "") if task else ("", "")
 
 
 @rule(

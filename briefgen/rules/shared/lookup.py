@@ -45,12 +45,34 @@ def _singular(kinds: Iterable[str]) -> str:
 
 def _unknown_part(evidence: Evidence, ref: Ref, kinds: Iterable[str]) -> Iterator[Trouble]:
     record = next((found for kind in kinds if (found := evidence.library.find(kind, ref))), None)
+    whole = f"{ref.kind}:{ref}" if isinstance(ref, Address) else str(ref)
     if isinstance(record, Figure) and ref.part not in record.callouts:
-        yield Trouble(ref.position, f"Figure “{ref}” has no callout “{ref.part}”.{hint(ref.part, record.callouts)}")
+        close = nearest(ref.part, record.callouts)
+        sentence = f"Figure “{ref}” has no callout “{ref.part}”.{hint(ref.part, record.callouts)}"
+        yield Trouble(ref.position, sentence, write=close and f"{whole}#{close}")
     elif isinstance(record, Task) and not record.named(ref.part):
-        yield Trouble(ref.position, f"Task “{ref}” has no step “{ref.part}”.{hint(ref.part, step_names(record))}")
+        close = nearest_step(ref.part, record)
+        yield Trouble(ref.position, no_step(str(ref), ref.part, record), write=close and f"{whole}#{close}")
     elif record is not None and not isinstance(record, (Figure, Task)):
         yield Trouble(ref.position, f"Only tasks and figures have parts to link to; “{ref}” is neither.")
+
+
+def no_step(called: str, word: str, task: Task) -> str:
+    """That a task, as it is called, has no such step, and which one was meant."""
+    close = nearest_step(word, task)
+    return f"Task “{called}” has no step “{word}”." + (
+        f" Did you mean “{close}”?" if close else hint(word, step_names(task))
+    )
+
+
+def nearest_step(word: str, task: Task) -> str:
+    """The step that was meant, as it is written within its task, or nothing: of a block's step, `block/step`.
+
+    Whoever forgets the block, or misspells it, means its step all the same.
+    """
+    names = step_names(task)
+    known = {name.rpartition("/")[2]: name for name in reversed(names)} | {name: name for name in names}
+    return known.get(word if word in known else nearest(word, known), "")
 
 
 def step_names(task: Task) -> list[str]:
