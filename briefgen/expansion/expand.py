@@ -17,6 +17,7 @@ from briefgen.expansion.sheet import Draft, Rounds, Sheets, TaskSheet
 from briefgen.expansion.undoing import done_back, name_after, taken_back, waits_outside, waits_within, way_back
 from briefgen.expansion.whoever import settled, stand_ins
 from briefgen.findings import Finding, Level, in_order
+from briefgen.language.written import word
 from briefgen.model.fields.limits import ROUNDS
 from briefgen.model.library import Library
 from briefgen.model.steps import Case, Origin, PlannedCase, Step, WayBack
@@ -89,7 +90,7 @@ class _Work:
             if isinstance(entry, Step):
                 yield entry
                 continue
-            self.findings.append(_nested(block, entry))
+            self.findings.append(_nested(block, entry, self.library))
 
     def _rows(self, task: WrittenTask, steps: Any, number: int) -> Iterator[Row]:
         """Each step with all that its task says for it, and after it the step that confirms it."""
@@ -207,16 +208,25 @@ def _task(
     return task
 
 
-def _nested(outer: Block, inner: Block) -> Finding:
-    way_out = "Give its steps an “each” of their own, or make one equipment whose “parts” count both."
-    line = f"each: {inner.each.equipment}  # in each of its steps"
-    if inner.each.equipment == outer.each.equipment:
-        way_out, line = "It is for the same items, so write its steps without it.", ""
+def _nested(outer: Block, inner: Block, library: Library) -> Finding:
+    there, mine = (library.equipment.get(block.each.equipment) for block in (outer, inner))
+    missing = {part: names for part, names in there.parts.items() if part not in mine.parts} if there and mine else {}
+    name = inner.each.equipment
+    line = f"each: {f'{{equipment: {name}, where: {_parts(inner.chosen)}}}' if inner.chosen else name}"
+    way_out, spot = f"Write its steps there without it, each of them with “{line}”.", inner.spot("each")
+    if missing and mine:
+        line, spot = f"parts: {_parts({**missing, **mine.parts})}", mine.spot("parts")
+        way_out = f"Count “{name}” by the parts of “{outer.each.equipment}”, too; then each of its steps can name them."
     return Finding(
         "block-in-a-block", Level.ERROR, inner.id.position,
         f"Block “{inner.id}” stands in block “{outer.id}”, and nobody could follow rounds in rounds. {way_out}",
-        write=line,
+        write=line, write_at=spot,
     )  # fmt: skip
+
+
+def _parts(parts: Mapping[Text, tuple[Text, ...]]) -> str:
+    rows = (f"{part}: [{', '.join(map(word, names))}]" for part, names in parts.items())
+    return f"{{{', '.join(rows)}}}"
 
 
 def _nobody(task: WrittenTask, step: Step, number: int) -> Finding:

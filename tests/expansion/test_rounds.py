@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from pathlib import Path
 
 import pytest
@@ -135,6 +136,39 @@ def test_a_block_in_a_block_in_itself_is_one_finding_each_and_no_hang(tmp_path: 
         inner = f"{{id: b{number}, each: latches, steps: [{inner}]}}"
     found = errors(examined(tmp_path, content(task(f"- {inner}".replace("LAST", "last")), more=EQUIPMENT)))
     assert [one.rule for one in found] == ["block-in-a-block"]
+
+
+@pytest.mark.parametrize("outer", ["latches", "{equipment: latches, where: {latch: [a]}}"])
+@pytest.mark.parametrize(
+    "inner",
+    [
+        "latches", "{equipment: latches, where: {latch: [a, c]}}", "latches, where: {latch: [b]}", "hooks",
+        "{equipment: hooks, where: {latch: [a], side: [left]}}",
+        "{equipment: hooks, where: {side: [left]}}, where: {latch: [b]}", "pegs",
+    ],
+)  # fmt: skip
+def test_the_line_to_write_for_a_block_in_a_block_makes_its_steps_hold_without_it(
+    outer: str, inner: str, tmp_path: Path
+) -> None:
+    more = (
+        f"equipment:\n  {LATCHES[1:-1]}\n"
+        "  hooks: {name: Hooks, place: k1, states: [in, out], starts: in, ends: any,\n"
+        "    parts: {latch: [a, b, c], side: [left, right]}}\n"
+        "  pegs: {name: Pegs, place: k1, states: [in, out], starts: in, ends: any, parts: {peg: [1, 2]}}\n"
+    )
+    step = "{who: ev1, do: Look at it., takes: 1 min"
+    block = f"- {{id: outer, each: {outer}, steps: [{step}}}, INNER]}}"
+    nested = block.replace("INNER", f"{{id: inner, each: {inner}, steps: [{step}}}]}}")
+    first, *_ = errors(examined(tmp_path / "nested", content(task(nested), more=more)))
+    assert first.rule == "block-in-a-block"
+    if first.write.startswith("parts: "):
+        name = "pegs" if "pegs" in inner else "hooks"
+        old = re.search(rf"(?s)  {name}: .*?(parts: {{[^{{}}]*}})", more)
+        assert old
+        more = more[: old.start(1)] + first.write + more[old.end(1) :]
+        first, *_ = errors(examined(tmp_path / "counted", content(task(nested), more=more)))
+    assert first.write.startswith("each: ")
+    planned(tmp_path / "flat", content(task(block.replace("INNER", f"{step}, {first.write}}}")), more=more))
 
 
 def test_an_item_without_a_name_for_addresses_has_a_number() -> None:

@@ -2,20 +2,11 @@
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Iterable
 
-_PLAIN = re.compile(r"[^\W_](?:[\w.°%’'/+-]|[ ](?=\S)|:(?=\S))*")
+from briefgen.language.written import word
 
-
-def word(text: str) -> str:
-    """A value as it is written in a list or a mapping in brackets: bare where that is safe, else quoted.
-
-    >>> word("off"), word("Go to Hub, upper ring."), word("")
-    ('off', '"Go to Hub, upper ring."', '""')
-    """
-    return str(text) if _PLAIN.fullmatch(text) else json.dumps(str(text), ensure_ascii=False)
+__all__ = ["list_line", "map_line", "step_line", "word"]
 
 
 def list_line(key: str, entries: Iterable[str], *more: str) -> str:
