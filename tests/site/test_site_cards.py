@@ -131,9 +131,10 @@ def test_a_case_stands_folded_right_after_its_step_on_the_card_of_whoever_does_t
                 assert [words(one) for one in shown.select(".bg-card__do a")] == [str(s.do) for s in proof.case.steps]
                 assert len(shown.select(".bg-call")) == sum(len(s.calls) for s in proof.case.steps)
                 assert show_elapsed(proof.finish) in words(shown.select_one(".bg-card__then"))
-                # Steps of somebody else say whose they are.
+                # Steps of somebody else say whose they are, joint ones with whom.
                 marked = [words(one.select_one(".bg-mark__name")) for one in shown.select(".bg-card__step")]
-                wanted = ["" if person in s.who else demo().library.people[s.who[0]].callsign for s in proof.case.steps]
+                others = [next((one for one in s.who if one != person), "") for s in proof.case.steps]
+                wanted = [demo().library.people[one].callsign if one else "" for one in others]
                 assert marked == wanted
             own += len(cases)
         assert len(card.select(".bg-card__case")) == own
