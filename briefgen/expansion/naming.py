@@ -46,7 +46,7 @@ def _previous(draft: Draft, ref: StepRef) -> Iterator[Finding]:
     elif isinstance(above, Rounds):
         for one in above.last:
             draft.wait_for(StepRef(one.name, ref.position))
-    elif draft.origin.round <= 1:
+    elif not draft.origin.again:
         yield Finding(
             "nothing-previous", Level.ERROR, ref.position,
             f"“{PREVIOUS}” names the step above, but this is the first of task “{draft.task}”. Name another step, "

@@ -38,14 +38,19 @@ def lay_out(task: str, block: Block, rows: Sequence[Row], equipment: Equipment |
         for item, name in zip(items, names_of(items), strict=True)
     ]
     rounds = [one for one in rounds if one[2]]
+    words = equipment.item_words if equipment and items != ((),) else lambda _: ""
+    done = set[int]()
     for number, (item, name, steps) in enumerate(rounds, start=1):
         round_: list[Draft] = []
         for row, step in steps:
             _, told, local, confirms = rows[row]
-            origin = Origin(str(block.id), str(block.each.equipment), item, number, len(rounds), local)
+            origin = Origin(
+                str(block.id), str(block.each.equipment), item, words(item), number, len(rounds), local, row in done
+            )
             draft = Draft(task, step, told, f"{block.id}/{name}/{local}", origin, rounds=laid, row=row)
             draft.confirms = next((one for one in round_ if one.row == confirms), None)
             round_.append(draft)
+            done.add(row)
         laid.rounds.append(round_)
     return laid
 

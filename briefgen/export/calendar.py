@@ -56,7 +56,7 @@ def _event(proved: SortieEvidence, times: StepTimes, begin: datetime) -> Iterato
     yield f"DTSTART:{_utc(start)}"
     if end > start:  # 3.6.1: an end must be later than the start
         yield f"DTEND:{_utc(end)}"
-    yield f"SUMMARY:{_escaped(f'{people_words(proved.library, step.people)}: {plain(step.step.do)}')}"
+    yield f"SUMMARY:{_escaped(f'{people_words(proved.library, step.people)}: {plain(step.step.told)}')}"
     if place:
         yield f"LOCATION:{_escaped(place.label_text)}"
     yield f"CATEGORIES:{_escaped(str(step.task.title))}"

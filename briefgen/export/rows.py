@@ -38,7 +38,7 @@ def _row(proved: SortieEvidence, entry: Entry, begin: datetime | None) -> dict[s
         "people": list(entry.people),
         "task": str(planned.task.id),
         "step": planned.key,
-        "what": plain(planned.step.do) if step else None,
+        "what": plain(planned.step.told) if step else None,
         "place": entry.place,
         "from": entry.origin,
         "to": entry.goal or (str(planned.step.to) if step and planned.step.to else None),
@@ -57,7 +57,7 @@ def _case(proof: CaseProof) -> dict[str, Any]:
     return {
         "when": plain(written.when),
         "steps": [
-            {"people": list(map(str, step.who)), "what": plain(step.do), "takes_s": step.takes.likely}
+            {"people": list(map(str, step.who)), "what": plain(step.told), "takes_s": step.takes.likely}
             for step in written.steps
         ],
         "then": str(written.then),

@@ -49,18 +49,21 @@ from briefgen.source import StepRef, Text
 class Origin:
     """What a planned step was made from; empty for one that is planned as it was written.
 
-    In a block: the block's id, its equipment and this round's item, the number of the round (from 1) of how many, and
-    the step's id or number within the block. `confirms` is the key of the step of the same task whose states it
-    confirms. `after` is what the author wrote there. `undoes` is the key of the step of the same task that it helps to
-    take back, `case` that of the step that did not go as planned.
+    In a block: the block's id, its equipment and this round's item, in words, too (`rack 2`), the number of the round
+    (from 1) of how many, the step's id or number within the block, and whether it was done in a round before: then its
+    pages tell it there, once for all rounds. `confirms` is the key of the step of the same
+    task whose states it confirms. `after` is what the author wrote there. `undoes` is the key of the step of the same
+    task that it helps to take back, `case` that of the step that did not go as planned.
     """
 
     block: str = ""
     equipment: str = ""
     item: tuple[str, ...] = ()
+    words: str = ""
     round: int = 0
     rounds: int = 0
     local: str = ""
+    again: bool = False
     confirms: str = ""
     after: tuple[StepRef, ...] | None = None
     undoes: str = ""
@@ -200,6 +203,15 @@ class Step(Part):
     def key(self) -> str:
         """What follows `task/`: its id, or else its number; in a block `block/item/id`."""
         return self._key or str(self.id or self._number)
+
+    @property
+    def told(self) -> str:
+        """What is done; of a block's step with the item of its round, so that no two steps read the same."""
+        do = str(self.do)
+        if not self._origin.words:
+            return do
+        said = do.rstrip(".!")
+        return f"{said} ({self._origin.words}){do[len(said) :]}"
 
     @property
     def named(self) -> bool:

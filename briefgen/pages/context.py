@@ -120,7 +120,7 @@ class PageContext:
         words = self.label(kind, identifier)
         if kind == "task" and part:
             step = self.links.step(identifier, part)
-            words = self.texts.plain(step.do).rstrip(".") if step else words
+            words = self.texts.plain(step.told).rstrip(".") if step else words
         return Link(capital(words), self.links.target(kind, identifier, part))
 
     def _mark(self, person: str) -> MarkChip:
@@ -173,7 +173,7 @@ class PageContext:
         return self.evidence.numbers.get(f"{task.id}/{step.key}", step.number)
 
     def step_link(self, task: Task, step: Step) -> Link:
-        """A step by its number and what is done."""
+        """A step by its number and what is done; of a block, for all its rounds."""
         return Link(
             f"Step {self.number(task, step)}, {self.texts.plain(step.do).rstrip('.')}",
             self.links.target("task", str(task.id), step.key),

@@ -7,11 +7,9 @@ from briefgen.practice.question import ReadUp
 from briefgen.proof.plan import PlannedStep
 
 
-def deed(library: Library, step: PlannedStep) -> str:
+def deed(step: PlannedStep) -> str:
     """What is done, without its stop; of a block's step with the item of its round."""
-    words, origin = str(step.step.do).strip().rstrip("."), step.step.origin
-    equipment = library.equipment.get(origin.equipment) if origin.item else None
-    return f"{words} ({equipment.item_words(origin.item)})" if equipment else words
+    return step.step.told.strip().rstrip(".")
 
 
 def state_words(library: Library, equipment: str, state: str) -> str:

@@ -66,4 +66,4 @@ def hold_words(library: Library, first: PlannedStep) -> str:
         if named:
             states = [f"{library.equipment[name].label_text} {state}" for name, state in named.items()]
             return f"{who} {verb} {', '.join(states)}"
-    return f"{who}: {first.step.do.rstrip('.')}"
+    return f"{who}: {first.step.told.rstrip('.')}"

@@ -91,4 +91,4 @@ def takes(duration: Duration) -> str:
 
 def instruction(step: Step) -> str:
     """`“Close the valves”`."""
-    return f"“{' '.join(plain(step.do).split()).rstrip('.')}”"
+    return f"“{' '.join(plain(step.told).split()).rstrip('.')}”"

@@ -31,13 +31,13 @@ def then_words(library: Library, case: PlannedCase) -> str:
     task, _, name = str(case.then).partition("/")
     record = library.tasks.get(task)
     (step, *_) = (record.named(name) if record else ()) or (None,)
-    return f"go on with “{plain(step.do).rstrip('.')}”" if step else f"go on with {case.then}"
+    return f"go on with “{plain(step.told).rstrip('.')}”" if step else f"go on with {case.then}"
 
 
 def done_words(library: Library, case: PlannedCase) -> Iterator[str]:
     """Each step of the case: `Heron: Lean on the driver, 2/3/4 min.`."""
     for step in case.steps:
-        yield f"{people(library, map(str, step.who))}: {plain(step.do).rstrip('.')}, {takes(step.takes)}."
+        yield f"{people(library, map(str, step.who))}: {plain(step.told).rstrip('.')}, {takes(step.takes)}."
 
 
 def ends_words(proof: CaseProof) -> str:

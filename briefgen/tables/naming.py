@@ -48,7 +48,7 @@ def task_cell(library: Library, name: str, words: str = "") -> Cell:
 
 def step_cell(step: PlannedStep, more: str = "") -> Cell:
     """A step by what is done, leading to it."""
-    words = plain(str(step.step.do)).rstrip(".")
+    words = plain(step.step.told).rstrip(".")
     return Cell(f"{words}{more}", RecordAddress("task", str(step.task.id), step.step.key))
 
 

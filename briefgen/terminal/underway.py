@@ -30,8 +30,8 @@ def contradiction_words(day: Day, one: Contradiction) -> str:
     who, other = (people_words(day.proved.library, [name]) for name in (one.person, one.other))
     if one.together:
         return (
-            f"“{step.step.do.rstrip('.')}” ({step.key}) is done together: it is finished for {who} and {other}, or for "
-            f"neither. Give {other} at least that step too, or {who} an earlier one."
+            f"“{step.step.told.rstrip('.')}” ({step.key}) is done together: it is finished for {who} and {other}, or "
+            f"for neither. Give {other} at least that step too, or {who} an earlier one."
         )
     return (
         f"{who} can't have finished {step.key} before {other} has finished {first.key}, which it waits for. Give "

@@ -59,7 +59,7 @@ def _move(context: PageContext, proved: SortieEvidence, step: PlannedStep, numbe
     return ArmMove(
         number,
         context.step_link(step.task, step.step),
-        str(step.step.do),
+        step.step.told,
         str(step.step.why or ""),
         context.marks(step.outside),
         context.marks(person for person in step.people if person not in step.outside),

@@ -20,7 +20,7 @@ from briefgen.tables.case_words import cost_words, ends_words
 
 def backs(context: PageContext, task: Task, person: str) -> tuple[CardPiece, ...]:
     """The written ways back in which the person has a part, the last step's first; each bears that step's number."""
-    ways = [(found, way) for way in task.undo for found in task.named(way.of.step)[:1]]
+    ways = [(found, way) for way in task.undo for found in task.named(way.of.step)[:1] if not found.origin.again]
     ways.sort(key=lambda one: -task.seat(one[0]))
     return pieces(
         [
@@ -46,7 +46,7 @@ def cases_beside(context: PageContext, task: Task, step: Step, person: str) -> t
 
 def told_cases(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> tuple[CardCase, ...]:
     """The cases of a planned step as anybody reads them; of a block of steps, those of its first round."""
-    proofs = (proof for proof in proved.cases if proof.step is step and step.step.origin.round <= 1)
+    proofs = (proof for proof in proved.cases if proof.step is step and not step.step.origin.again)
     return tuple(_case(context, step.task, "", proof.case, proof, None) for proof in proofs)
 
 
@@ -61,7 +61,7 @@ def planned_cases(context: PageContext, proved: SortieEvidence, person: str) -> 
     for proof in proved.cases:
         own = person in proof.step.people
         helps = any(person in step.who for step in proof.case.steps)
-        if proof.step.step.origin.round <= 1 and (own or helps):
+        if not proof.step.step.origin.again and (own or helps):
             seat = proof.step.index if own else _called_at(proved, flow, proof)
             at = None if own else context.step_link(proof.step.task, proof.step.step)
             row = _case(context, proof.step.task, person, proof.case, proof, at)

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from briefgen.language.wording import hours, span
 from briefgen.pages.carrying.asides import backs, cases_beside, planned_cases
 from briefgen.pages.carrying.clock import clock_time, starts
-from briefgen.pages.carrying.rows import CardPiece, pieces, planned_row, unplanned_row
+from briefgen.pages.carrying.folded import Carried, folded
+from briefgen.pages.carrying.rows import CardPiece, planned_row, unplanned_row
 from briefgen.pages.context import PageContext
 from briefgen.pages.doing.flows import flow
 from briefgen.pages.planning import margins
@@ -102,15 +103,20 @@ def _tasks(context: PageContext, proved: SortieEvidence, person: str) -> Iterato
         # The stretches together are the flow, step by step.
         own = [(proved.plan.steps[next(indices)], row) for row in stretch.steps]
         task = own[0][0].task
-        steps = [planned_row(context, proved, person, planned, row) for planned, row in own]
-        beside = [cases.get(planned.index, ()) for planned, _ in own]
+        steps = [
+            Carried(
+                planned.step, planned_row(context, proved, person, planned, row), cases.get(planned.index, ()), planned
+            )
+            for planned, row in own
+        ]
         back = () if task.id in begun else backs(context, task, person)
         moment = dict(latest_of(proved, str(task.id)).parts)[person]
         latest = "" if task.id in begun or moment < 0 else by_minute(moment)
         begun.add(str(task.id))
         clock = clock_time(proved, proved.timeline.times[own[0][0].index].start)
         badge = context.priority(task)
-        yield CardTask(stretch.task, badge, task.optional, False, latest, clock, pieces(steps, "", beside), back)
+        rows = folded(context, proved, person, task, steps)
+        yield CardTask(stretch.task, badge, task.optional, False, latest, clock, rows, back)
 
 
 def _extras(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[CardTask]:
@@ -126,7 +132,9 @@ def _extras(context: PageContext, proved: SortieEvidence, person: str) -> Iterat
             task = next(mine, task)
         own = [step for step in task.steps if person in step.who]
         if own:
-            steps = [unplanned_row(context, task, step, person) for step in own]
-            beside = [cases_beside(context, task, step, person) for step in own]
-            rows = pieces(steps, "", beside)
+            steps = [
+                Carried(step, unplanned_row(context, task, step, person), cases_beside(context, task, step, person))
+                for step in own
+            ]
+            rows = folded(context, proved, person, task, steps)
             yield CardTask(context.link("task", name), context.priority(task), task.optional, True, "", "", rows, ())

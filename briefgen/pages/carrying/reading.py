@@ -111,7 +111,7 @@ def _step(context: PageContext, proved: SortieEvidence, times: StepTimes, takes_
     return ReaderStep(
         context.number(step.task, step.step),
         context.label("task", task_of(step)) if takes_up else "",
-        str(step.step.do),
+        step.step.told,
         context.planned(step).target,
         context.marks(step.people),
         show_elapsed(times.start),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from briefgen.language.wording import capital, steps_words
 from briefgen.model.inheritance import hazard_names
@@ -11,6 +12,7 @@ from briefgen.model.work import Step, Task
 from briefgen.pages.context import PageContext
 from briefgen.pages.doing.flows import FlowStep, WaitRow
 from briefgen.pages.doing.moments import HoldLine, TravelLine
+from briefgen.pages.doing.rounds import RoundsRow
 from briefgen.pages.doing.statements import Statement, carried_by, shared, statement, statements
 from briefgen.pages.doing.steps import CallRow, StepRow, step_row
 from briefgen.pages.doing.ticks import TickGrid
@@ -83,27 +85,34 @@ class CardCase:
 
 @dataclass(frozen=True)
 class CardPiece:
-    """A row of a card: a hazard's statement ahead of what it covers, a step with its hazards' signs, or a case."""
+    """A row of a card: a hazard's statement ahead of what it covers, the head of a block, told once for all its rounds,
+    a step with its hazards' signs, or a case.
+    """
 
     statement: Statement | None = None
     covers: str = ""
     step: CardStep | None = None
     signs: tuple[Statement, ...] = ()
     case: CardCase | None = None
+    block: RoundsRow | None = None
 
 
 def pieces(
-    steps: Sequence[CardStep], ahead: str = "", cases: Sequence[tuple[CardCase, ...]] = ()
+    steps: Sequence[CardStep],
+    ahead: str = "",
+    cases: Sequence[tuple[CardCase, ...]] = (),
+    blocks: Mapping[int, RoundsRow] = MappingProxyType({}),
 ) -> tuple[CardPiece, ...]:
     """The steps, each hazard stated once ahead of the neighbours that carry it; `ahead` begins what it covers.
 
-    `cases` are, for each of the steps, those that stand right after it.
+    `cases` are, for each of the steps, those that stand right after it; `blocks` by number those that begin with it.
     """
     runs = shared([step.statements for step in steps])
     carried = carried_by(runs)
     rows: list[CardPiece] = []
     for place, step in enumerate(steps):
         own = carried.get(place, [])
+        rows += [CardPiece(block=blocks[place])] if place in blocks else []
         for run in own:
             if run.steps[0] == place:
                 covers = capital(f"{ahead}{steps_words([steps[one].number for one in run.steps])}")

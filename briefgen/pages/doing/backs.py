@@ -20,8 +20,7 @@ class BackRow:
 
 
 def back_rows(context: PageContext, task: Task) -> Iterator[BackRow]:
-    """The ways back in the order in which a stop would go them: that of the last step first."""
-    ways = [(task.seat(step), way) for way in task.undo for step in task.named(way.of.step)[:1]]
-    for number, (_, way) in enumerate(sorted(ways, key=lambda one: -one[0]), start=1):
-        (step,) = task.named(way.of.step)[:1]
+    """The ways back in the order in which a stop would go them: that of the last step first; of a block, once."""
+    ways = [(step, way) for way in task.undo for step in task.named(way.of.step)[:1] if not step.origin.again]
+    for number, (step, way) in enumerate(sorted(ways, key=lambda one: -task.seat(one[0])), start=1):
         yield BackRow(context.step_link(task, step), sequence_of(context, task, way.steps, f"_back-{number}"))

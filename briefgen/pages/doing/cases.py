@@ -39,7 +39,7 @@ def cases_of(task: Task, step: Step) -> Iterator[PlannedCase]:
 
 def case_rows(context: PageContext, task: Task) -> Iterator[CaseRow]:
     """The cases of a task, in the order of its steps; of a block those of one round."""
-    for step in (step for step in task.steps if step.origin.round <= 1):
+    for step in (step for step in task.steps if not step.origin.again):
         for case in cases_of(task, step):
             anchor = case_anchor(case)
             yield CaseRow(
@@ -69,4 +69,4 @@ def _ends(context: PageContext, case: PlannedCase) -> Iterator[str]:
                 if one.dark:
                     yield "Work that needs light would then fall into the night: wait for the light."
                 if one.skipped:
-                    yield f"Not done then: {listing([f'“{step.step.do.rstrip(chr(46))}”' for step in one.skipped])}."
+                    yield f"Not done then: {listing([f'“{step.step.told.rstrip(chr(46))}”' for step in one.skipped])}."

@@ -134,7 +134,7 @@ def _step(context: PageContext, proved: SortieEvidence, person: str, step: Plann
         statements(context, [str(one.hazard) for one in step.hazards]),
         span(times.start, times.end),
         show_duration(times.end - times.start),
-        str(step.step.do),
+        step.step.told,
         context.planned(step).target,
         context.link("place", step.place) if step.place and person in step.outside else None,
         context.marks(others),

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from briefgen.language.wording import metres, span
+from briefgen.language.wording import capital, listing, metres, span
 from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.proof.chance.spread import spread
@@ -14,6 +14,9 @@ from briefgen.proof.plan import PlannedStep
 from briefgen.proof.schedule.timeline import Leg
 from briefgen.tables.naming import spread_words
 from briefgen.units import show_duration, show_elapsed
+
+_FEW = 4
+"""So many later rounds of a block are told with their times."""
 
 
 @dataclass(frozen=True)
@@ -73,25 +76,36 @@ def planned(proved: SortieEvidence, key: str) -> PlannedStep | None:
     return proved.plan.step(key)
 
 
-def runs(context: PageContext, key: str) -> tuple[Run, ...]:
-    """When the step `task/step` runs, in every sortie that has it."""
-    task = key.partition("/")[0]
-    sorties = [(proved, step) for proved in context.sorties_of(task) if (step := proved.plan.step(key))]
-    return tuple(_run(context, proved, step, len(sorties) > 1) for proved, step in sorties)
+def runs(context: PageContext, keys: Sequence[str]) -> tuple[Run, ...]:
+    """When the step `task/step` runs, in every sortie that has it; of a block, in all its rounds by their keys."""
+    sorties = [
+        (proved, step)
+        for proved in context.sorties_of(keys[0].partition("/")[0])
+        if (step := proved.plan.step(keys[0]))
+    ]
+    return tuple(_run(context, proved, step, len(sorties) > 1, keys[1:]) for proved, step in sorties)
 
 
-def _run(context: PageContext, proved: SortieEvidence, step: PlannedStep, named: bool) -> Run:
+def _run(context: PageContext, proved: SortieEvidence, step: PlannedStep, named: bool, later: Sequence[str]) -> Run:
     times = proved.timeline.times[step.index]
+    again = [proved.timeline.times[one.index] for key in later if (one := proved.plan.step(key))]
     return Run(
         context.label("sortie", str(proved.sortie.id)) if named else "",
         show_elapsed(times.start),
-        span(times.start, times.end),
-        show_duration(times.slack),
-        times.critical,
+        span(times.start, times.end) + _again([one.start for one in again]),
+        show_duration(min(one.slack for one in (times, *again))),
+        any(one.critical for one in (times, *again)),
         proved.chance.critical[step.index].words if proved.chance.varies else "",
         spread_words(spread(step.duration)) if step.duration.three_points else "",
         context.links.in_timeline(str(proved.sortie.id), step.key),
     )
+
+
+def _again(starts: Sequence[float]) -> str:
+    """`, then at 3:42:16 and 3:53:31`; of many only the last."""
+    if len(starts) > _FEW:
+        return f", then {len(starts)} times, the last at {show_elapsed(starts[-1])}"
+    return f", then at {listing([show_elapsed(start) for start in starts])}" if starts else ""
 
 
 def travels(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[TravelLine]:
@@ -125,7 +139,14 @@ def holds(context: PageContext, proved: SortieEvidence, step: PlannedStep, perso
         if not person or person in hold.people:
             first = proved.plan.steps[hold.first]
             wait = show_duration(hold.seconds) if hold.seconds else ""
-            yield HoldLine(context.marks(first.people), context.planned(first), wait)
+            yield HoldLine(context.marks(first.people), _awaited(context, step, first), wait)
+
+
+def _awaited(context: PageContext, step: PlannedStep, first: PlannedStep) -> Link:
+    """The step waited for; within a round of a block without its item, as it is the same one."""
+    link, mine, other = context.planned(first), step.step.origin, first.step.origin
+    same = mine.block and (task_of(step), mine.block, mine.round) == (task_of(first), other.block, other.round)
+    return replace(link, words=capital(context.texts.plain(first.step.do).rstrip("."))) if same else link
 
 
 def pauses(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[Pause]:

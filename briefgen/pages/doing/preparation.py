@@ -91,7 +91,7 @@ def _tools(context: PageContext, task: Task) -> Iterator[ToolLine]:
     for step in task.steps:
         for name in dict.fromkeys(map(str, (*(use.tool for use in step.uses), *step.picks, *step.spends, *step.hands))):
             link = Link(f"step {context.number(task, step)}", context.links.target("task", str(task.id), step.key))
-            steps.setdefault(name, []).append(link)
+            steps.setdefault(name, []).extend([] if step.origin.again else [link])
         for name, number in step.spends.items():
             spent[name] = spent.get(name, 0) + number * _times(context, step)
     for name, links in steps.items():

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from briefgen.language.wording import capital, steps_words
 from briefgen.model.work import Step, Task
 from briefgen.pages.context import PageContext
-from briefgen.pages.doing.rounds import RoundsRow, rounds_row
+from briefgen.pages.doing.rounds import RoundsRow, remarks, rounds_row
 from briefgen.pages.doing.statements import HazardSign, Shared, Statement, carried_by, gravity, shared, signs
 from briefgen.pages.doing.steps import StepRow, step_row
 from briefgen.pages.rows import MarkChip
@@ -39,6 +39,7 @@ class Piece:
     signs: tuple[HazardSign, ...] = ()
     crop: str = ""
     alone: bool = False
+    in_block: bool = False
 
 
 @dataclass(frozen=True)
@@ -86,7 +87,7 @@ def _first_of_each(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
 
 def _in_time(context: PageContext, task: Task) -> list[Step]:
     """The steps by the numbers under which they are told; of a block, one round."""
-    told = [step for step in task.steps if step.origin.round <= 1]
+    told = [step for step in task.steps if not step.origin.again]
     return sorted(told, key=lambda step: context.number(task, step))
 
 
@@ -112,8 +113,9 @@ def _placed(
     for number, (step, row) in enumerate(zip(told, rows, strict=True)):
         if step.origin.block and step.origin.block not in blocks:
             blocks.add(step.origin.block)
-            block = rounds_row(context, task, step.origin.block)
-            yield Piece(grid.across(), 0, _whoever(task, step.origin.block), block=block)
+            steps = [one for one in task.steps if one.origin.block == step.origin.block]
+            block = rounds_row(context, task, steps, _remarks(context, task, steps))
+            yield Piece(grid.across(), 0, _people(steps), block=block)
         for run in carried.get(number, ()):
             if run.steps[0] == number:
                 who = tuple(dict.fromkeys(str(person) for one in run.steps for person in told[one].who))
@@ -131,6 +133,7 @@ def _placed(
             step=row,
             signs=signs(carried.get(number, ()), anchor),
             crop=_crop(row, looked),
+            in_block=bool(step.origin.block),
         )
 
 
@@ -149,9 +152,14 @@ def _times(context: PageContext, task: Task) -> Mapping[str, tuple[float, float]
     return {}
 
 
-def _whoever(task: Task, block: str) -> tuple[str, ...]:
-    people = (str(person) for step in task.steps if step.origin.block == block for person in step.who)
-    return tuple(dict.fromkeys(people))
+def _remarks(context: PageContext, task: Task, steps: Sequence[Step]) -> Mapping[int, str]:
+    sorties = context.sorties_of(str(task.id))
+    planned = (proved.plan.step(f"{task.id}/{step.key}") for proved in sorties for step in steps)
+    return remarks(context, sorties, [one for one in planned if one])
+
+
+def _people(steps: Sequence[Step]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(str(person) for step in steps for person in step.who))
 
 
 class _Grid:

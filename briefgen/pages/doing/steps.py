@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +12,7 @@ from briefgen.model.work import Step, Task
 from briefgen.pages.context import PageContext
 from briefgen.pages.doing import moments
 from briefgen.pages.doing.moments import HoldLine, Pause, Run, TravelLine
+from briefgen.pages.doing.rounds import rounds_of
 from briefgen.pages.doing.statements import Statement, statement, statements
 from briefgen.pages.doing.ticks import TickGrid, tick_grid
 from briefgen.pages.doing.tools import InHand, tools_of
@@ -80,7 +81,8 @@ def _step_row(context: PageContext, task: Task, step: Step, key: str) -> StepRow
     aside = bool(step.origin.undoes or step.origin.case)
     placed = [(proved, found) for proved in context.sorties_of(str(task.id)) if (found := proved.plan.step(key))]
     travels = tuple(row for proved, found in placed for row in moments.travels(context, proved, found))
-    runs = moments.runs(context, key)
+    rounds = [f"{task.id}/{one.key}" for one in rounds_of(task, step)]
+    runs = moments.runs(context, rounds)
     holds = tuple(dict.fromkeys(row for proved, found in placed for row in moments.holds(context, proved, found)))
     place = _place(context, task, step)
     mark = None if aside else step_mark(context, str(task.id), step.key)
@@ -89,7 +91,7 @@ def _step_row(context: PageContext, task: Task, step: Step, key: str) -> StepRow
         anchor=step_anchor(step),
         number=context.number(task, step),
         keep=keep,
-        statements=_stated(context, task, step, travels),
+        statements=_stated(context, task, step, _ways(context, task, rounds)),
         travels=travels,
         holds=holds,
         pauses=tuple(dict.fromkeys(row for proved, found in placed for row in moments.pauses(context, proved, found))),
@@ -136,6 +138,12 @@ def _on_the_way(context: PageContext, task: Task, step: Step, travels: tuple[Tra
     for name in names:
         who = listing([row.mark.name for row in travels if name in row.hazards])
         yield statement(context, name, f"On {who}'s way here")
+
+
+def _ways(context: PageContext, task: Task, keys: Sequence[str]) -> tuple[TravelLine, ...]:
+    """The ways of those who come to any of these steps."""
+    placed = ((proved, proved.plan.step(key)) for proved in context.sorties_of(str(task.id)) for key in keys)
+    return tuple(row for proved, step in placed if step for row in moments.travels(context, proved, step))
 
 
 def _place(context: PageContext, task: Task, step: Step) -> Link | None:
@@ -186,7 +194,7 @@ def _in_case(context: PageContext, task: Task, step: Step) -> Fact:
     """The step's cases, each leading to what is done then."""
     cases = [case for case in task.cases if case.of.step == step.key]
     chips = (Chip("task", str(case.when), f"#_case-{step.key.replace('/', '-')}-{case.number}") for case in cases)
-    return Fact("case", "If not as planned", tuple(chips) if step.origin.round <= 1 else ())
+    return Fact("case", "If not as planned", tuple(chips) if not step.origin.again else ())
 
 
 def _states(context: PageContext, states: Mapping[Any, Any], verb: str) -> tuple[Chip, ...]:

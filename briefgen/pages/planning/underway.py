@@ -73,7 +73,7 @@ def _steps(context: PageContext, day: Day, people: list[str]) -> Iterator[dict[s
     for one, step, quiet in zip(day.steps, day.proved.plan.steps, day.quiet, strict=True):
         yield {
             "key": one.key,
-            "words": context.texts.plain(str(step.step.do)).rstrip("."),
+            "words": context.texts.plain(step.step.told).rstrip("."),
             "task": one.task,
             "people": [people.index(who) for who in one.people],
             "seconds": one.seconds,
@@ -171,7 +171,7 @@ def _stops(context: PageContext, day: Day) -> dict[str, Any]:
 def _said(context: PageContext, step: PlannedStep) -> dict[str, str]:
     """A step of a way back: who does it, and what."""
     who = listing([context.mark(one).name for one in step.people])
-    return {"who": who, "words": context.texts.plain(str(step.step.do)).rstrip(".")}
+    return {"who": who, "words": context.texts.plain(step.step.told).rstrip(".")}
 
 
 def _finite(seconds: float) -> float | None:

@@ -38,7 +38,7 @@ def _question(
         kind=KIND.name,
         asks=f"{step.task.label_text}: who confirms “{state_words(library, *matter)}”?",
         answer=Choose((called(library, step.people[0]),), tuple(called(library, person) for person in others)),
-        because=f"{called(library, step.people[0])}: {deed(library, step)}.",
+        because=f"{called(library, step.people[0])}: {deed(step)}.",
         look=look_at(step),
         people=people,
         outcomes=tuple(map(str, step.task.outcomes)),

@@ -31,7 +31,7 @@ def _question(library: Library, step: PlannedStep, hazard: str, right: tuple[str
     return Exercise(
         id=f"controls:{step.key}:{hazard}:{right[0]}",
         kind=KIND.name,
-        asks=f"{str(record.hazard).rstrip('.')}. What must hold while {who} does this: {deed(library, step)}?",
+        asks=f"{str(record.hazard).rstrip('.')}. What must hold while {who} does this: {deed(step)}?",
         answer=Choose((state_words(library, *right),), tuple(_others(library, step))),
         because=f"{record.consequence} {record.avoid}",
         look=look_at(step),

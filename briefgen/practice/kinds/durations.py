@@ -32,7 +32,7 @@ def _question(proved: SortieEvidence, step: PlannedStep) -> Exercise:
     return Exercise(
         id=f"durations:{step.key}",
         kind=KIND.name,
-        asks=f"{step.task.label_text}: how long does this take as planned, for {who}: {deed(library, step)}{items}?",
+        asks=f"{step.task.label_text}: how long does this take as planned, for {who}: {deed(step)}{items}?",
         answer=Number(span.low, span.high, UNITS, shown),
         because="So it stands in the plan.",
         look=look_at(step),

@@ -61,7 +61,7 @@ def _question(proved: SortieEvidence, steps: _Steps, hold: Hold) -> Exercise:
     return Exercise(
         id=f"holds:{step.key}:{first.key}",
         kind=KIND.name,
-        asks=f"{step.task.label_text}: {who} {verb} before “{deed(library, step)}”. What must be over first?",
+        asks=f"{step.task.label_text}: {who} {verb} before “{deed(step)}”. What must be over first?",
         answer=Choose((steps.words[first.index],), tuple(_others(steps, step, first))),
         because="Only this order is guaranteed, whatever the durations turn out to be.",
         look=look_at(step),
@@ -77,7 +77,7 @@ def _others(steps: _Steps, step: PlannedStep, first: PlannedStep) -> Iterator[st
 
 
 def _words(proved: SortieEvidence, step: PlannedStep) -> str:
-    return f"{people_called(proved.library, step.people)}: {deed(proved.library, step)}"
+    return f"{people_called(proved.library, step.people)}: {deed(step)}"
 
 
 KIND = QuestionKind("holds", "What you hold for", make)

@@ -27,7 +27,7 @@ def _by_task(proved: SortieEvidence, person: str) -> Iterator[list[PlannedStep]]
     """A person's steps task by task; of steps that read alike, and of the rounds of a block, the first."""
     tasks: dict[str, dict[str, PlannedStep]] = {}
     for step in (proved.plan.steps[index] for index in proved.plan.chains[person]):
-        if step.step.origin.round <= 1:
+        if not step.step.origin.again:
             tasks.setdefault(str(step.task.id), {}).setdefault(str(step.step.do), step)
     for steps in tasks.values():
         yield list(steps.values())
@@ -51,7 +51,7 @@ def _question(proved: SortieEvidence, person: str, run: list[PlannedStep]) -> Ex
         id=f"order:{person}:{first.key}",
         kind=KIND.name,
         asks=f"{first.task.label_text}: in which order does {called(library, person)} do these?",
-        answer=Sequence(tuple(deed(library, step) for step in run)),
+        answer=Sequence(tuple(deed(step) for step in run)),
         because="This is the order of the plan.",
         look=look_at(first),
         people=(person,),

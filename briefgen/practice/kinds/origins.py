@@ -38,7 +38,7 @@ def _question(proved: SortieEvidence, handled: Handled, beside: list[Handled]) -
     return Exercise(
         id=f"origins:{step.key}:{thing}",
         kind=KIND.name,
-        asks=f"{step.task.label_text}: “{deed(library, step)}” ({who}). Where is this as the step begins: {name}?",
+        asks=f"{step.task.label_text}: “{deed(step)}” ({who}). Where is this as the step begins: {name}?",
         answer=Choose((_spot(library, handled.chain[0].id),), tuple(_others(library, handled, beside))),
         because="The custody of the plan has it there.",
         look=look_at(step),

@@ -42,7 +42,7 @@ def _what(proved: SortieEvidence, entry: Entry) -> Cell:
     if entry.kind is EntryKind.STEP:
         planned = entry.times.step
         many = f" ({planned.times} times)" if planned.times > 1 else ""
-        return Cell(f"{plain(planned.step.do)}{many}{_grip(planned)} [{planned.key}]", step_cell(planned).target)
+        return Cell(f"{plain(planned.step.told)}{many}{_grip(planned)} [{planned.key}]", step_cell(planned).target)
     if entry.kind is EntryKind.WAY:
         far = f", {metres(entry.metres)}" if entry.metres is not None else ""
         return Cell(f"→ {place(proved.library, entry.goal)}{far}")

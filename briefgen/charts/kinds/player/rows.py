@@ -191,14 +191,14 @@ class _Writer:
         step = self.evidence.plan.steps[first]
         people = ", ".join(self.library.people[name].label_text for name in step.people)
         wait = f" (planned wait: {show_duration(seconds)})" if seconds else ""
-        return f"until {people} has ended: {plain(step.step.do).rstrip('.')}{wait}."
+        return f"until {people} has ended: {plain(step.step.told).rstrip('.')}{wait}."
 
     def step(self, planned: PlannedStep) -> Shown:
         step, library = planned.step, self.library
         return Shown(
             number=self.evidence.evidence.numbers[planned.key],
             task=self.number("task", str(planned.task.id)),
-            do=plain(step.do),
+            do=plain(step.told),
             place=self.places.get(planned.place or "", ""),
             takes=show_duration(planned.duration.likely),
             href=self.href("task", str(planned.task.id), step.key),

@@ -96,7 +96,7 @@ def _bands(evidence: SortieEvidence, name: str, href: Href, until: float) -> Ite
             continue
         if end > now:
             yield Band(now, end, before, before == begun, cause, link)
-        now, cause, link = end, plain(step.step.do), step_href(step, href)
+        now, cause, link = end, plain(step.step.told), step_href(step, href)
     yield Band(now, until, _told(states), _told(states) == begun, cause, link)
 
 
@@ -119,5 +119,5 @@ def _uses(evidence: SortieEvidence, name: str, href: Href) -> Iterator[Use]:
             if name in named:
                 times = evidence.timeline.times[step.index]
                 state = _of(named, name)
-                words = f"{'confirms' if looks else 'needs'} {state}: {plain(step.step.do).rstrip('.')}"
+                words = f"{'confirms' if looks else 'needs'} {state}: {plain(step.step.told).rstrip('.')}"
                 yield Use(times.start, times.end, looks, words, step_href(step, href))

@@ -131,7 +131,7 @@ class _Writer:
             key=step.key,
             number=self.numbers[f"{self.task.id}/{step.key}"],
             columns=tuple(sorted({self.number[name] for name in map(str, step.who) if name in self.number})),
-            do=plain(step.do),
+            do=plain(step.told),
             takes=self.takes(step, times),
             when=f"{show_elapsed(times.start)} to {show_elapsed(times.end)}" if times else "",
             href=self.href("task", str(self.task.id), step.key),

@@ -190,7 +190,7 @@ def _bars(timeline: Timeline, lane: Lane, number: Mapping[str, int], href: Href)
             people = ", ".join(timeline.plan.library.people[name].label_text for name in wait.causes)
             kind, verb = ("wait", "Waits") if lane.person.outside else ("standby", "Stands by")
             words = f"until {wait.until}" if wait.until else f"for {people}"
-            title = f"{verb} {words}" + ("" if wait.until else f": {plain(cause.step.do)}")
+            title = f"{verb} {words}" + ("" if wait.until else f": {plain(cause.step.told)}")
             yield Bar(
                 kind, lane.number, wait.start, wait.end, index, title, step.place, step_href(cause, href), cause=words,
                 cause_lane=number.get(wait.causes[0]) if wait.causes else None,
@@ -203,7 +203,7 @@ def _step_bar(timeline: Timeline, times: StepTimes, lane: Lane, number: Mapping[
     hazards = timeline.plan.library.hazards
     together = tuple(sorted(number[name] for name in planned.people))
     return Bar(
-        "step", lane.number, times.start, times.end, planned.index, plain(planned.step.do),
+        "step", lane.number, times.start, times.end, planned.index, plain(planned.step.told),
         place_words(timeline, planned.place), step_href(planned, href), times.critical, planned.task.optional,
         max(0.0, times.slack - timeline.margin), together if len(together) > 1 else (),
         tuple(f"{hazards[name].signal.capitalize()}: {hazards[name].label_text}"

@@ -19,7 +19,7 @@ _COLUMNS = (
 
 def cases_table(proved: SortieEvidence) -> Table:
     """Every case in the order of the plan; of a block of steps those of its first round."""
-    rows = tuple(_row(proved, proof) for proof in proved.cases if proof.step.step.origin.round <= 1)
+    rows = tuple(_row(proved, proof) for proof in proved.cases if not proof.step.step.origin.again)
     return Table("cases", "If a step does not go as planned", _COLUMNS, rows, "No case is written.")
 
 
