@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from briefgen.language.wording import hours, span
+from briefgen.model.work import Task
 from briefgen.pages.carrying.asides import backs, cases_beside, planned_cases
 from briefgen.pages.carrying.clock import clock_time, starts
 from briefgen.pages.carrying.folded import Carried, folded
@@ -15,10 +16,13 @@ from briefgen.pages.doing.flows import flow
 from briefgen.pages.planning import margins
 from briefgen.pages.planning.deciding import latest_of
 from briefgen.pages.rows import Badge, Link, MarkChip
-from briefgen.proof.deciding.plans import versions
+from briefgen.proof.deciding.plans import cast, versions
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.tables.naming import by_minute
 from briefgen.units import show_duration
+
+_ROLES = {"one": "One of you", "other": "The other"}
+"""Who does a step of a task that whoever is free may do."""
 
 
 @dataclass(frozen=True)
@@ -123,18 +127,31 @@ def _extras(context: PageContext, proved: SortieEvidence, person: str) -> Iterat
     """The person's steps of tasks in nobody's flow: described, with no place in time."""
     for name in map(str, proved.sortie.get_aheads):
         task = context.library.tasks[name]
-        if task.whoever:  # on the card of everybody who may be free
-            mine = (
-                one
-                for one in versions(proved.library.tasks[name], proved.plan.outside)
-                if any(person in step.who for step in one.steps)
-            )
-            task = next(mine, task)
-        own = [step for step in task.steps if person in step.who]
-        if own:
-            steps = [
-                Carried(step, unplanned_row(context, task, step, person), cases_beside(context, task, step, person))
-                for step in own
-            ]
+        steps = list(
+            _free(context, proved, person, proved.library.tasks[name]) if task.whoever else _own(context, task, person)
+        )
+        if steps:
             rows = folded(context, proved, person, task, steps)
             yield CardTask(context.link("task", name), context.priority(task), task.optional, True, "", "", rows, ())
+
+
+def _own(context: PageContext, task: Task, person: str) -> Iterator[Carried]:
+    for step in task.steps:
+        if person in step.who:
+            row, cases = unplanned_row(context, task, step, person), cases_beside(context, task, step, person)
+            yield Carried(step, row, cases)
+
+
+def _free(context: PageContext, proved: SortieEvidence, person: str, task: Task) -> Iterator[Carried]:
+    """All that the person does as whichever of those who may be free; where there are two roles, each says its own."""
+    mine: dict[str, tuple[str, Carried]] = {}
+    for version in versions(task, proved.plan.outside):
+        role = next((role for role, who in cast(task, version).items() if who == person), "")
+        for one in _own(context, version, person):
+            mine.setdefault(one.step.key, (role, one))
+    told = {role for role, _ in mine.values()}
+    for key in (step.key for step in task.steps if step.key in mine):
+        role, one = mine[key]
+        badges = (Badge(_ROLES[role], "person", role),) if len(told) > 1 and role in _ROLES else ()
+        details = replace(one.row.details, badges=(*badges, *one.row.details.badges))
+        yield replace(one, row=replace(one.row, details=details))

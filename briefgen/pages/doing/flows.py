@@ -10,7 +10,7 @@ from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.doing import moments
 from briefgen.pages.doing.moments import HoldLine, TravelLine
 from briefgen.pages.doing.statements import HazardSign, Statement, carried_by, shared, signs, statements
-from briefgen.pages.planning.revisions import step_mark
+from briefgen.pages.planning.revisions import StepMark, step_mark
 from briefgen.pages.rows import Badge, Link, MarkChip
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.proof.plan import PlannedStep
@@ -126,7 +126,7 @@ def _step(context: PageContext, proved: SortieEvidence, person: str, step: Plann
     times = proved.timeline.times[step.index]
     leg = proved.timeline.leg_to.get((person, step.index))
     others = [name for name in step.people if name != person]
-    mark = step_mark(context, task_of(step), step.step.key)
+    mark = step_mark(context, task_of(step), step.step.key) or _as_told(context, step)
     return FlowStep(
         moments.travel(context, leg) if leg else None,
         _wait(context, proved, person, step),
@@ -142,6 +142,13 @@ def _step(context: PageContext, proved: SortieEvidence, person: str, step: Plann
         mark.badge if mark else None,
         context.number(context.library.tasks[task_of(step)], step.step),
     )
+
+
+def _as_told(context: PageContext, step: PlannedStep) -> StepMark | None:
+    """Of a later round, the mark of the step that is told for all."""
+    origin, task = step.step.origin, context.library.tasks[task_of(step)]
+    told = task.named(f"{origin.block}/{origin.local}")[:1] if origin.again else ()
+    return step_mark(context, task_of(step), told[0].key) if told else None
 
 
 def _wait(context: PageContext, proved: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:

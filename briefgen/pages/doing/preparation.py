@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from briefgen.language.wording import count, listing, steps_words
+from briefgen.language.wording import count, steps_words
 from briefgen.model.inheritance import needed_states
 from briefgen.model.tasks import Prerequisite
 from briefgen.model.work import Step, Task
 from briefgen.pages.context import PageContext
 from briefgen.pages.rows import Chip, Link, MarkChip
 from briefgen.pages.things.ledger import chain, finds, spot_chip
+from briefgen.proof.deciding.plans import cast
 from briefgen.proof.holding.custody import first_spots
 from briefgen.proof.plan import chosen_items
 from briefgen.proof.schedule.gates import clock_words
@@ -68,10 +69,10 @@ def _whoever(context: PageContext, task: Task) -> Iterator[tuple[Link, str]]:
             if found is None:
                 yield sortie, "it does not fit as planned"
                 continue
-            names = [
-                context.mark(one.person).name for one in found.between if proved.library.people[one.person].outside
-            ]
-            yield sortie, f"today's plan says {listing(names)}"
+            roles = cast(proved.library.tasks[str(task.id)], found.record)
+            names = {role: context.mark(person).name for role, person in roles.items()}
+            other = f", with {names['other']} as the other" if len(names) > 1 else ""
+            yield sortie, f"today's plan says {next(iter(names.values()))}{other}"
 
 
 def _states(context: PageContext, task: Task) -> Iterator[Chip]:

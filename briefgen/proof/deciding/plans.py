@@ -46,6 +46,17 @@ def versions(task: Task, outside: Sequence[str]) -> tuple[Task, ...]:
     return tuple(_done_by(task, row) for row in permutations(outside, len(task.whoever))) or (task,)
 
 
+def cast(task: Task, version: Task) -> Mapping[str, str]:
+    """Who does a version of a task, by role."""
+    pairs = [
+        pair
+        for one, other in zip(task.steps, version.steps, strict=True)
+        for pair in zip(one.who, other.who, strict=True)
+    ]
+    stand_in = {str(was): str(now) for was, now in pairs}
+    return {role: stand_in[name] for role, name in task.whoever.items() if name in stand_in}
+
+
 def _done_by(task: Task, people: Sequence[str]) -> Task:
     instead = {Text(was): Text(now) for was, now in zip(task.whoever.values(), people, strict=True)}
     new: Task = OtherPeople(instead).of(task)

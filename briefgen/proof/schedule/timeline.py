@@ -109,11 +109,19 @@ class Timeline:
         return {(wait.person, wait.step): wait for wait in self.waits}
 
     def sums(self, person: str) -> Mapping[str, float]:
-        """A person's seconds at work, on the way, waiting, and after their last step; together the finish."""
-        work = _covered(self.of(person))
+        """A person's seconds at work, on the way, waiting, and after their last step; together the finish.
+
+        Who has no flow waits for nothing: what lies between the start and the end of their last step, but for the
+        work, is between their steps.
+        """
+        steps = self.of(person)
+        work = _covered(steps)
         way = sum(leg.end - leg.start for leg in self.legs if leg.person == person)
         waiting = sum(wait.seconds for wait in self.waits if wait.person == person)
-        return {"work": work, "way": way, "waiting": waiting, "after": self.finish - work - way - waiting}
+        sums = {"work": work, "way": way, "waiting": waiting}
+        if person in self.plan.free:
+            sums["between"] = max((times.end for times in steps), default=0.0) - work - way
+        return sums | {"after": self.finish - sum(sums.values())}
 
 
 def _covered(steps: Iterable[StepTimes]) -> float:

@@ -136,6 +136,7 @@ _UNSAID = ("id",)
 """A name of a step within a case; what it is ordered after is compared."""
 
 
+EACH = "For each"
 NEEDS, SETS, VERIFIES = "Needs", "Sets", "Verifies"
 KEEPS_FREE = "Keeps free"
 _SAID = (
@@ -145,7 +146,7 @@ _SAID = (
     Facet("Leads to", "to"),
     Facet(TAKES, "takes"),
     Facet("Not before", "not_before", _say_clock),
-    Facet("For each", "each"),
+    Facet(EACH, "each"),
     Facet("Luck of all items", "rushed"),
     Facet("Hazards", "hazards"),
     Facet(NEEDS, "requires", Telling.states),

@@ -117,7 +117,7 @@ def _freed(pair: Pair, was: _Seat, now: _Seat, old: PlannedStep, new: PlannedSte
     first, until = was.waits_for(old), was.waits_until(old)
     if until and not now.waits_until(new):
         yield 0.0, f"no wait until {until} any more"
-    if first is not None and now.waits_for(new) is None:
+    if first is not None and now.waits_for(new) is None and now.person not in now.proved.plan.free:
         yield 0.0, f"no wait for {pair.was.people(first.people)} any more"
 
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from briefgen.model.library import Library
 from briefgen.model.work import Step, Task
 from briefgen.revision.change import Change, Detail, Subject, Topic, Verb, detail
-from briefgen.revision.differences.facets import FACETS, INSTRUCTION, SAFETY, STATES, Facet
+from briefgen.revision.differences.facets import EACH, FACETS, INSTRUCTION, SAFETY, STATES, Facet
+from briefgen.revision.pairing.matching import split
 from briefgen.revision.pairing.normal import as_written
 from briefgen.revision.pairing.pair import Pair, sorties_of, step_subject
 from briefgen.revision.pairing.version import Version
@@ -73,11 +74,20 @@ def _details(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> I
     old, new, names = pair.old.library, pair.new.library, pair.names
     for facet in () if _as_before(pair, before, one, after, other) else FACETS:
         if facet.compared(names.old, before, one, old) != facet.compared(names.new, after, other, new):
+            if facet.name == EACH and (split(one, other) or split(other, one)):
+                yield Detail(EACH, _items(pair.was, one), _items(pair.now, other))
+                continue
             safety = _touches_safety(facet, old, one) or _touches_safety(facet, new, other)
             yield Detail(facet.name, facet.said(pair.was, before, one), facet.said(pair.now, after, other), safety)
     made = one.origin.block or other.origin.block or one.origin.confirms or other.origin.confirms
     if (one.id or other.id) and one.key != other.key and not made:
         yield Detail("Id", one.key, other.key)
+
+
+def _items(telling: Telling, step: Step) -> str:
+    """For which items a step is done; of one in a block, for all rounds."""
+    equipment = str(step.each.equipment) if step.each else ""
+    return telling.name(equipment, "equipment") + (", round by round" if step.origin.block else ", all at once")
 
 
 def _as_before(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> bool:

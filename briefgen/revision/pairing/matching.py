@@ -30,9 +30,45 @@ def pair_steps(old: Task, new: Task, old_says: Says, new_says: Says) -> StepPair
         pairs = [(one, other) for other, one in back]
     else:
         pairs = _pairs(old, new, old_says, new_says)
+    pairs = _first_rounds(old, new, pairs)
     pairs.sort(key=lambda pair: new.seat(pair[1]))
     gone, added = _left(old, new, pairs)
+    gone = [one for one in gone if not any(split(other, one) for _, other in pairs)]
+    added = [one for one in added if not any(split(other, one) for other, _ in pairs)]
     return StepPairs(tuple(pairs), tuple(gone), tuple(added))
+
+
+def split(whole: Step, round_: Step) -> bool:
+    """Whether a step that stood by itself for all its items is now done round by round, this one among them.
+
+    Then it is one step as before, whatever else changed in it, and no round of it is new or gone.
+    """
+    own, part = whole.each, round_.each
+    if whole.origin.block or not round_.origin.block or own is None or part is None or str(whole.do) != str(round_.do):
+        return False
+    named = ((key, part.where.get(key, ())) for key in own.where)
+    return (
+        own.equipment == part.equipment
+        and own.where != part.where
+        and all(here and {*here} <= {*own.where[key]} for key, here in named)
+    )
+
+
+def _first_rounds(old: Task, new: Task, pairs: Sequence[tuple[Step, Step]]) -> list[tuple[Step, Step]]:
+    """The same pairs, but what is done round by round in one of the versions stands there in its first round."""
+    return [
+        (_told(old, one), other)
+        if split(other, one)
+        else (one, _told(new, other))
+        if split(one, other)
+        else (one, other)
+        for one, other in pairs
+    ]
+
+
+def _told(task: Task, step: Step) -> Step:
+    same = (one for one in task.steps if (one.origin.block, one.number) == (step.origin.block, step.number))
+    return next(one for one in same if not one.origin.again)
 
 
 def _words(task: Task) -> list[tuple[str, str]]:

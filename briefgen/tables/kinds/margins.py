@@ -46,8 +46,8 @@ def hours_table(proved: SortieEvidence) -> Table:
 
 def _hours(proved: SortieEvidence, name: str) -> tuple[Cell, ...]:
     sums = proved.timeline.sums(name)
-    times = [show_duration(sums[key]) for key in ("work", "way", "waiting", "after")]
-    return person_cell(proved.library, name), *cells(*times, _carries(proved, name))
+    parts = (sums["work"], sums["way"], sums["waiting"] + sums.get("between", 0.0), sums["after"])
+    return person_cell(proved.library, name), *cells(*map(show_duration, parts), _carries(proved, name))
 
 
 def _carries(proved: SortieEvidence, name: str) -> str:

@@ -127,9 +127,13 @@ def _page(context: PageContext, person: str, number: int) -> Page:
     )
 
 
+_BOUND = (("work", "At work"), ("way", "On the way"), ("waiting", "Waiting"), ("after", "After the last step"))
+_FREE = (("work", "At work"), ("between", "Between steps"), ("after", "After the last step"))
+
+
 def _sortie(context: PageContext, proved: SortieEvidence, person: str) -> PersonSortie:
     sums = proved.timeline.sums(person)
-    names = (("work", "At work"), ("way", "On the way"), ("waiting", "Waiting"), ("after", "After the last step"))
+    names = _FREE if "between" in sums else _BOUND
     return PersonSortie(
         f"_{proved.sortie.id}",
         context.link("sortie", str(proved.sortie.id)),

@@ -156,7 +156,8 @@ def _limits(context: PageContext, proved: SortieEvidence) -> Iterator[Key]:
 
 def _sums(context: PageContext, proved: SortieEvidence, person: str) -> PersonSums:
     sums = proved.timeline.sums(person)
-    work, way, waiting, after = (show_duration(sums[part]) for part in ("work", "way", "waiting", "after"))
+    parts = (sums["work"], sums["way"], sums["waiting"] + sums.get("between", 0.0), sums["after"])
+    work, way, waiting, after = map(show_duration, parts)
     return PersonSums(context.mark(person), work, way, waiting, after, show_duration(proved.timeline.finish))
 
 
