@@ -101,17 +101,15 @@ def _called(context: PageContext, proved: SortieEvidence, person: str) -> Iterat
 
 
 def _tasks(context: PageContext, proved: SortieEvidence, person: str) -> Iterator[CardTask]:
-    indices, begun = iter(proved.plan.flows.get(person, ())), set[str]()
+    planned, begun = (times.step for times in proved.timeline.of(person)), set[str]()
     cases = planned_cases(context, proved, person)
     for stretch in flow(context, proved, person):
         # The stretches together are the flow, step by step.
-        own = [(proved.plan.steps[next(indices)], row) for row in stretch.steps]
+        own = [(next(planned), row) for row in stretch.steps]
         task = own[0][0].task
         steps = [
-            Carried(
-                planned.step, planned_row(context, proved, person, planned, row), cases.get(planned.index, ()), planned
-            )
-            for planned, row in own
+            Carried(step.step, planned_row(context, proved, person, step, row), cases.get(step.index, ()), step)
+            for step, row in own
         ]
         back = () if task.id in begun else backs(context, task, person)
         moment = dict(latest_of(proved, str(task.id)).parts)[person]

@@ -9,6 +9,7 @@ from itertools import groupby
 from briefgen.model.work import Step, Task
 from briefgen.pages.carrying.rows import CardCase, CardPiece, CardStep, pieces
 from briefgen.pages.context import PageContext
+from briefgen.pages.doing.moments import each_once
 from briefgen.pages.doing.rounds import RoundsRow, remarks, rounds_row
 from briefgen.pages.doing.statements import Statement
 from briefgen.proof.evidence import SortieEvidence
@@ -58,5 +59,6 @@ def _once(run: Sequence[Carried]) -> Iterator[Carried]:
         for statement in (row for one in same for row in one.row.statements):
             warned.setdefault(statement.name, statement)
         first, clean = same[0], all(one.row.clean for one in same)
-        row = replace(first.row, do=str(first.step.do), statements=tuple(warned.values()), clean=clean)
+        holds = each_once(hold for one in same for hold in one.row.holds)
+        row = replace(first.row, do=str(first.step.do), statements=tuple(warned.values()), holds=holds, clean=clean)
         yield replace(first, row=row)

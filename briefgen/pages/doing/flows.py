@@ -83,8 +83,7 @@ class Neighbours:
 def flow(context: PageContext, proved: SortieEvidence, person: str) -> tuple[FlowTask, ...]:
     """A person's steps, grouped by task in the order in which they come."""
     stretches: list[list[PlannedStep]] = []
-    for index in proved.plan.flows.get(person, ()):
-        step = proved.plan.steps[index]
+    for step in (times.step for times in proved.timeline.of(person)):
         if not stretches or task_of(stretches[-1][0]) != task_of(step):
             stretches.append([])
         stretches[-1].append(step)
@@ -146,9 +145,8 @@ def _step(context: PageContext, proved: SortieEvidence, person: str, step: Plann
 
 def _as_told(context: PageContext, step: PlannedStep) -> StepMark | None:
     """Of a later round, the mark of the step that is told for all."""
-    origin, task = step.step.origin, context.library.tasks[task_of(step)]
-    told = task.named(f"{origin.block}/{origin.local}")[:1] if origin.again else ()
-    return step_mark(context, task_of(step), told[0].key) if told else None
+    told = moments.rounds_of(context.library.tasks[task_of(step)], step.step)[0]
+    return step_mark(context, task_of(step), told.key) if step.step.origin.again else None
 
 
 def _wait(context: PageContext, proved: SortieEvidence, person: str, step: PlannedStep) -> WaitRow | None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from briefgen.language.wording import capital, listing, metres, span
+from briefgen.model.work import Step, Task
 from briefgen.pages.context import PageContext, task_of
 from briefgen.pages.rows import Link, MarkChip
 from briefgen.proof.chance.spread import spread
@@ -69,6 +70,11 @@ class Pause:
     takes: str
     others: tuple[MarkChip, ...]
     until: str = ""
+
+
+def rounds_of(task: Task, step: Step) -> tuple[Step, ...]:
+    """A step in all rounds of its block, the first of them told for all; where it is in none, the step alone."""
+    return task.named(f"{step.origin.block}/{step.origin.local}") if step.origin.block else (step,)
 
 
 def planned(proved: SortieEvidence, key: str) -> PlannedStep | None:
@@ -143,10 +149,23 @@ def holds(context: PageContext, proved: SortieEvidence, step: PlannedStep, perso
 
 
 def _awaited(context: PageContext, step: PlannedStep, first: PlannedStep) -> Link:
-    """The step waited for; within a round of a block without its item, as it is the same one."""
+    """The step waited for; of the same block told for all rounds: in the same round, or in the one before."""
     link, mine, other = context.planned(first), step.step.origin, first.step.origin
-    same = mine.block and (task_of(step), mine.block, mine.round) == (task_of(first), other.block, other.round)
-    return replace(link, words=capital(context.texts.plain(first.step.do).rstrip("."))) if same else link
+    if not mine.block or (task_of(step), mine.block) != (task_of(first), other.block):
+        return link
+    words = context.texts.plain(first.step.do).rstrip(".") + (
+        " in the round before" if other.round < mine.round else ""
+    )
+    told = context.links.target("task", task_of(first), rounds_of(first.task, first.step)[0].key)
+    return replace(link, words=capital(words), target=told)
+
+
+def each_once(rows: Iterable[HoldLine]) -> tuple[HoldLine, ...]:
+    """The holds of a block's rounds, each once with the wait that comes first."""
+    found: dict[tuple[MarkChip | str, ...], HoldLine] = {}
+    for row in rows:
+        found.setdefault((*row.marks, row.step.words), row)
+    return tuple(found.values())
 
 
 def pauses(context: PageContext, proved: SortieEvidence, step: PlannedStep) -> Iterator[Pause]:

@@ -62,14 +62,6 @@ def rounds_row(context: PageContext, task: Task, steps: Sequence[Step], said: Ma
     )
 
 
-def rounds_of(task: Task, step: Step) -> tuple[Step, ...]:
-    """A step in all rounds of its block, where it is the one that is told for all of them; else the step alone."""
-    origin = step.origin
-    if not origin.block or origin.again:
-        return (step,)
-    return tuple(one for one in task.steps if (one.origin.block, one.number) == (origin.block, step.number))
-
-
 def remarks(
     context: PageContext, sorties: Sequence[SortieEvidence], steps: Sequence[PlannedStep], person: str = ""
 ) -> dict[int, str]:
@@ -114,16 +106,14 @@ def _round(context: PageContext, task: Task, steps: Sequence[Step], remark: str)
 
 
 def _ticks(context: PageContext, task: Task, step: Step) -> Iterator[Tick]:
-    """A tick for a step of a round, or for each of its items. Links to a step that is not told by itself lead here."""
+    """A tick for a step of a round, or for each of its items."""
     number, keep = context.number(task, step), f"task:{task.id}#{step_anchor(step)}"
-    anchor = step_anchor(step) if step.origin.again else ""
     equipment = context.library.equipment[step.each.equipment] if step.each else None
     items = chosen_items(equipment, step) if equipment else ()
     if equipment is None or len(items) < 2:
-        yield Tick(f"{keep}/done", f"step {number}", anchor)
+        yield Tick(f"{keep}/done", f"step {number}")
         return
     names = list(zip(*items, strict=True))
     telling = [place for place, column in enumerate(names) if len(set(column)) > 1]
     for item in items:
-        yield Tick(f"{keep}/{'-'.join(item)}", f"{number}: {' '.join(item[place] for place in telling)}", anchor)
-        anchor = ""
+        yield Tick(f"{keep}/{'-'.join(item)}", f"{number}: {' '.join(item[place] for place in telling)}")

@@ -11,8 +11,7 @@ from briefgen.model.inheritance import hazard_names, needed_states
 from briefgen.model.work import Step, Task
 from briefgen.pages.context import PageContext
 from briefgen.pages.doing import moments
-from briefgen.pages.doing.moments import HoldLine, Pause, Run, TravelLine
-from briefgen.pages.doing.rounds import rounds_of
+from briefgen.pages.doing.moments import HoldLine, Pause, Run, TravelLine, each_once
 from briefgen.pages.doing.statements import Statement, statement, statements
 from briefgen.pages.doing.ticks import TickGrid, tick_grid
 from briefgen.pages.doing.tools import InHand, tools_of
@@ -20,11 +19,16 @@ from briefgen.pages.links import step_anchor
 from briefgen.pages.planning.revisions import Was, step_mark
 from briefgen.pages.rows import Badge, Chip, Fact, Link, MarkChip
 from briefgen.pages.things.crops import Sight, sights
-from briefgen.proof.plan import chosen_items
+from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.plan import PlannedStep, chosen_items
 from briefgen.proof.schedule.gates import clock_words
 from briefgen.units import show_duration, show_number
 
 _EFFORTS = {"rest": "Rest", "light": "Light", "moderate": "Moderate", "hard": "Hard"}
+
+
+Placed = tuple[SortieEvidence, PlannedStep]
+"""A step in a sortie."""
 
 
 @dataclass(frozen=True)
@@ -39,11 +43,13 @@ class CallRow:
 class StepRow:
     """A step. `do`, `why` and `note` are the author's texts; what stands ahead of it comes first.
 
-    `place` is named where it is not the task's own; `takes` are three points, where the author gave three; `tools` are
-    what is in hand and from which bag or place it comes, if it is not in hand already.
+    `again` are the anchors of its later rounds in a block. `place` is named where it is not the task's own; `takes` are
+    three points, where the author gave three; `tools` are what is in hand and from which bag or place it comes, if it
+    is not in hand already.
     """
 
     anchor: str
+    again: tuple[str, ...]
     number: int
     keep: str
     statements: tuple[Statement, ...]
@@ -79,19 +85,21 @@ def step_row(context: PageContext, task: Task, step: Step) -> StepRow:
 def _step_row(context: PageContext, task: Task, step: Step, key: str) -> StepRow:
     # Done only if a stop is called, or something does not go as planned.
     aside = bool(step.origin.undoes or step.origin.case)
-    placed = [(proved, found) for proved in context.sorties_of(str(task.id)) if (found := proved.plan.step(key))]
+    placed = _planned(context, task, (step,))
     travels = tuple(row for proved, found in placed for row in moments.travels(context, proved, found))
-    rounds = [f"{task.id}/{one.key}" for one in rounds_of(task, step)]
-    runs = moments.runs(context, rounds)
-    holds = tuple(dict.fromkeys(row for proved, found in placed for row in moments.holds(context, proved, found)))
+    rounds = (step,) if step.origin.again else moments.rounds_of(task, step)
+    every = _planned(context, task, rounds)
+    runs = moments.runs(context, [f"{task.id}/{one.key}" for one in rounds])
+    holds = each_once(row for proved, found in every for row in moments.holds(context, proved, found))
     place = _place(context, task, step)
     mark = None if aside else step_mark(context, str(task.id), step.key)
     keep = "" if aside else f"task:{task.id}#{step_anchor(step)}"
     return StepRow(
         anchor=step_anchor(step),
+        again=tuple(map(step_anchor, rounds[1:])),
         number=context.number(task, step),
         keep=keep,
-        statements=_stated(context, task, step, _ways(context, task, rounds)),
+        statements=_stated(context, task, step, _ways(context, every)),
         travels=travels,
         holds=holds,
         pauses=tuple(dict.fromkeys(row for proved, found in placed for row in moments.pauses(context, proved, found))),
@@ -140,10 +148,15 @@ def _on_the_way(context: PageContext, task: Task, step: Step, travels: tuple[Tra
         yield statement(context, name, f"On {who}'s way here")
 
 
-def _ways(context: PageContext, task: Task, keys: Sequence[str]) -> tuple[TravelLine, ...]:
+def _planned(context: PageContext, task: Task, steps: Sequence[Step]) -> list[Placed]:
+    """Steps of a task in every sortie that has them."""
+    keys = [(proved, f"{task.id}/{step.key}") for step in steps for proved in context.sorties_of(str(task.id))]
+    return [(proved, found) for proved, key in keys if (found := proved.plan.step(key))]
+
+
+def _ways(context: PageContext, placed: Sequence[Placed]) -> tuple[TravelLine, ...]:
     """The ways of those who come to any of these steps."""
-    placed = ((proved, proved.plan.step(key)) for proved in context.sorties_of(str(task.id)) for key in keys)
-    return tuple(row for proved, step in placed if step for row in moments.travels(context, proved, step))
+    return tuple(row for proved, step in placed for row in moments.travels(context, proved, step))
 
 
 def _place(context: PageContext, task: Task, step: Step) -> Link | None:

@@ -13,11 +13,10 @@ from briefgen.proof.plan import chosen_items
 
 @dataclass(frozen=True)
 class Tick:
-    """One item: the key under which the browser remembers it, its name within its row, and where links lead to it."""
+    """One item: the key under which the browser remembers it, and its name within its row."""
 
     keep: str
     words: str
-    anchor: str = ""
 
 
 @dataclass(frozen=True)
