@@ -4,16 +4,24 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from pathlib import Path
+from typing import Any, get_args
 
 import pytest
 import yaml
+from pydantic import BaseModel
 
 from briefgen.build import examine
+from briefgen.expansion.whoever import ROLES
 from briefgen.findings import Level
+from briefgen.model.fields.base import Record
 from briefgen.model.fields.references import references_of, step_references_of, text_links_of
+from briefgen.model.fields.values import PREVIOUS
+from briefgen.model.library import KINDS
+from briefgen.model.steps import Case, Confirmation, Step
+from briefgen.model.tasks import Block, Defaults, Undo
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.source import Position
 from tests.demo import CONTENT, demo
@@ -39,20 +47,72 @@ def test_the_demo_has_steps_enough() -> None:
     assert sum(len(task.steps) for task in demo().library.tasks.values()) >= 150
 
 
+def _parts_in(annotation: Any) -> Iterator[type[BaseModel]]:
+    """The parts of the format that a field's type names."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        yield annotation
+    for within in get_args(annotation):
+        yield from _parts_in(within)
+
+
+def _format() -> set[type[BaseModel]]:
+    """Every part of the format: the records of all kinds as written, and whatever their fields are made of."""
+    found: set[type[BaseModel]] = set()
+    left: list[type[BaseModel]] = [kind.model for kind in KINDS.values()]
+    while left:
+        part = left.pop()
+        if part not in found:
+            found.add(part)
+            left += [one for field in part.model_fields.values() for one in _parts_in(field.annotation)]
+    return found
+
+
+def _said(value: Any) -> Iterator[tuple[type[BaseModel], str]]:
+    """Every key below a value that says something, with the part of the format to which it belongs."""
+    if isinstance(value, BaseModel):
+        for name, field in type(value).model_fields.items():
+            inner = getattr(value, name)
+            if inner != field.get_default(call_default_factory=True, validated_data={}):
+                yield type(value), name
+                yield from _said(inner)
+    elif isinstance(value, Mapping | tuple | list):
+        for inner in value.values() if isinstance(value, Mapping) else value:
+            yield from _said(inner)
+
+
+# Keys that a step has, too, mean the same in these; a block's `where` is that of its `each`.
+AS_IN_A_STEP = {
+    Defaults: {*Step.model_fields},
+    Confirmation: {*Step.model_fields},
+    Block: {*Step.model_fields, "where"},
+}
+
+
 def test_every_part_of_the_format_is_used() -> None:
+    said = {pair for _, record in demo().evidence.written.every() for pair in _said(record)}
+    used = {part for part, _ in said}
+    assert {part.__name__ for part in _format() - used} == set()
+    assert {Block, Case, Undo, Defaults, Confirmation} < _format()
     unused = {
-        f"{kind}.{field}"
-        for kind, records in demo().library.records.items()
-        for field in type(next(iter(records.values()))).model_fields
-        if not any(getattr(record, field) for record in records.values())
-        and field not in ("name", "title", "note", "figures", "accepts", "credit", "long", "label")
+        f"{part.__name__}.{name}"
+        for part in used
+        for name in {*part.model_fields} - AS_IN_A_STEP.get(part, set())
+        if (part, name) not in said and not (issubclass(part, Record) and name in Record.model_fields)
     }
-    written = [step for task in demo().evidence.written.tasks.values() for step in task.steps or ()]
-    steps = [step for task in demo().library.tasks.values() for step in task.steps]
-    unused |= {f"steps.{field}" for field in type(steps[0]).model_fields if not any(getattr(s, field) for s in steps)}
-    # The demo's sorties compute day and night from the orbit; a confirmation is a step of its own once it is planned.
-    assert unused <= {"sorties.light", "steps.confirmed_by"}
-    assert any(getattr(step, "confirmed_by", None) for step in written)
+    shared = {name for part, name in said if issubclass(part, Record)}
+    assert unused | {name for name in Record.model_fields if name not in shared} == set()
+
+
+def test_a_block_a_flow_left_out_and_both_roles_are_in_plans_of_the_demo() -> None:
+    rounds = [step.step.origin for proved in SORTIES for step in proved.plan.steps if step.step.origin.block]
+    assert max(one.round for one in rounds) >= 3
+    assert len({one.local for one in rounds}) >= 2  # several steps, not one for every item
+    free = {person for proved in SORTIES for person in proved.plan.free}
+    assert free
+    assert free.isdisjoint(person for proved in SORTIES for person in proved.plan.outside)
+    roles = [set(task.whoever) for task in demo().library.tasks.values()]
+    assert set(ROLES) in roles
+    assert any(one.record.whoever.keys() == {*ROLES} for proved in SORTIES for one in proved.extras.fitting)
 
 
 def _values(node: yaml.Node, under: str = "") -> Iterator[tuple[str, str]]:
@@ -74,21 +134,15 @@ def _all_values() -> set[tuple[str, str]]:
     return {pair for file in files for pair in _values(yaml.compose(file.read_text("utf-8"), Loader=yaml.CSafeLoader))}
 
 
-# The additions to the format: their keys, and the words among values that mean something of their own.
-ADDITIONS = [
-    "keeps_out", "enters", "exits", "enter", "leave", "fitted_as", "carries", "before", "ends", "carries_over",
-    "defaults", "like", "instead", "confirmed_by", "in_case", "when", "then", "not_before", "undo", "of", "serves",
-    "rushed", "purpose", "phases", "scenes", "map", "poster", "captions", "says", "from", "until",
-]  # fmt: skip
+# Words among the values that mean something of their own.
 WORDS = [
-    ("restraint", "none"), ("after", "previous"), ("then", "go on"), ("then", "leave the task"), ("who", "one"),
-    ("not_before", "sunrise"), ("rushed", "together"),
+    ("restraint", "none"), ("after", PREVIOUS), ("then", "go on"), ("then", "leave the task"),
+    ("not_before", "sunrise"), ("rushed", "together"), *(("who", role) for role in ROLES),
 ]  # fmt: skip
 
 
-def test_every_addition_to_the_format_is_used() -> None:
+def test_every_word_that_means_something_of_its_own_is_used() -> None:
     used = _all_values()
-    assert [key for key in ADDITIONS if key not in {one for one, _ in used}] == []
     assert [pair for pair in WORDS if pair not in used] == []
     assert any("/" in value for key, value in used if key == "then")
 

@@ -28,12 +28,21 @@ SORTIES = list(demo().evidence.sorties.values())
 
 
 def test_an_agenda_fills_every_persons_time_without_gap_or_overlap() -> None:
+    """Who has no flow waits for nothing in particular: theirs are their steps alone, each once."""
+    free = set[str]()
     for proved in SORTIES:
         for person in proved.plan.flows:
             mine = [entry for entry in agenda(proved.timeline) if person in entry.people and entry.end > entry.start]
+            if person in proved.plan.free:
+                free.add(person)
+                steps = [(times.start, times.end, times.step.key) for times in proved.timeline.of(person)]
+                assert [(one.start, one.end, one.times.step.key) for one in mine] == steps
+                assert {entry.kind for entry in mine} == {EntryKind.STEP}
+                continue
             assert mine[0].start == 0
             for entry, following in pairwise(mine):
                 assert following.start == pytest.approx(entry.end, abs=1e-6)
+    assert free  # the demo leaves a flow out
 
 
 def test_every_step_of_the_plan_is_in_the_csv_file_once_with_its_times() -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from briefgen.charts.kinds.steps import steps_rows
 from briefgen.charts.kinds.steps.layout import Diagram, arrange, narrow_style, wide_style
+from briefgen.model.work import Step, Task
 from briefgen.proof.evidence import SortieEvidence
 from tests.charts.charts import drawn, links, made, trace, words
 from tests.charts.conftest import href
@@ -19,12 +20,28 @@ def diagrams(evidence: SortieEvidence) -> list[Diagram]:
     return [arrange(one, style(one)) for one in rows for style in (wide_style, narrow_style)]
 
 
+def once(task: Task) -> list[Step]:
+    """The steps of a task, those of a block in its first round alone."""
+    return [step for step in task.steps if step.origin.round <= 1]
+
+
+def told_as(task: Task, key: str) -> str:
+    """The key of a step, or of the same step in the first round of its block."""
+    step = task.step(key)
+    assert step is not None
+    same = (one for one in once(task) if (one.origin.block, one.number) == (step.origin.block, step.number))
+    return next(same).key
+
+
 def test_every_step_of_every_task_stands_once() -> None:
     evidence = demo().evidence.sorties["sortie-1"]
     for task in evidence.library.tasks.values():
         rows = steps_rows(evidence, task, href)
-        assert [node.key for node in rows.nodes] == [step.key for step in task.steps]
-        for node, step in zip(rows.nodes, task.steps, strict=True):
+        told = once(task)
+        assert [node.key for node in rows.nodes] == [step.key for step in told]
+        for node, step in zip(rows.nodes, told, strict=True):
+            rounds = max(step.origin.rounds, 1)
+            assert (f", {rounds} rounds" in node.takes) == (rounds > 1)
             assert {rows.columns[number].id for number in node.columns} == set(map(str, step.who))
 
 
@@ -67,11 +84,11 @@ def test_after_links_between_people_are_drawn_and_those_to_other_tasks_are_told(
         record = sortie.library.tasks[task]
         rows = steps_rows(sortie, record, href)
         within = {
-            (ref.step, step.key) for step in record.steps for ref in step.after
+            (told_as(record, ref.step), step.key) for step in once(record) for ref in step.after
             if ref.task == task and not set(map(str, step.who)) & set(map(str, record.step(ref.step).who))
         }  # fmt: skip
         assert set(rows.links) == within
-        for node, step in zip(rows.nodes, record.steps, strict=True):
+        for node, step in zip(rows.nodes, once(record), strict=True):
             others = [href("task", ref.task, ref.step) for ref in step.after if ref.task != task]
             assert [one.href for one in node.foreign] == others
 

@@ -10,6 +10,7 @@ import pytest
 from bs4 import Tag
 
 from briefgen.model.library import KINDS
+from briefgen.pages.links import step_anchor
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_duration, show_elapsed
 from tests.demo import demo
@@ -49,9 +50,13 @@ def test_every_step_of_every_task_has_an_anchor_that_is_its_heading(demo_site: B
     for name, task in demo().library.tasks.items():
         article = demo_site.article(f"tasks/{name}.html")
         for step in task.steps:
-            heading = article.find(id=step.key)
-            assert isinstance(heading, Tag), f"{name}/{step.key} has no anchor"
+            anchor = article.find(id=step_anchor(step))
+            assert isinstance(anchor, Tag), f"{name}/{step.key} has no anchor"
+            # A block is told once: its later rounds lead to the heading of their step.
+            heading = anchor.find_parent("h3") if step.origin.again else anchor
+            assert isinstance(heading, Tag)
             assert heading.name == "h3"
+            assert _bare(str(step.do)) == _bare(words(heading))
 
 
 def test_no_id_stands_twice_on_a_page(demo_site: BuiltSite) -> None:
@@ -85,8 +90,7 @@ def test_the_overview_leads_to_every_step_in_two_clicks(demo_site: BuiltSite) ->
             reached.add(f"{_page_of(name, path) if path else name}#{anchor}")
     for proved in proved_sorties():
         for step in proved.plan.steps:
-            task, _, key = step.key.partition("/")
-            assert f"tasks/{task}.html#{key}" in reached
+            assert f"tasks/{step.task.id}.html#{step_anchor(step.step)}" in reached
 
 
 def _page_of(name: str, address: str) -> str:
@@ -104,7 +108,7 @@ def test_hazards_stand_ahead_of_the_step_that_carries_them(demo_site: BuiltSite)
     seen = 0
     for name, task in demo().library.tasks.items():
         for step in task.steps:
-            item = demo_site.article(f"tasks/{name}.html").find(id=step.key)
+            item = demo_site.article(f"tasks/{name}.html").find(id=step_anchor(step))
             assert isinstance(item, Tag)
             box = item.find_parent("li")
             assert isinstance(box, Tag)
@@ -130,22 +134,23 @@ def test_holds_stand_ahead_of_the_step_that_waits(demo_site: BuiltSite) -> None:
         assert proved.holds
         for hold in proved.holds:
             step, first = proved.plan.steps[hold.step], proved.plan.steps[hold.first]
-            heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
+            heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step_anchor(step.step))
             assert isinstance(heading, Tag)
             row = heading.find_parent("li")
             boxes = [tag for tag in heading.find_all_previous(class_="bg-hold") if tag.find_parent("li") is row]
             targets = [str(link["href"]).rpartition("#")[2] for box in boxes for link in box.select("a:not(.bg-mark)")]
-            assert first.step.key in targets
+            told = first.task.named(f"{first.step.origin.block}/{first.step.origin.local}")[:1] or (first.step,)
+            assert {step_anchor(first.step), step_anchor(told[0])} & {*targets}
 
 
 def test_the_times_on_a_task_page_are_those_of_the_timeline(demo_site: BuiltSite) -> None:
     for proved in proved_sorties():
         for times in proved.timeline.times:
-            task, _, key = times.step.key.partition("/")
-            heading = demo_site.article(f"tasks/{task}.html").find(id=key)
+            heading = demo_site.article(f"tasks/{times.step.task.id}.html").find(id=step_anchor(times.step.step))
             assert isinstance(heading, Tag)
             clocks = words(heading.find_parent("li"))
-            assert f"{show_elapsed(times.start)} to {show_elapsed(times.end)}" in clocks
+            begins, again = show_elapsed(times.start), times.step.step.origin.again
+            assert re.search(rf", then at .*{begins}" if again else rf"{begins} to {show_elapsed(times.end)}", clocks)
 
 
 def test_the_sums_of_a_person_make_the_planned_length(demo_site: BuiltSite) -> None:
@@ -225,19 +230,52 @@ def test_figures_show_every_callout_with_its_number_on_the_picture_and_in_the_li
 
 
 def test_each_item_of_a_step_has_a_box_of_its_own(demo_site: BuiltSite) -> None:
-    boxes = 0
+    boxes, rounds = 0, set[str]()
     for proved in proved_sorties():
         for step in proved.plan.steps:
             if step.step.each:
-                heading = demo_site.article(f"tasks/{step.task.id}.html").find(id=step.step.key)
+                article = demo_site.article(f"tasks/{step.task.id}.html")
+                heading = article.find(id=step_anchor(step.step))
                 assert isinstance(heading, Tag)
                 row = heading.find_parent("li")
                 assert isinstance(row, Tag)
-                ticks = row.select(".bg-tick input")
+                assert not (step.step.origin.block and row.select(".bg-tick"))
+                # A block has one grid for all its steps and rounds, ahead of its first step.
+                place = row.find_previous_sibling("li", class_="bg-rounds") if step.step.origin.block else row
+                assert isinstance(place, Tag)
+                keep = f"task:{step.task.id}#{step_anchor(step.step)}/"
+                ticks = [tick for tick in place.select(".bg-tick input") if str(tick["data-keep"]).startswith(keep)]
                 assert len(ticks) == len(step.items)
                 assert len({str(tick["data-keep"]) for tick in ticks}) == len(ticks)
                 boxes += len(ticks)
+                rounds |= {step.key} if step.step.origin.block else set()
     assert boxes > 50
+    assert len(rounds) >= 6
+
+
+def test_a_card_tells_a_block_once_and_has_a_box_for_each_round_of_the_persons_steps(demo_site: BuiltSite) -> None:
+    seen = 0
+    for proved in proved_sorties():
+        for person in proved.plan.flows:
+            card = demo_site.article(f"cards/{proved.sortie.id}/{person}.html")
+            kept = Counter(str(tick["data-keep"]) for tick in card.select(".bg-card__rounds .bg-tick input"))
+            for times in proved.timeline.of(person):
+                step = times.step.step
+                if step.origin.block:
+                    told = [
+                        str(link["href"])
+                        for link in card.select(".bg-card__do a")
+                        if str(link["href"]).endswith(f"{times.step.task.id}.html#{step_anchor(step)}")
+                    ]
+                    assert len(told) == (0 if step.origin.again else 1)
+                    key = f"task:{times.step.task.id}#{step_anchor(step)}/"
+                    assert sum(number for name, number in kept.items() if name.startswith(key)) == len(times.step.items)
+                    heads = [words(one) for one in card.select(".bg-card__rounds .bg-ticks__row")]
+                    item = ", ".join(f"{part} {name}" for part, name in zip(["rack"], step.origin.item, strict=True))
+                    assert any(head.lower().startswith(item) for head in heads)
+                    seen += 1
+            assert set(kept.values()) <= {1}
+    assert seen >= 9
 
 
 def test_a_chart_stands_with_its_still_and_its_table_and_only_such_pages_load_its_script(demo_site: BuiltSite) -> None:

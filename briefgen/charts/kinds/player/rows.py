@@ -132,9 +132,9 @@ def _desk(bars: tuple[Bar, ...], finish: float) -> Iterator[Span]:
     now = 0.0
     for bar in bars:
         if bar.start > now:
-            yield Span("standby", now, bar.start, -1)
+            yield Span("standby", now, bar.start, bar.step)
         yield Span(bar.kind, bar.start, bar.end, bar.step, words="" if bar.kind == "step" else bar.title)
-        now = bar.end
+        now = max(now, bar.end)
     if now < finish:
         yield Span("done", now, finish, -1)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -76,10 +76,12 @@ class Rows:
 
 
 def steps_rows(evidence: SortieEvidence, task: Task, href: Href) -> Rows:
-    """The rows of one task. Times are told only where the sortie's order has no circle."""
+    """The rows of one task, a block once. Times are told only where the sortie's order has no circle."""
     columns = _columns(evidence, task, href)
     timeline = None if evidence.plan.circle else evidence.timeline
-    nodes = tuple(_Writer(evidence, task, columns, timeline, href).node(step) for step in task.steps)
+    nodes = tuple(
+        _Writer(evidence, task, columns, timeline, href).node(step) for step in task.steps if not step.origin.again
+    )
     people = {node.key: set(node.columns) for node in nodes}
     links = tuple(
         (first, node.key)
@@ -125,25 +127,28 @@ class _Writer:
         self.href = href
 
     def node(self, step: Step) -> Node:
-        times = self.times(step)
+        rounds = self.task.named(f"{step.origin.block}/{step.origin.local}") if step.origin.block else (step,)
+        every = [times for one in rounds if (times := self.times(one))]
+        times = every[0] if every else None
+        again = f", then {len(every) - 1} more times" if len(every) > 2 else ", then once more" if every[1:] else ""
         hazards = self.library.hazards
         return Node(
             key=step.key,
             number=self.numbers[f"{self.task.id}/{step.key}"],
             columns=tuple(sorted({self.number[name] for name in map(str, step.who) if name in self.number})),
-            do=plain(step.told),
-            takes=self.takes(step, times),
-            when=f"{show_elapsed(times.start)} to {show_elapsed(times.end)}" if times else "",
+            do=plain(step.do),
+            takes=self.takes(step, times) + (f", {len(rounds)} rounds" if len(rounds) > 1 else ""),
+            when=f"{show_elapsed(times.start)} to {show_elapsed(times.end)}{again}" if times else "",
             href=self.href("task", str(self.task.id), step.key),
             hazards=tuple(
                 f"{hazards[name].signal.capitalize()}: {hazards[name].label_text}"
                 for name in hazard_names(self.library, self.task, step)
             ),
             verifies=tuple(f"{self.equipment(str(name))}: {state}" for name, state in step.verifies.items()),
-            after=tuple(ref.step for ref in step.after if ref.task == self.task.id),
+            after=tuple(dict.fromkeys(self.told(ref.step) for ref in step.after if ref.task == self.task.id)),
             foreign=tuple(self.foreign(step)),
-            critical=bool(times and times.critical),
-            hold=self.hold(times),
+            critical=any(one.critical for one in every),
+            hold=self.hold(every),
         )  # fmt: skip
 
     def times(self, step: Step) -> StepTimes | None:
@@ -154,11 +159,16 @@ class _Writer:
     def takes(step: Step, times: StepTimes | None) -> str:
         return show_duration(times.end - times.start if times else step.takes.likely)
 
-    def hold(self, times: StepTimes | None) -> str:
-        """The longest planned wait of somebody outside for this step, and for whom."""
-        if times is None or self.timeline is None:
+    def told(self, key: str) -> str:
+        """The step of that key, or of its block's rounds the one that is told for all."""
+        step = self.task.step(key)
+        return self.task.named(f"{step.origin.block}/{step.origin.local}")[0].key if step and step.origin.block else key
+
+    def hold(self, every: Sequence[StepTimes]) -> str:
+        """The longest planned wait of somebody outside for this step, in any round, and for whom."""
+        if self.timeline is None:
             return ""
-        waits = [self.timeline.wait_before.get((name, times.step.index)) for name in times.step.outside]
+        waits = [self.timeline.wait_before.get((name, one.step.index)) for one in every for name in one.step.outside]
         longest = max((wait for wait in waits if wait), key=lambda wait: wait.seconds, default=None)
         if longest is None:
             return ""
