@@ -174,7 +174,7 @@ def test_a_card_says_once_for_each_task_by_when_its_person_must_begin(
         card = demo_site.article(f"cards/{proved.sortie.id}/{person}.html")
         told = [seconds(text(part).removeprefix("begin by ")) for part in card.select(".bg-card__by")]
         moments = {one.task: dict(one.parts)[person] for one in proved.latest if person in one.people}
-        wanted = dict.fromkeys(str(proved.plan.steps[index].task.id) for index in proved.plan.flows[person])
+        wanted = dict.fromkeys(str(times.step.task.id) for times in proved.timeline.of(person))
         assert len(told) == len(wanted)
         for moment, task in zip(told, wanted, strict=True):
             assert 0 <= moments[task] - moment < 60

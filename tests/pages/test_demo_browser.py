@@ -73,10 +73,36 @@ def test_then_follows_a_persons_own_flow(browser: Browser, demo_folder: Path) ->
         expect(tab.locator(f"[id='{anchor(tab)}']")).to_be_visible()
 
 
-def test_what_is_ticked_is_remembered(browser: Browser, demo_folder: Path) -> None:
-    with at(browser, demo_folder, "tasks/collect-plates") as (tab, _):
-        tab.locator(".bg-step:has(.bg-tick) summary").first.click()
+@pytest.mark.parametrize(
+    ("page", "fold"), [("tasks/collect-plates", ".bg-rounds"), ("tasks/open-cover", ".bg-step:has(.bg-tick)")]
+)
+def test_what_is_ticked_is_remembered(browser: Browser, demo_folder: Path, page: str, fold: str) -> None:
+    with at(browser, demo_folder, page) as (tab, _):
+        tab.locator(f"{fold} summary").first.click()
         tab.locator(".bg-tick input").first.check()
         tab.reload()
         expect(tab.locator(".bg-tick input").first).to_be_checked()
         expect(tab.locator(".bg-tick input").nth(1)).not_to_be_checked()
+
+
+@pytest.mark.parametrize("page", ["tasks/collect-plates", "cards/sortie-1/ev2"])
+def test_on_a_phone_no_box_of_a_block_is_cut(browser: Browser, demo_folder: Path, page: str) -> None:
+    with at(browser, demo_folder, page) as (tab, _):
+        tab.set_viewport_size({"width": 390, "height": 844})
+        tab.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
+        assert tab.locator(".bg-ticks__round").count() == 3
+        cut = tab.evaluate(
+            """() => [...document.querySelectorAll('.bg-ticks__round .bg-tick')].filter(box => {
+                const within = box.closest('fieldset').getBoundingClientRect(), own = box.getBoundingClientRect()
+                return own.left < within.left - 1 || own.right > within.right + 1 || own.right > innerWidth
+            }).length"""
+        )
+        assert cut == 0
+        wide = "[...document.querySelectorAll('.bg-rounds, .bg-card__rounds')].map(one => one.scrollWidth - one.clientWidth)"
+        assert max(tab.evaluate(wide)) <= 0
+        # The boxes for the items of one step stand in one row.
+        rows = tab.evaluate(
+            """() => [...document.querySelectorAll('.bg-ticks__step')].map(step =>
+                new Set([...step.children].map(box => Math.round(box.getBoundingClientRect().top))).size)"""
+        )
+        assert set(rows) == {1}

@@ -26,7 +26,7 @@ class Judge:
         yield from getattr(self, f"_{question.kind}", lambda _: ())(question)
 
     def words(self, step: PlannedStep) -> str:
-        return f"{people_called(self.library, step.people)}: {deed(self.library, step)}"
+        return f"{people_called(self.library, step.people)}: {deed(step)}"
 
     def over_whenever_begun(self, first: int, second: int) -> bool:
         """Whether `first` is over in every situation in which `second` has begun."""
@@ -39,8 +39,8 @@ class Judge:
         flow = [self.plan.steps[index] for index in self.plan.flows[person]]
         own = [step for step in flow if str(step.task.id) == task]
         for one, other in pairwise(question.answer.items):
-            first = next(step for step in own if deed(self.library, step) == one)
-            second = next(step for step in own if deed(self.library, step) == other)
+            first = next(step for step in own if deed(step) == one)
+            second = next(step for step in own if deed(step) == other)
             if not self.over_whenever_begun(first.index, second.index):
                 yield f"{other} can begin before {one} is over"
 
