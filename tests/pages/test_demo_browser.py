@@ -98,7 +98,7 @@ def test_on_a_phone_no_box_of_a_block_is_cut(browser: Browser, demo_folder: Path
             }).length"""
         )
         assert cut == 0
-        wide = "[...document.querySelectorAll('.bg-rounds, .bg-card__rounds')].map(one => one.scrollWidth - one.clientWidth)"
+        wide = "[...document.querySelectorAll('.bg-rounds, .bg-card__rounds')].map(e => e.scrollWidth - e.clientWidth)"
         assert max(tab.evaluate(wide)) <= 0
         # The boxes for the items of one step stand in one row.
         rows = tab.evaluate(
