@@ -81,13 +81,18 @@ def _details(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> I
             yield Detail(facet.name, facet.said(pair.was, before, one), facet.said(pair.now, after, other), safety)
     made = one.origin.block or other.origin.block or one.origin.confirms or other.origin.confirms
     if (one.id or other.id) and one.key != other.key and not made:
-        yield Detail("Id", one.key, other.key)
+        yield Detail("Id", _called(one), _called(other))
 
 
 def _items(telling: Telling, step: Step) -> str:
     """For which items a step is done; of one in a block, for all rounds."""
     equipment = str(step.each.equipment) if step.each else ""
     return telling.name(equipment, "equipment") + (", round by round" if step.origin.block else ", all at once")
+
+
+def _called(step: Step) -> str:
+    """Its id; without one, the number by which it is named."""
+    return step.key if step.id else f"step {step.key}"
 
 
 def _as_before(pair: Pair, before: Task, one: Step, after: Task, other: Step) -> bool:
