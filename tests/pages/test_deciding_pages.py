@@ -91,7 +91,7 @@ def test_a_task_for_whoever_is_free_says_who_that_is_today_and_is_on_everybodys_
         title, library = str(proved.sortie.title), proved.library
         found = next((one for one in proved.extras.fitting if one.task == "wipe-window"), None)
         if found:
-            wiper, other = (str(library.people[found.record.step(key).who[0]].callsign) for key in ("wipe", "look-up"))
+            wiper, other = (str(library.people[found.record.step(key).who[0]].callsign) for key in ("4", "look-up"))
             assert f"{title}: today's plan says {wiper}, with {other} as the other" in said
             assert {between.person for between in found.between} == {*proved.plan.outside}
             placed += 1
