@@ -141,7 +141,7 @@ def planned_row(
         row.wait,
         (*(statement(context, name, "On the way") for name in on_the_way if name not in carried), *row.statements),
         row.place.words if row.place and not here else "",
-        str(step.step.restraint or "") if not same else "",
+        str(step.step.restraint or "") if person in step.outside and not same else "",
         show_elapsed(start),
         row.takes,
         row.others,
