@@ -8,6 +8,7 @@ from urllib.parse import unquote, urlsplit
 
 from bs4 import Tag
 
+from briefgen.pages.links import step_anchor
 from tests.demo import demo
 from tests.pages.site_tools import BuiltSite
 
@@ -112,7 +113,9 @@ def test_every_step_is_two_clicks_from_the_overview(parsed: BuiltSite) -> None:
     """One to a page that the overview itself links; one more to the step, unless it stands on that page."""
     first = {page for page, _ in _inner_links(parsed, "index.html")}
     reached = {(page, part) for one in first for page, part in _inner_links(parsed, one)}
-    steps = {(f"tasks/{task.id}.html", step.key) for task in demo().library.tasks.values() for step in task.steps}
+    steps = {
+        (f"tasks/{task.id}.html", step_anchor(step)) for task in demo().library.tasks.values() for step in task.steps
+    }
     assert len(steps) > 250
     standing = {(page, part) for page, part in steps if page in first and parsed.pages[page].find(id=part)}
     assert sorted(steps - reached - standing) == []

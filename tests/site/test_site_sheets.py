@@ -11,6 +11,7 @@ import pytest
 from bs4 import Tag
 from playwright.sync_api import Browser
 
+from briefgen.pages.links import step_anchor
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.units import show_elapsed
 from tests.browser_tools import missing, opened
@@ -40,7 +41,9 @@ def test_the_reader_has_everybodys_steps_once_in_the_order_of_time(article: Arti
     for row, times in zip(rows, wanted, strict=True):
         link = row.select_one(".bg-card__do > a:not(.bg-mark)")
         assert link is not None
-        assert str(link["href"]).endswith(f"#{times.step.step.key}")
+        assert str(link["href"]).endswith(f"#{step_anchor(times.step.step)}")
+        if times.step.step.origin.block:
+            assert f"(rack {times.step.step.origin.item[0]})" in words(link)
         assert words(row.select_one(".bg-card__num")) == show_elapsed(times.start)
         marks = [words(one) for one in row.select(".bg-card__do .bg-mark__name")]
         assert marks == callsigns(times.step.people)

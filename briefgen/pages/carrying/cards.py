@@ -9,7 +9,7 @@ from briefgen.language.wording import hours, span
 from briefgen.model.work import Task
 from briefgen.pages.carrying.asides import backs, cases_beside, planned_cases
 from briefgen.pages.carrying.clock import clock_time, starts
-from briefgen.pages.carrying.folded import Carried, folded
+from briefgen.pages.carrying.folded import OwnStep, folded
 from briefgen.pages.carrying.rows import CardPiece, planned_row, unplanned_row
 from briefgen.pages.context import PageContext
 from briefgen.pages.doing.flows import flow
@@ -108,7 +108,7 @@ def _tasks(context: PageContext, proved: SortieEvidence, person: str) -> Iterato
         own = [(next(planned), row) for row in stretch.steps]
         task = own[0][0].task
         steps = [
-            Carried(step.step, planned_row(context, proved, person, step, row), cases.get(step.index, ()), step)
+            OwnStep(step.step, planned_row(context, proved, person, step, row), cases.get(step.index, ()), step)
             for step, row in own
         ]
         back = () if task.id in begun else backs(context, task, person)
@@ -133,16 +133,16 @@ def _extras(context: PageContext, proved: SortieEvidence, person: str) -> Iterat
             yield CardTask(context.link("task", name), context.priority(task), task.optional, True, "", "", rows, ())
 
 
-def _own(context: PageContext, task: Task, person: str) -> Iterator[Carried]:
+def _own(context: PageContext, task: Task, person: str) -> Iterator[OwnStep]:
     for step in task.steps:
         if person in step.who:
             row, cases = unplanned_row(context, task, step, person), cases_beside(context, task, step, person)
-            yield Carried(step, row, cases)
+            yield OwnStep(step, row, cases)
 
 
-def _free(context: PageContext, proved: SortieEvidence, person: str, task: Task) -> Iterator[Carried]:
+def _free(context: PageContext, proved: SortieEvidence, person: str, task: Task) -> Iterator[OwnStep]:
     """All that the person does as whichever of those who may be free; where there are two roles, each says its own."""
-    mine: dict[str, tuple[str, Carried]] = {}
+    mine: dict[str, tuple[str, OwnStep]] = {}
     for version in versions(task, proved.plan.outside):
         role = next((role for role, who in cast(task, version).items() if who == person), "")
         for one in _own(context, version, person):

@@ -17,7 +17,7 @@ from briefgen.proof.plan import PlannedStep
 
 
 @dataclass(frozen=True)
-class Carried:
+class OwnStep:
     """A person's step with its row and the cases that stand after it; `planned` where it has a time."""
 
     step: Step
@@ -27,10 +27,10 @@ class Carried:
 
 
 def folded(
-    context: PageContext, proved: SortieEvidence, person: str, task: Task, steps: Sequence[Carried]
+    context: PageContext, proved: SortieEvidence, person: str, task: Task, steps: Sequence[OwnStep]
 ) -> tuple[CardPiece, ...]:
     """The rows of a card for steps of one task, in the order in which the person does them."""
-    told: list[Carried] = []
+    told: list[OwnStep] = []
     blocks: dict[int, RoundsRow] = {}
     for run in _runs(steps):
         if len({one.step.origin.round for one in run}) < 2:
@@ -46,12 +46,12 @@ def folded(
     return pieces([one.row for one in told], "", [one.cases for one in told], blocks)
 
 
-def _runs(steps: Sequence[Carried]) -> Iterator[list[Carried]]:
+def _runs(steps: Sequence[OwnStep]) -> Iterator[list[OwnStep]]:
     """Steps in a row that are of one block, or of none."""
     return (list(run) for _, run in groupby(steps, key=lambda one: one.step.origin.block))
 
 
-def _once(run: Sequence[Carried]) -> Iterator[Carried]:
+def _once(run: Sequence[OwnStep]) -> Iterator[OwnStep]:
     """The first of each step, with all that can hurt in any of its rounds."""
     for number in dict.fromkeys(one.step.number for one in run):
         same = [one for one in run if one.step.number == number]

@@ -102,7 +102,7 @@ def _step_row(context: PageContext, task: Task, step: Step, key: str) -> StepRow
         statements=_stated(context, task, step, _ways(context, every)),
         travels=travels,
         holds=holds,
-        pauses=tuple(dict.fromkeys(row for proved, found in placed for row in moments.pauses(context, proved, found))),
+        pauses=_pauses(context, placed),
         marks=context.marks(step.who),
         place=place,
         likely=show_duration(step.takes.likely),
@@ -120,9 +120,7 @@ def _step_row(context: PageContext, task: Task, step: Step, key: str) -> StepRow
         calls=tuple(_calls(context, step)),
         sights=sights(context, step_anchor(step), step.figures),
         ticks=_ticks(context, step, keep) if not step.origin.block else None,
-        onward=tuple(
-            dict.fromkeys(row for proved, found in placed for row in moments.next_elsewhere(context, proved, found))
-        ),
+        onward=_onward(context, placed),
     )
 
 
@@ -152,6 +150,14 @@ def _planned(context: PageContext, task: Task, steps: Sequence[Step]) -> list[Pl
     """Steps of a task in every sortie that has them."""
     keys = [(proved, f"{task.id}/{step.key}") for step in steps for proved in context.sorties_of(str(task.id))]
     return [(proved, found) for proved, key in keys if (found := proved.plan.step(key))]
+
+
+def _pauses(context: PageContext, placed: Sequence[Placed]) -> tuple[Pause, ...]:
+    return tuple(dict.fromkeys(row for proved, step in placed for row in moments.pauses(context, proved, step)))
+
+
+def _onward(context: PageContext, placed: Sequence[Placed]) -> tuple[tuple[MarkChip, Link], ...]:
+    return tuple(dict.fromkeys(row for proved, step in placed for row in moments.next_elsewhere(context, proved, step)))
 
 
 def _ways(context: PageContext, placed: Sequence[Placed]) -> tuple[TravelLine, ...]:

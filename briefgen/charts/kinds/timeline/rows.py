@@ -167,10 +167,16 @@ def _nights(evidence: SortieEvidence) -> tuple[tuple[float, float], ...]:
     return tuple((float(start), float(end)) for start, end in getattr(light, "nights", ()))
 
 
+def _in_order(timeline: Timeline) -> list[str]:
+    """People as their flows are written; where somebody has none, as the people are listed."""
+    plan = timeline.plan
+    return sorted(plan.flows, key=list(plan.library.people).index) if plan.free else list(plan.flows)
+
+
 def _lanes(timeline: Timeline, href: Href) -> tuple[Lane, ...]:
     people = timeline.plan.library.people
     return tuple(
-        Lane(number, name, people[name], href("person", name, "")) for number, name in enumerate(timeline.plan.flows)
+        Lane(number, name, people[name], href("person", name, "")) for number, name in enumerate(_in_order(timeline))
     )
 
 
