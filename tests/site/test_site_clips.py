@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -119,10 +120,10 @@ def test_a_clicker_plays_the_clip_and_goes_on_and_nothing_plays_on(browser: Brow
         tab.wait_for_function(f"() => !{clip}.paused && {clip}.currentTime > 0.2")
         assert tab.evaluate("location.hash") == f"#scene-{SCENE.number}"
         tab.keyboard.press("PageDown")
-        assert tab.evaluate("location.hash") == f"#scene-{SCENE.number + 1}"
+        expect(tab).to_have_url(re.compile(f"#scene-{SCENE.number + 1}$"))
         tab.wait_for_function(f"() => {clip}.paused")
         tab.keyboard.press("PageUp")
-        assert tab.evaluate("location.hash") == f"#scene-{SCENE.number}"
+        expect(tab).to_have_url(re.compile(f"#scene-{SCENE.number}$"))
         assert tab.evaluate(f"{clip}.paused"), "going back plays nothing"
         tab.keyboard.press("PageUp")
         tab.wait_for_function(f"() => {clip}.currentTime === 0")
@@ -150,12 +151,20 @@ def test_the_speakers_window_plays_the_clip_on_the_stage_and_not_its_own(browser
 
 
 @pytest.mark.browser
-def test_the_next_picture_is_loaded_before_it_is_asked_for(browser: Browser, site: Path) -> None:
-    with opened(browser, f"{site.as_uri()}/telling/{CASE.sortie.id}.html#scene-2") as (tab, _):
-        tab.get_by_role("button", name="Tell it on the whole screen").click()
-        tab.wait_for_function("() => document.querySelector('#scene-3 .bg-scene__frame img').complete")
-        assert tab.locator("#scene-3 .bg-scene__frame img").get_attribute("loading") == "eager"
-        assert tab.locator("#scene-5 .bg-scene__frame img").get_attribute("loading") == "lazy"
+def test_pictures_are_loaded_before_they_are_asked_for_the_nearest_first(browser: Browser, site: Path) -> None:
+    """Who only scrolls, without a script, loads what is scrolled to."""
+    page = f"{site.as_uri()}/telling/{CASE.sortie.id}.html"
+    pictures, loading = ".bg-scene__frame > img:not(.bg-clip__still)", "all => all.map(one => one.loading)"
+    with opened(browser, page, scripts=False) as (tab, _):
+        assert {*tab.locator(pictures).evaluate_all(loading)} == {"lazy"}
+    with opened(browser, f"{page}#scene-20") as (tab, seen):
+        expect(tab.locator("[data-told][data-pictured]")).to_have_count(1, timeout=60_000)
+        assert {*tab.locator(pictures).evaluate_all(loading)} == {"eager"}
+        asked = [one.rsplit("/", 1)[1] for one in seen.requests if "/pictures/" in one]
+        assert len(asked) > 5
+        own = tab.locator(f"#scene-20 {pictures}").get_attribute("src")
+        first = tab.locator(pictures).first.get_attribute("src")
+        assert asked.index(str(own).rsplit("/", 1)[1]) <= asked.index(str(first).rsplit("/", 1)[1])
 
 
 @pytest.mark.browser
