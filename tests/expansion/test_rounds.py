@@ -178,3 +178,14 @@ def test_an_item_without_a_name_for_addresses_has_a_number() -> None:
 
 def _flush(text: str) -> str:
     return "\n".join(line[4:] for line in text.splitlines())
+
+
+def test_every_round_says_of_which_item_it_is_and_the_first_that_has_a_step_stands_for_it(tmp_path: Path) -> None:
+    late = "    - {id: press, who: ev1, do: Press it!, takes: 1 min, each: {equipment: latches, where: {latch: [c]}}}\n"
+    found = planned(tmp_path, content(task(GREASE.replace("- {id: tell", f"{late}- {{id: tell")), more=EQUIPMENT))
+    steps = {step.key: step for step in found.library.tasks["work"].steps}
+    assert steps["grease/1-b/put"].told == "Grease it (row 1, latch b)."
+    assert steps["grease/1-c/press"].told == "Press it (row 1, latch c)!"
+    assert steps["tell"].told == "Call the number."
+    first = ["grease/1-a/open", "grease/1-a/put", "grease/1-a/look", "grease/1-c/press", "tell"]
+    assert [key for key, step in steps.items() if not step.origin.again] == first

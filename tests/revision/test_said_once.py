@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from briefgen.revision.change import Topic, Verb
 from briefgen.revision.comparison import Comparison
 from briefgen.versions import version_of
 from tests.expansion.worlds import LATCHES, content, planned, task
@@ -59,3 +60,31 @@ def test_a_flow_that_is_left_out_where_waits_say_the_same_shows_no_change(tmp_pa
     old = planned(tmp_path / "old", content(task(HAND), flow=FLOW, more=EQUIPMENT))
     new = planned(tmp_path / "new", content(task(HAND), flow="ev1: [work]", more=EQUIPMENT))
     assert Comparison(version_of(old), version_of(new)).changes == ()
+
+
+ALONE = """
+- {id: wipe, who: ev1, do: Wipe it., takes: 1 min, each: latches}
+- {id: grease, who: ev1, do: Grease it., takes: 1 min, each: latches, sets: {latches: greased}}
+"""
+TURNS = """
+- id: latch
+  each: latches
+  steps:
+    - {id: wipe, who: ev1, do: Wipe it., takes: 1 min}
+    - {id: grease, who: ev1, do: Grease it., takes: 1 min, sets: {latches: greased}}
+"""
+
+
+def test_what_was_done_for_all_items_at_once_and_is_now_done_round_by_round_is_no_new_step(tmp_path: Path) -> None:
+    old = planned(tmp_path / "old", content(task(ALONE), flow="ev1: [work]", more=EQUIPMENT))
+    new = planned(tmp_path / "new", content(task(TURNS), flow="ev1: [work]", more=EQUIPMENT))
+    for before, after, words in (
+        (old, new, ("all at once", "round by round")),
+        (new, old, ("round by round", "all at once")),
+    ):
+        steps = [one for one in Comparison(version_of(before), version_of(after)).changes if one.topic is Topic.STEPS]
+        assert {one.verb for one in steps} == {Verb.CHANGED}
+        assert len(steps) == 2
+        for change in steps:
+            (each,) = [one for one in change.details if one.what == "For each"]
+            assert (each.before.rpartition(", ")[2], each.after.rpartition(", ")[2]) == words
