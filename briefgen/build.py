@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from briefgen.cache.results import NO_RESULTS, KeptResults
 from briefgen.collecting import in_one_go
 from briefgen.findings import Finding, Level, in_order
 from briefgen.language.nearest import few_guesses
@@ -43,11 +44,13 @@ class Beside:
     """What belongs to a content folder: the folder of the author's Markdown pages, and an earlier revision's record.
 
     `made` says which pages of ours a sound content folder has: it is asked only where an author's page leads to one.
+    `results` are those of long searches that an earlier build made.
     """
 
     pages: Path | None = None
     since: Path | None = None
     made: Callable[[Path, Evidence], Made] = lambda root, evidence: lambda path: True
+    results: KeptResults = NO_RESULTS
 
 
 ALONE = Beside()
@@ -94,7 +97,7 @@ def examine(root: Path, levels: Mapping[str, Level | None] | None = None, beside
 def _examine(root: Path, levels: Mapping[str, Level | None], beside: Beside) -> Examination:
     reading = read_folder(root)
     prose = read_prose(beside.pages, root) if beside.pages else NO_PROSE
-    evidence = Evidence(reading.library, reading.broken, reading.sources, prose.texts)
+    evidence = Evidence(reading.library, reading.broken, reading.sources, prose.texts, beside.results)
     found = [*reading.findings, *evidence.expansion.findings, *picture_findings(root, reading.library)]
     for stage in Needs:
         # One mistake must not set off a cascade: nor a file that could not be read, one at every name in it.

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser
 
 from tests.browser_tools import launched
+
+os.environ["BRIEFGEN_CACHE"] = ""  # a build takes over nothing from another, but where a test says so
 
 
 @pytest.fixture(scope="session")

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import Any
 
 from briefgen.model.fields.base import Record
+from briefgen.model.fields.digest import library_digest
 from briefgen.model.figures import Figure, Hazard
 from briefgen.model.learning import Outcome, Question, Term
 from briefgen.model.people import Person, Suit
@@ -174,6 +175,11 @@ class Library:
             for name, state in hazard.controls.items():
                 found[str(name)] = found.get(str(name), frozenset()) | {str(state)}
         return found
+
+    @cached_property
+    def digest(self) -> str:
+        """What long searches follow from (see `fields/digest.py`). Raises Unknown where that can't be told exactly."""
+        return library_digest(self)
 
     def thing(self, identifier: str) -> Thing | None:
         """A tool or a bag."""

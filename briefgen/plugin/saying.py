@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import get_plugin_logger
 from mkdocs.utils import CountHandler
 
-from briefgen.build import Examination
 from briefgen.findings import Finding, Level
 from briefgen.language.printable import printable
 from briefgen.reporters.text import as_text, place_words, summary
+
+if TYPE_CHECKING:
+    from briefgen.build import Examination
 
 log = get_plugin_logger("briefgen")
 

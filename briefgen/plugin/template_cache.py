@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable
-from pathlib import Path
-from typing import Any
 
 from jinja2 import Environment, FileSystemLoader
 from mkdocs.theme import Theme
 
 from briefgen.pages.html.environment import Compiled
+from briefgen.start.theme import is_installed
 
 
 class KnownTheme:
@@ -51,8 +50,3 @@ def _seen_in(folders: Iterable[str]) -> set[str]:
             elif entry.is_file() and not entry.name.startswith("."):
                 found.add(entry.name)
     return found
-
-
-def is_installed(folder: Any) -> bool:
-    """Whether a folder belongs to an installed package."""
-    return "site-packages" in Path(folder).parts

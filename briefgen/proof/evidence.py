@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from briefgen.cache.results import NO_RESULTS, KeptResults
 from briefgen.expansion.expand import expand
 from briefgen.model.library import ANY_ID, Library
 from briefgen.model.work import Sortie, Task
@@ -33,11 +34,12 @@ from briefgen.proof.schedule.numbers import step_numbers
 from briefgen.proof.schedule.timeline import Timeline, make_timeline
 from briefgen.proof.soundness import Fault, all_faults
 from briefgen.proof.stopping.given import Given
+from briefgen.proof.stopping.searches import kept_chance, kept_extras, kept_stops
 from briefgen.proof.stopping.stops import Caller, Stop
 from briefgen.source import Position, find_words
 
 if TYPE_CHECKING:
-    from briefgen.proof.chance.likelihood import Chance
+    from briefgen.proof.chance.outcome import Chance
 
 
 class SortieEvidence:
@@ -156,16 +158,12 @@ class SortieEvidence:
     @cached_property
     def extras(self) -> Extras:
         """Which get-aheads fit into what is left."""
-        return extras(self)
+        return kept_extras(self, lambda: extras(self))
 
     @cached_property
     def chance(self) -> Chance:
         """How likely the sortie ends in time."""
-        from briefgen.proof.chance.likelihood import make_chance  # numpy takes long to import, and few ask
-
-        optional = frozenset(self.plan.optional_tasks)
-        bare = self.timeline_without(optional).plan if optional else None
-        return make_chance(self.plan, bare, self.latest, self.evidence.routes)
+        return kept_chance(self)
 
     @cached_property
     def travel(self) -> Travel:
@@ -199,7 +197,7 @@ class SortieEvidence:
     @cached_property
     def stops(self) -> tuple[Stop, ...]:
         """What a stop at every moment would leave open, and how it is closed up."""
-        return tuple(self.caller.call())
+        return kept_stops(self, lambda: tuple(self.caller.call()))
 
     @cached_property
     def caller(self) -> Caller:
@@ -229,6 +227,7 @@ class Evidence:
 
     `broken` names records that were written but not understood. `sources` holds each file's lines, for the exact place
     of a word inside a text. `prose` is the text of each of the author's own pages, by file.
+    `results` are those of long searches, by what they follow from.
     """
 
     def __init__(
@@ -237,6 +236,7 @@ class Evidence:
         broken: frozenset[tuple[str, str]] = frozenset(),
         sources: Mapping[str, tuple[str, ...]] | None = None,
         prose: Mapping[str, str] | None = None,
+        results: KeptResults = NO_RESULTS,
     ) -> None:
         self.written = library
         self.prose = prose or {}
@@ -244,6 +244,7 @@ class Evidence:
         self.library = with_waits(self.expansion.library)
         self.broken = broken | self.expansion.lost
         self.sources = sources or {}
+        self.results = results
 
     def place_of_words(self, words: str, start: Position, occurrence: int = 0) -> Position:
         """Where `words` stand in the file for the nth time from `start` on; `start` where they can't be found."""

@@ -97,8 +97,8 @@ def test_the_frame_shows_no_more_than_that(project: Project) -> None:
     project.change("mkdocs.yml", "theme: {name: mkdocs}", "theme: {name: material, font: false}")
     config = project.configuration()
     build(config)
-    shown = surroundings(config.plugins["briefgen"].nav, config.theme)
-    for page in config.plugins["briefgen"].nav.pages:
+    shown = surroundings(config.plugins["briefgen"].site.nav, config.theme)
+    for page in config.plugins["briefgen"].site.nav.pages:
         html = Path(config.site_dir, page.file.dest_uri).read_text(encoding="utf-8")
         links = BeautifulSoup(html, "lxml").select(".bg-nav li > a:not(.bg-nav__here a)")
         known = {(url.rstrip("/"), title) for url, title, _ in leaves(shown(page))}

@@ -28,7 +28,7 @@ def test_a_tidy_page_is_the_same_page_and_a_tenth_shorter(project: Project, monk
         pages.append((html, tidy(html)))
         return pages[-1][1]
 
-    monkeypatch.setattr("briefgen.plugin.hooks.tidy", noted)
+    monkeypatch.setattr("briefgen.plugin.site_build.tidy", noted)
     project.build()
     assert len(pages) > 20
     for before, after in pages:

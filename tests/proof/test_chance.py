@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefgen.proof.chance import runs
-from briefgen.proof.chance.likelihood import Chance
+from briefgen.proof.chance.outcome import Chance
 from briefgen.proof.chance.runs import Dice, blocks
 from briefgen.proof.chance.share import RUNS, SEED
 from briefgen.proof.evidence import SortieEvidence

@@ -14,13 +14,12 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.theme import Theme
 
-from briefgen.plugin.template_cache import is_installed
-from briefgen.start.theme import theme_folder
+from briefgen.start.theme import is_installed, theme_folder
 
 
 def surroundings(nav: Navigation, theme: Theme) -> Callable[[Page], Hashable]:
     """For each page all titles, addresses and icons that its navigation can show, to be compared by value."""
-    if _has_other_templates(theme):
+    if has_other_templates(theme):
         everything = tuple(_tree(item) for item in nav.items)
         return lambda page: everything
     mains = tuple(_main(item) for item in nav.items)
@@ -28,7 +27,7 @@ def surroundings(nav: Navigation, theme: Theme) -> Callable[[Page], Hashable]:
     return lambda page: (mains, branches.get(page.url))
 
 
-def _has_other_templates(theme: Theme) -> bool:
+def has_other_templates(theme: Theme) -> bool:
     """Whether any template of ours is hidden by another, or the author has some beside ours."""
     ours, folders = theme_folder(), [Path(folder) for folder in theme.dirs]
     own = [folder for folder in folders if folder == ours or not is_installed(folder)]

@@ -16,7 +16,7 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
 from briefgen.plugin.server.surroundings import surroundings
-from briefgen.plugin.template_cache import is_installed
+from briefgen.start.theme import is_installed
 
 
 @dataclass

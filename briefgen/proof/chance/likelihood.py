@@ -8,15 +8,14 @@ sortie's start.
 
 from __future__ import annotations
 
-import math
 from array import array
-from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
+from briefgen.proof.chance.outcome import Chance, Finish, TaskChance
 from briefgen.proof.chance.runs import Batch, blocks
 from briefgen.proof.chance.share import RUNS, SEED, Share
 from briefgen.proof.chance.spread import Spread
@@ -28,52 +27,6 @@ from briefgen.proof.schedule.gates import Gate, gates_of
 from briefgen.proof.schedule.network import ROUNDING, Edge
 from briefgen.proof.schedule.timeline import network_of
 from briefgen.units import Duration
-
-
-@dataclass(frozen=True)
-class TaskChance:
-    """A task in all runs: from its first step's start to its last step's end, and whether it was `reached`:
-    begun no later than its latest moment (asked only of optional tasks).
-    """
-
-    lasts: Spread
-    reached: Share | None
-
-
-@dataclass(frozen=True)
-class Finish:
-    """When the runs were over, in rising order: ten thousand numbers a sortie, so they lie side by side."""
-
-    seconds: Sequence[float]
-    spread: Spread
-
-    def within(self, limit: float) -> Share:
-        """How many runs were over by then."""
-        return Share(bisect_right(self.seconds, limit + ROUNDING), len(self.seconds))
-
-    def by(self, share: float) -> float:
-        """When that share of the runs (0 to 1) was over."""
-        return self.seconds[max(0, math.ceil(share * len(self.seconds)) - 1)]
-
-
-@dataclass(frozen=True)
-class Chance:
-    """A sortie in many runs. `critical` has a share a step, in the order of the plan.
-
-    `bare` is the finish without any optional task, None where the sortie has none.
-    """
-
-    finish: Finish
-    usable: float
-    length: float
-    tasks: Mapping[str, TaskChance]
-    critical: tuple[Share, ...]
-    bare: Finish | None
-
-    @property
-    def varies(self) -> bool:
-        """Whether any duration of the sortie has three points that matter for its finish."""
-        return self.finish.seconds[-1] - self.finish.seconds[0] > 0.5
 
 
 def make_chance(plan: Plan, bare: Plan | None, latest: Sequence[Latest], routes: Routes) -> Chance:

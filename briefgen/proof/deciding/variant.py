@@ -12,6 +12,7 @@ from briefgen.proof.holding.custody import CustodyProof, prove_custody, with_sto
 from briefgen.proof.ordering.states import StateProof, prove_states
 from briefgen.proof.plan import Plan
 from briefgen.proof.schedule.timeline import Timeline, make_timeline
+from briefgen.proof.stopping.searches import kept_holding
 
 if TYPE_CHECKING:
     from briefgen.proof.evidence import SortieEvidence
@@ -115,6 +116,9 @@ class Omissions:
     def holds(self, left_out: frozenset[str]) -> bool:
         """Whether everything that holds of the plan holds."""
         if left_out not in self._holding:
-            timeline = self.timeline(left_out)
-            self._holding[left_out] = self._proved.new_fault(timeline.plan, timeline) is None
+            self._holding[left_out] = kept_holding(self._proved, left_out, lambda: self._holds(left_out))
         return self._holding[left_out]
+
+    def _holds(self, left_out: frozenset[str]) -> bool:
+        timeline = self.timeline(left_out)
+        return self._proved.new_fault(timeline.plan, timeline) is None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from briefgen.proof.chance.likelihood import Chance
+from briefgen.proof.chance.outcome import Chance
 from briefgen.proof.chance.share import Share
 from briefgen.units import MINUTE
 

@@ -13,6 +13,7 @@ from briefgen.proof.deciding.underway.day import Day
 from briefgen.proof.deciding.underway.forecast import Forecast
 from briefgen.proof.deciding.underway.situation import Situation
 from briefgen.proof.stopping.search.effort import Effort
+from briefgen.proof.stopping.searches import STOPS, kept
 from briefgen.proof.stopping.stops import Stop
 
 AHEAD = 160_000
@@ -24,7 +25,8 @@ MOST_CUTS = 3000
 def stop_after(day: Day, cut: Sequence[int], now: float | None = None) -> Stop:
     """A stop called as so many steps of each person (in the order of the flows) are over; `now`, or when planned."""
     rows = (flow[:count] for flow, count in zip(day.flows.values(), cut, strict=True))
-    return day.caller.after({index for row in rows for index in row}, now)
+    done = {index for row in rows for index in row}
+    return kept(day.proved, ("stop", tuple(cut), now), STOPS, lambda: day.caller.after(done, now))
 
 
 def by_the_clock(day: Day, cut: Sequence[int], stop: Stop) -> bool:
@@ -145,6 +147,23 @@ def stops_ahead(day: Day, most: int) -> Iterator[tuple[tuple[int, ...], Stop]]:
     Combinations that differ only in steps that change, confirm and move nothing share a search. Where so much is open
     at once that one can't be searched to its end, no more are looked at. What depends on the clock can't be told ahead.
     """
+
+    def apart() -> tuple[tuple[Stop, ...], tuple[tuple[tuple[int, ...], int], ...]]:
+        number: dict[int, int] = {}
+        stops: list[Stop] = []
+        rows = []
+        for cut, stop in _stops_ahead(day, most):
+            if id(stop) not in number:
+                number[id(stop)] = len(stops)
+                stops.append(stop)
+            rows.append((cut, number[id(stop)]))
+        return tuple(stops), tuple(rows)
+
+    stops, rows = kept(day.proved, ("stops ahead", most), STOPS, apart)
+    yield from ((cut, stops[number]) for cut, number in rows)
+
+
+def _stops_ahead(day: Day, most: int) -> Iterator[tuple[tuple[int, ...], Stop]]:
     effort = Effort(most, AHEAD)
     known: dict[tuple[frozenset[int], tuple[object, ...]], Stop] = {}
     for cut in cuts(day):
