@@ -52,7 +52,7 @@ def test_a_page_handed_out_is_the_page_asked_for(project: Project) -> None:
 def test_no_page_stays_in_memory_but_where_another_plugin_may_look(project: Project) -> None:
     config = project.configuration()
     build(config)
-    plugin = config.plugins["briefgen"]
+    plugin = config.plugins["briefgen"].site
     left = {page.url: page.content for page in plugin.nav.pages if page.file.src_uri.removesuffix(".md") in plugin.ours}
     assert len(left) > 20
     assert not any(left.values())
