@@ -86,3 +86,20 @@ def test_pieces_of_the_strip_lie_within_it_and_tasks_of_a_person_follow_each_oth
         assert all(before[1] <= after[0] + 0.02 for before, after in pairwise(tasks))
         spans = tasks + [ends(one) for one in track.select("[data-kind=hold]")]
         assert all(0 <= start <= end <= 100.01 for start, end in spans)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("person", ["ev1", "ev2", "iv", "ground"])
+@pytest.mark.parametrize(("width", "height", "screens"), [(1280, 900, 8), (390, 844, 14)])
+def test_a_persons_sorties_are_read_in_few_screens(browser, address, person, width, height, screens):
+    with opened(browser, f"{address}people/{person}.html", width=width, height=height) as (tab, _):
+        assert tab.evaluate("document.documentElement.scrollHeight / innerHeight") <= screens
+        row = tab.locator(".bg-way-step").first
+        assert row.locator(".bg-clock").is_visible()
+        # On paper nothing is left out.
+        tab.emulate_media(media="print")
+        assert (
+            tab.locator(".bg-way-steps--brief .bg-takes:visible").count()
+            == tab.locator(".bg-way-steps--brief .bg-takes").count()
+        )
+        assert tab.locator(".bg-hazard__so:visible").count() == tab.locator(".bg-hazard__so").count()
