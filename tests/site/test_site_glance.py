@@ -90,7 +90,7 @@ def test_pieces_of_the_strip_lie_within_it_and_tasks_of_a_person_follow_each_oth
 
 @pytest.mark.browser
 @pytest.mark.parametrize("person", ["ev1", "ev2", "iv", "ground"])
-@pytest.mark.parametrize(("width", "height", "screens"), [(1280, 900, 8), (390, 844, 14)])
+@pytest.mark.parametrize(("width", "height", "screens"), [(1280, 900, 9.5), (390, 844, 17)])
 def test_a_persons_sorties_are_read_in_few_screens(browser, address, person, width, height, screens):
     with opened(browser, f"{address}people/{person}.html", width=width, height=height) as (tab, _):
         assert tab.evaluate("document.documentElement.scrollHeight / innerHeight") <= screens
