@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser_tools import COLOURS, NARROW, WIDE, axe_violations, nu_errors, opened, resize
+from tests.browser_tools import COLOURS, NARROW, SCHEMES, WIDE, axe_violations, nu_errors, opened, resize
 from tests.site.eye import WIDTHS, hurts, looked_at
 from tests.site.site_build import KINDS
 
@@ -27,7 +27,9 @@ ALL = (*KINDS, *SHORTER.values())
 # Each live chart has followed the last change of size.
 FITTED = """() => [...document.querySelectorAll(".bg-chart[data-state=live]")].map(window.briefgenCharts.of)
     .every(one => parseFloat(one.box.style.width) === one.size(one.narrow ? one.tools.narrow : {})[0])"""
-LIVE = ("timelines/sortie-1", "tasks/open-cover", "places/index", "plays/sortie-2")
+LIVE = (
+    "timelines/sortie-1", "stopping/sortie-1", "tasks/open-cover", "places/index", "plays/sortie-2",
+)  # fmt: skip
 
 
 def opened_parts(tab: Page) -> None:
@@ -102,7 +104,9 @@ def test_no_barrier_and_nothing_that_hurts_the_eye_where_charts_are_live(
         for width in WIDTHS:
             resize(tab, width)
             tab.wait_for_function(FITTED)
-            found += [f"{width}, {kind}: {words}" for kind, words in hurts(tab)]
+            for scheme in SCHEMES:
+                tab.emulate_media(color_scheme=scheme)
+                found += [f"{width} {scheme}, {kind}: {words}" for kind, words in hurts(tab)]
         assert found == []
         assert seen.messages == []
 
