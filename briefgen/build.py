@@ -44,12 +44,13 @@ class Beside:
     """What belongs to a content folder: the folder of the author's Markdown pages, and an earlier revision's record.
 
     `made` says which pages of ours a sound content folder has: it is asked only where an author's page leads to one.
+    Without it nothing is said of such links: the site's builder warns of them itself, and once is enough.
     `results` are those of long searches that an earlier build made.
     """
 
     pages: Path | None = None
     since: Path | None = None
-    made: Callable[[Path, Evidence], Made] = lambda root, evidence: lambda path: True
+    made: Callable[[Path, Evidence], Made] | None = None
     results: KeptResults = NO_RESULTS
 
 
@@ -107,7 +108,7 @@ def _examine(root: Path, levels: Mapping[str, Level | None], beside: Beside) -> 
     proved = not reading.lost and not any(map(spoils, found))
     since, unreadable = _since(beside.since if proved else None, reading, evidence)
     found += [*prose.findings, *(stale(since) if since else ())]
-    found += link_findings(prose, beside.made(root, evidence)) if proved else ()
+    found += link_findings(prose, beside.made(root, evidence)) if proved and beside.made else ()
     findings, accepted = _accept(in_order(_relevel(found, levels)), reading.library)
     if proved:
         needed = {(*one.record, one.finding.rule) for one in accepted}

@@ -26,7 +26,6 @@ from briefgen.levels import BadLevel, read_levels
 from briefgen.pages.html.headings import headings
 from briefgen.pages.html.panel import Panel
 from briefgen.pages.html.tidy import lean, tidy
-from briefgen.pages.publishing.pages_made import pages_made
 from briefgen.pages.publishing.pipeline import Made, made_of, own_mistake
 from briefgen.pages.publishing.unbuilt import UnbuiltSite
 from briefgen.plugin.files import add_files, dress, is_below, is_idle, is_refused, keep_frame, leave_out, navigation
@@ -158,7 +157,7 @@ class SiteBuild:
         try:
             levels = read_levels(self.config.levels.items())
             results = self.between.results if self.between else NO_RESULTS
-            beside = Beside(Path(config.docs_dir), record_file(self.config, config), pages_made, results)
+            beside = Beside(Path(config.docs_dir), record_file(self.config, config), results=results)
             found = examine(content_folder(self.config, config), levels, beside)
             say(found)
             stop_if_wrong(found.findings, config.strict and not self.serving)

@@ -198,7 +198,8 @@ described(
     "page-link", __name__,
     """The files to which your own Markdown pages lead are there: other pages, pictures, pages that are made.
 
-    Lead to a record by `kind:id`, as `[the driver](tool:driver)`: that address stays right when a page moves.
+    Lead to a record by `kind:id`, as `[the driver](tool:driver)`: that address stays right when a page moves. A build
+    says the same in words of its own.
     """,
     wrong="", right=_RIGHT, spoils=False, level=Level.WARNING,
 )  # fmt: skip
