@@ -134,7 +134,7 @@
 
   const judges = {
     choose(question) {
-      const inputs = [...question.querySelectorAll(".bg-answer > input")];
+      const inputs = [...question.querySelectorAll(".bg-question__answers input")];
       if (!inputs.some((one) => one.checked)) return [null, "Choose an answer first."];
       const right = wordsOf(question.dataset.right).map(Number);
       return [inputs.every((one, place) => one.checked === right.includes(place))];

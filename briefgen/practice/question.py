@@ -44,7 +44,10 @@ class ReadUp:
 
 @dataclass(frozen=True, kw_only=True)
 class Exercise:
-    """`id` is the same as long as what is asked is; `people` should know the answer; `outcomes` are what it checks."""
+    """`id` is the same as long as what is asked is; `people` should know the answer; `outcomes` are what it checks.
+
+    With a `figure`, the answers to choose from are callouts of it, to be pointed at.
+    """
 
     id: str
     kind: str
@@ -54,6 +57,7 @@ class Exercise:
     look: ReadUp | None
     people: tuple[str, ...]
     outcomes: tuple[str, ...] = ()
+    figure: str = ""
 
 
 @dataclass(frozen=True)

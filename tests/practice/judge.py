@@ -94,6 +94,18 @@ class Judge:
         for words in looking & set(question.answer.wrong):
             yield f"{words} confirms it, too"
 
+    def _callouts(self, question: Exercise) -> Iterator[str]:
+        assert isinstance(question.answer, Choose)
+        _, figure, callout = question.id.split(":")
+        shows = {str(name): str(one.shows) for name, one in self.library.figures[figure].callouts.items()}  # type: ignore[index]
+        if question.answer.right != (callout,) or question.figure != figure:
+            yield f"{callout} is asked for"
+        if not any(str(ref) == figure and ref.part == callout for step in self.plan.steps for ref in step.step.figures):
+            yield f"nobody looks at {callout}"
+        for name in question.answer.wrong:
+            if shows[name].partition("#")[0] == shows[callout].partition("#")[0]:
+                yield f"{name} shows it, too"
+
     def step(self, key: str) -> PlannedStep:
         found = self.plan.step(key)
         assert found is not None, key

@@ -18,6 +18,7 @@ from briefgen.practice.boxes import DAYS
 from briefgen.practice.question import Choose, Number
 from briefgen.practice.results import Results
 from briefgen.practice.sheet import paper_test, questions, sheet
+from briefgen.source import Text
 from tests.browser_tools import NARROW, WIDE, fresh_tab, missing, opened
 from tests.demo import demo
 from tests.site.conftest import Article
@@ -36,7 +37,7 @@ def test_every_question_stands_on_the_page_with_its_answer_to_open(article: Arti
         assert details is not None
         assert not details.has_attr("open")
         said = re.sub(r"\W+", " ", details.get_text(" "))
-        right = [one.answers[place] for place in one.right]
+        right = ["ABCD"[place] if one.question.figure else one.answers[place] for place in one.right]
         if isinstance(one.question.answer, Number):
             right = [one.question.answer.shown]
         for words in right:
@@ -54,7 +55,7 @@ def answer(tab: Page, right: bool) -> str:
     elif isinstance(one.question.answer, Choose):
         wrong = next(place for place in range(len(one.answers)) if place not in one.right)
         for place in one.right if right else (wrong,):
-            now.locator(".bg-answer").nth(place).click()
+            now.locator(".bg-question__answers label").nth(place).click()
     elif right:
         for seat, place in enumerate(one.right):
             item = now.locator(f".bg-practice__order > li[data-place='{place}']")
@@ -311,6 +312,8 @@ def test_the_key_has_a_line_for_every_question_and_says_what_is_right(article: A
     assert len(asked) == len(keys) == len(made)
     for one, row, key in zip(made, asked, keys, strict=True):
         letters = {str(item.b.get_text()): item for item in row.select(".bg-test__answers > li") if item.b}
+        if one.question.figure:
+            letters = {ring.get_text(): ring for ring in row.select(".bg-test__picture > .bg-pin")}
         bold = key.select_one("b")
         assert bold is not None
         if isinstance(one.question.answer, Number):
@@ -340,3 +343,28 @@ def test_on_paper_the_key_begins_a_sheet_and_no_question_is_split(browser: Brows
     assert asked == told == [str(number) for number in range(1, len(told) + 1)]
     assert len(told) == 20
     assert re.search(r"^ *A +", sheets[key], re.MULTILINE) is None
+
+
+@pytest.mark.browser
+def test_a_ring_that_is_pointed_at_is_where_the_figure_has_its_callout(browser: Browser, site: Path) -> None:
+    pointed = [one for one in SHEET.values() if one.question.figure]
+    assert len(pointed) > 3
+    with opened(browser, (site / PAGE).as_uri(), width=NARROW) as (tab, _):
+        for one in pointed:
+            question = tab.locator(f"[data-question='{one.question.id}']")
+            picture = question.locator("img").bounding_box()
+            assert picture
+            for place, callout in enumerate(one.answers):
+                ring = question.locator("label").nth(place)
+                box = ring.bounding_box()
+                assert box
+                x, y = map(float, CASE.library.figures[one.question.figure].callouts[Text(callout)].at)
+                far = (
+                    box["x"] + box["width"] / 2 - (picture["x"] + x * picture["width"]),
+                    box["y"] + box["height"] / 2 - (picture["y"] + y * picture["height"]),
+                )
+                # The letter stands beside its ring, at the end of a line of 22 px, along or across it or both.
+                assert 20 < max(map(abs, far)) * (1 if min(map(abs, far)) < 2 else 2**0.5) < 25
+                assert min(box["width"], box["height"]) >= 24
+            shows = CASE.library.figures[one.question.figure].callouts
+            assert len({str(shows[Text(callout)].shows) for callout in one.answers}) == len(one.answers)

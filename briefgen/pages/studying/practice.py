@@ -10,6 +10,7 @@ from string import ascii_uppercase
 from briefgen.pages.context import PageContext
 from briefgen.pages.planning.touched import made_change, question_change
 from briefgen.pages.rows import Badge, Link
+from briefgen.pages.things.leaders import PAGE, sides
 from briefgen.practice.arranging import Arranged
 from briefgen.practice.changed import fingerprint
 from briefgen.practice.kinds import written
@@ -17,6 +18,29 @@ from briefgen.practice.question import Exercise, Number, Sequence
 from briefgen.practice.registry import kinds
 from briefgen.practice.sheet import paper_test, questions, sheet
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.source import Text
+from briefgen.units import show_number
+
+
+@dataclass(frozen=True)
+class PointRow:
+    """An answer that is pointed at: its letter, and where its ring is on the picture, as CSS takes it."""
+
+    letter: str
+    x: str
+    y: str
+    side: str
+
+
+@dataclass(frozen=True)
+class PictureRow:
+    """The picture of a question, with a ring for each of its answers, in their order."""
+
+    source: str
+    alt: str
+    width: int
+    height: int
+    points: tuple[PointRow, ...]
 
 
 @dataclass(frozen=True)
@@ -44,6 +68,7 @@ class PracticeRow:
     high: float = 0.0
     units: str = ""
     unit_names: str = ""
+    picture: PictureRow | None = None
 
 
 @dataclass(frozen=True)
@@ -141,7 +166,25 @@ def _row(context: PageContext, proved: SortieEvidence, arranged: Arranged, numbe
         wording=fingerprint(one),
         change=_change(context, proved, one),
     )
+    if one.figure:
+        return _with_picture(context, row, one.figure, arranged.answers)
     return _with_number(row, one.answer) if isinstance(one.answer, Number) else row
+
+
+def _with_picture(context: PageContext, row: PracticeRow, figure: str, callouts: tuple[str, ...]) -> PracticeRow:
+    """The answers are letters at the callouts. What the picture shows is said, not what its callouts are."""
+    record = context.library.figures[figure]
+    size = context.pictures.size(str(record.file))
+    points = [record.callouts[Text(one)].at for one in callouts]
+    placed = sides(PAGE, [(float(x) * PAGE.wide, float(y) * PAGE.high) for x, y in points])
+    letters = tuple(ascii_uppercase[: len(callouts)])
+    rings = tuple(
+        PointRow(letter, f"{show_number(100 * x, 2)}%", f"{show_number(100 * y, 2)}%", side)
+        for letter, (x, y), side in zip(letters, points, placed, strict=True)
+    )
+    source = context.links.picture(record.still)
+    picture = PictureRow(source, context.texts.plain(record.alt), size.width, size.height, rings)
+    return replace(row, answers=letters, shown=tuple(letters[place] for place in row.right), picture=picture)
 
 
 def _change(context: PageContext, proved: SortieEvidence, one: Exercise) -> Badge | None:
