@@ -103,9 +103,10 @@ def test_the_table_has_a_row_a_moment_and_every_step_once_a_person(played: Playe
     rows = played.table.rows
     assert [row[0].words for row in rows] == [show_elapsed(moment) for moment in played.play.moments]
     assert [row[0].target for row in rows] == [f"#t={show_elapsed(moment)}" for moment in played.play.moments]
-    for column, person in enumerate(sortie.plan.flows, start=1):
+    assert {lane.id for lane in played.play.rows.lanes} == set(sortie.plan.flows)
+    for column, lane in enumerate(played.play.rows.lanes, start=1):
         told = [row[column].target for row in rows if row[column].target]
-        assert told == [href("task", str(t.step.task.id), t.step.step.key) for t in sortie.timeline.of(person)]
+        assert told == [href("task", str(t.step.task.id), t.step.step.key) for t in sortie.timeline.of(lane.id)]
 
 
 def test_its_json_is_some_tens_of_kilobytes(played: Played) -> None:

@@ -13,7 +13,7 @@ LOOK = "{who: ev1, do: Look below the cover., takes: 2 min, requires: {cover: op
 
 def test_a_numbered_step_that_gets_an_id_is_the_same_step() -> None:
     new = version(edited(BASE, [(LOOK, LOOK.replace("{who", "{id: look, who", 1))]))
-    assert lines(Comparison(version(BASE), new)) == ["renamed task:lift#look (ev1) Id: 3 → look"]
+    assert lines(Comparison(version(BASE), new)) == ["renamed task:lift#look (ev1) Id: step 3 → look"]
 
 
 def test_two_ids_with_other_words_are_two_steps() -> None:

@@ -161,6 +161,6 @@ def test_without_a_script_one_page_lists_all_names(browser: Browser, site: Path)
         for kind in ("places", "tools", "equipment", "tasks"):
             for record in demo().library.of(kind).values():
                 assert capital(record.label_text) in text
-        assert "Heron (EV1) First crew member outside, Rings" in text
+        assert "Heron (EV1) First crew member outside, red rings" in text
         tab.click("article a:text-is('Torque driver')")
         tab.wait_for_url("**/tools/torque-driver.html")
