@@ -10,7 +10,7 @@ from string import ascii_uppercase
 from briefgen.pages.context import PageContext
 from briefgen.pages.planning.touched import made_change, question_change
 from briefgen.pages.rows import Badge, Link
-from briefgen.pages.things.leaders import PAGE, sides
+from briefgen.pages.things.figures import placed
 from briefgen.practice.arranging import Arranged
 from briefgen.practice.changed import fingerprint
 from briefgen.practice.kinds import written
@@ -19,7 +19,6 @@ from briefgen.practice.registry import kinds
 from briefgen.practice.sheet import paper_test, questions, sheet
 from briefgen.proof.evidence import SortieEvidence
 from briefgen.source import Text
-from briefgen.units import show_number
 
 
 @dataclass(frozen=True)
@@ -175,15 +174,11 @@ def _with_picture(context: PageContext, row: PracticeRow, figure: str, callouts:
     """The answers are letters at the callouts. What the picture shows is said, not what its callouts are."""
     record = context.library.figures[figure]
     size = context.pictures.size(str(record.file))
-    points = [record.callouts[Text(one)].at for one in callouts]
-    placed = sides(PAGE, [(float(x) * PAGE.wide, float(y) * PAGE.high) for x, y in points])
     letters = tuple(ascii_uppercase[: len(callouts)])
-    rings = tuple(
-        PointRow(letter, f"{show_number(100 * x, 2)}%", f"{show_number(100 * y, 2)}%", side)
-        for letter, (x, y), side in zip(letters, points, placed, strict=True)
-    )
+    rings = zip(letters, placed(record.callouts[Text(one)] for one in callouts), strict=True)
+    points = tuple(PointRow(letter, *ring) for letter, ring in rings)
     source = context.links.picture(record.still)
-    picture = PictureRow(source, context.texts.plain(record.alt), size.width, size.height, rings)
+    picture = PictureRow(source, context.texts.plain(record.alt), size.width, size.height, points)
     return replace(row, answers=letters, shown=tuple(letters[place] for place in row.right), picture=picture)
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from briefgen.model.figures import Figure
+from briefgen.model.figures import Callout, Figure
 from briefgen.model.library import SINGULAR
 from briefgen.pages.context import PageContext
 from briefgen.pages.links import callout_anchor
@@ -68,14 +68,20 @@ def figure_row(context: PageContext, identifier: str, own_page: bool = False) ->
 
 def _callouts(context: PageContext, identifier: str, record: Figure) -> Iterable[CalloutRow]:
     users = _users(context, identifier)
-    points = [(float(x) * PAGE.wide, float(y) * PAGE.high) for x, y in (one.at for one in record.callouts.values())]
-    placed = zip(record.callouts.items(), sides(PAGE, points), strict=True)
-    for number, ((name, callout), side) in enumerate(placed, start=1):
+    rings = zip(record.callouts.items(), placed(record.callouts.values()), strict=True)
+    for number, ((name, callout), (x, y, side)) in enumerate(rings, start=1):
         anchor = callout_anchor(identifier, str(name))
-        x, y = (f"{show_number(100 * share, 2)}%" for share in callout.at)
         used = tuple(users.get(str(name), ()))
         link, lit = shown(context, str(callout.shows)), lit_of(callout) if record.is_clip else None
         yield CalloutRow(anchor, f"{anchor}-pin", number, x, y, side, link, used, lit)
+
+
+def placed(callouts: Iterable[Callout]) -> Iterator[tuple[str, str, str]]:
+    """For each callout of one picture: where its ring is, as CSS takes it, and on which side its sign stands."""
+    points = [one.at for one in callouts]
+    chosen = sides(PAGE, [(float(x) * PAGE.wide, float(y) * PAGE.high) for x, y in points])
+    for (x, y), side in zip(points, chosen, strict=True):
+        yield f"{show_number(100 * x, 2)}%", f"{show_number(100 * y, 2)}%", side
 
 
 def _users(context: PageContext, figure: str) -> Mapping[str, list[Link]]:

@@ -10,6 +10,7 @@ from urllib.parse import unquote
 from briefgen.findings import Finding, Level
 from briefgen.language.nearest import nearest
 from briefgen.model.fields.references import without_code
+from briefgen.reading.prose.markup import from_elsewhere
 from briefgen.reading.prose.texts import Prose
 from briefgen.source import Lines, Position
 
@@ -17,7 +18,6 @@ Made = Callable[[str], bool]
 """Whether the site has a page of ours at a path like `tasks/open-cover`."""
 
 _TARGET = re.compile(r"\]\(\s*<?([^\s()<>]++)|^ {0,3}\[[^\[\]\n]++\]:\s*<?([^\s<>]++)", re.MULTILINE)
-_SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
 
 
 def link_findings(prose: Prose, made: Made) -> Iterator[Finding]:
@@ -38,6 +38,6 @@ def link_findings(prose: Prose, made: Made) -> Iterator[Finding]:
 def _file(page: str, address: str) -> str:
     """The file that an address on a page names, counted from the folder of the pages; nothing where it names none."""
     path = unquote(address.partition("#")[0].partition("?")[0])
-    if not path or _SCHEME.match(path) or path.startswith("/") or "." not in posixpath.basename(path):
+    if not path or from_elsewhere(path) or path.startswith("/") or "." not in posixpath.basename(path):
         return ""
     return posixpath.normpath(posixpath.join(posixpath.dirname(page), path))
