@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from briefgen.language.sentences import plain
 from briefgen.language.wording import listing
-from briefgen.model.library import Library
+from briefgen.model.library import SINGULAR, Library
 from briefgen.proof.holding.custody import Spot
 from briefgen.proof.ordering.states import Item
 from briefgen.proof.plan import PlannedStep
@@ -67,3 +68,10 @@ def hold_words(library: Library, first: PlannedStep) -> str:
             states = [f"{library.equipment[name].label_text} {state}" for name, state in named.items()]
             return f"{who} {verb} {', '.join(states)}"
     return f"{who}: {first.step.told.rstrip('.')}"
+
+
+def shown_by(library: Library, shows: str) -> str:
+    """What a callout shows, in words: a record's name, or the author's own."""
+    kind, colon, rest = shows.partition(":")
+    record = library.find(SINGULAR.get(kind, ""), rest.partition("#")[0]) if colon else None
+    return record.label_text if record else plain(shows)

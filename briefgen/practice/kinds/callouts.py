@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from briefgen.model.figures import Figure
-from briefgen.model.library import SINGULAR, Library
+from briefgen.model.library import Library
 from briefgen.practice.question import Choose, Exercise, QuestionKind
 from briefgen.practice.words import look_at
 from briefgen.proof.evidence import SortieEvidence
+from briefgen.proof.naming import shown_by
 from briefgen.proof.plan import PlannedStep
 from briefgen.source import Text
 
@@ -53,11 +54,7 @@ def _record(figure: Figure, callout: str) -> str:
 
 
 def _shown(library: Library, figure: Figure, callout: str) -> str:
-    """What a callout shows, in words."""
-    words = str(figure.callouts[Text(callout)].shows)
-    kind, colon, rest = words.partition(":")
-    record = library.find(SINGULAR[kind], rest.partition("#")[0]) if colon and kind in SINGULAR else None
-    return record.label_text if record else words
+    return shown_by(library, str(figure.callouts[Text(callout)].shows))
 
 
 KIND = QuestionKind("callouts", "Where it is in the picture", make)

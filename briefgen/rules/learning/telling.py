@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from briefgen.findings import Level, Related
 from briefgen.language.nearest import hint, nearest
 from briefgen.language.sentences import plain
-from briefgen.model.library import SINGULAR
 from briefgen.model.telling import Scene
 from briefgen.model.work import Sortie
 from briefgen.proof.evidence import Evidence
+from briefgen.proof.naming import shown_by
 from briefgen.rules.registry import Needs, Trouble, rule
 from briefgen.rules.shared.lines import word
 from briefgen.telling.meanwhile import hazards_met
@@ -131,18 +131,11 @@ def shown_and_not_said(evidence: Evidence) -> Iterator[Trouble]:
             callout = figure.callouts.get(name) if figure else None
             if callout is None:
                 continue
-            words = _label(evidence, str(callout.shows))
+            words = shown_by(evidence.library, str(callout.shows))
             if not _named(words, said):
                 yield Trouble(
                     name.position, f"The scene “{scene.title}” shows “{words}”, but its words do not name it."
                 )
-
-
-def _label(evidence: Evidence, shows: str) -> str:
-    """What a callout shows, in words."""
-    kind, colon, rest = shows.partition(":")
-    record = evidence.library.find(SINGULAR.get(kind, ""), rest.partition("#")[0]) if colon else None
-    return record.label_text if record else plain(shows)
 
 
 _COMMON = frozenset({"the", "a", "an", "of", "at", "on", "in", "its", "with", "and", "to", "for", "by"})
